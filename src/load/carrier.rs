@@ -1,0 +1,123 @@
+//! Carriers: people and vehicles, with their limits.
+
+use super::item::Use;
+use super::need::SupplyIx;
+use super::place::Place;
+use super::way::Way;
+use crate::quantity::{Bulk, Mass, Percent};
+
+/// The place of a carrier in its [`MoveOrder`](super::MoveOrder).
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct CarrierIx(pub usize);
+
+/// A person or a vehicle.
+#[derive(Debug, Clone)]
+pub struct Carrier {
+    pub id: String,
+    pub name: String,
+    pub riding: Riding,
+    pub place: Option<Place>,
+}
+
+/// What kind of carrier it is.
+#[derive(Debug, Clone)]
+pub enum Riding {
+    Person(Person),
+    Vehicle(Vehicle),
+}
+
+/// A person: limits of mass, bulk and ways.
+#[derive(Debug, Clone)]
+pub struct Person {
+    pub body_mass: Option<Mass>,
+    /// The most this person may bear, worn mass included, as resolved.
+    pub limit: Mass,
+    /// How the limit was given, if as a share of body mass.
+    pub limit_share: Option<Percent>,
+    /// What is worn and cannot be put down; counts against the limit.
+    pub worn: Mass,
+    /// Volume of the pack; `None` where bulk is not watched.
+    pub pack: Option<Bulk>,
+    pub duties: Vec<String>,
+    pub slots: Slots,
+    /// What this person uses; each supply at most once.
+    pub uses: Vec<(SupplyIx, Use)>,
+}
+
+/// How many things each way of a person holds; `None` is no limit.
+/// `hand` counts hands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Slots {
+    pub back: Option<u32>,
+    pub chest: Option<u32>,
+    pub shoulder: Option<u32>,
+    pub belt: Option<u32>,
+    pub hand: u32,
+}
+
+/// Two hands, two shoulders, one thing on the chest, two on the belt, and on
+/// the back whatever the pack takes: common practice, no source.
+impl Default for Slots {
+    fn default() -> Self {
+        Slots { back: None, chest: Some(1), shoulder: Some(2), belt: Some(2), hand: 2 }
+    }
+}
+
+impl Slots {
+    /// The most things by this way; hands by `Way::Hand`, no limit elsewhere.
+    pub fn of(&self, way: Way) -> Option<u32> {
+        match way {
+            Way::Back => self.back,
+            Way::Chest => self.chest,
+            Way::Shoulder => self.shoulder,
+            Way::Belt => self.belt,
+            Way::Hand => Some(self.hand),
+            Way::Pair => Some(1),
+            Way::Bed => None,
+        }
+    }
+}
+
+/// A vehicle, or a sledge or cart that goes with people on foot.
+#[derive(Debug, Clone)]
+pub struct Vehicle {
+    /// The most it may bear, the people aboard included.
+    pub payload: Mass,
+    /// Volume of the bed; `None` where bulk is not watched.
+    pub bed: Option<Bulk>,
+    pub seats: u32,
+    /// Hauled or pushed by people: may be in a party on foot.
+    pub hauled: bool,
+}
+
+impl Carrier {
+    pub fn person(&self) -> Option<&Person> {
+        match &self.riding {
+            Riding::Person(p) => Some(p),
+            Riding::Vehicle(_) => None,
+        }
+    }
+    pub fn vehicle(&self) -> Option<&Vehicle> {
+        match &self.riding {
+            Riding::Vehicle(v) => Some(v),
+            Riding::Person(_) => None,
+        }
+    }
+    /// The limit as declared, before any reserve.
+    pub fn limit(&self) -> Mass {
+        match &self.riding {
+            Riding::Person(p) => p.limit,
+            Riding::Vehicle(v) => v.payload,
+        }
+    }
+    /// Volume of the pack or bed, if it is watched.
+    pub fn room(&self) -> Option<Bulk> {
+        match &self.riding {
+            Riding::Person(p) => p.pack,
+            Riding::Vehicle(v) => v.bed,
+        }
+    }
+    pub fn has_duty(&self, duty: &str) -> bool {
+        self.person().is_some_and(|p| p.duties.iter().any(|d| d == duty))
+    }
+}

@@ -1,0 +1,80 @@
+//! An item: a kind of thing in the catalogue.
+
+use super::need::SupplyIx;
+use super::place::Place;
+use super::way::Ways;
+use crate::quantity::{Amount, Bulk, Mass, Percent, Rate};
+
+/// The place of an item in its [`Catalogue`](super::Catalogue).
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct ItemIx(pub usize);
+
+/// A kind of thing. One that is named only as the content of a case has
+/// `held: 0`, no mass and no way of carry of its own.
+#[derive(Debug, Clone)]
+pub struct Item {
+    /// Unique in the catalogue.
+    pub id: String,
+    pub name: String,
+    /// Mass of one, packed if it is a case.
+    pub mass: Mass,
+    /// Bulk of one.
+    pub bulk: Bulk,
+    /// How many loose ones are held; those inside cases are not among them.
+    pub held: u32,
+    /// The ways in which people may carry it. A vehicle's bed is always
+    /// allowed, so `Way::Bed` alone means that only vehicles take it.
+    pub ways: Ways,
+    /// Hands that one takes when carried by hand: 1 or 2.
+    pub hands: u8,
+    /// The shares of its mass on the two bearers of a pair; they make a whole.
+    pub pair_shares: [Percent; 2],
+    /// The duty whose holder should carry it.
+    pub keeper: Option<String>,
+    pub requires: Vec<Requirement>,
+    /// What one of it supplies; each supply at most once.
+    pub supplies: Vec<(SupplyIx, Amount)>,
+    /// What one of it uses; each supply at most once.
+    pub uses: Vec<(SupplyIx, Use)>,
+    /// What is packed in one of it, directly; see
+    /// [`Catalogue::inside`](super::Catalogue::inside) for all of it.
+    pub contents: Vec<(ItemIx, u32)>,
+    pub tags: Vec<String>,
+    pub place: Option<Place>,
+}
+
+/// What an item needs beside it in its party to work.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Requirement {
+    pub item: ItemIx,
+    pub count: Required,
+}
+
+/// How many of the other item are required.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Required {
+    /// So many for each: the demands of several items add up.
+    Each(u32),
+    /// One in the party serves all that ask for it.
+    Shared,
+}
+
+/// How an item or a person uses a supply.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Use {
+    /// So much at once, whatever the time.
+    Once(Amount),
+    /// So much for as long as the need lasts.
+    Over(Rate),
+}
+
+impl Item {
+    /// Whether the two ends of a pair weigh alike.
+    pub fn pair_is_even(&self) -> bool {
+        self.pair_shares[0] == self.pair_shares[1]
+    }
+    /// What end 0 or 1 of a pair bears, rounded up to a whole milligram.
+    pub fn pair_burden(&self, end: usize) -> Mass {
+        self.pair_shares[end].of_mass_up(self.mass)
+    }
+}

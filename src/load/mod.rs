@@ -1,0 +1,24 @@
+//! The domain: what a crew has, who goes where, what must work there, and the
+//! plan that answers it. Knows no file format, no terminal and no solver.
+
+mod carrier;
+mod catalogue;
+mod goal;
+mod item;
+mod move_order;
+mod need;
+mod place;
+mod plan;
+mod rule;
+mod way;
+
+pub use carrier::{Carrier, CarrierIx, Person, Riding, Slots, Vehicle};
+pub use catalogue::Catalogue;
+pub use goal::{Goal, GoalKind, GoalValue, Share};
+pub use item::{Item, ItemIx, Required, Requirement, Use};
+pub use move_order::{MoveOrder, Party, PartyIx, Travel};
+pub use need::{Demand, Need, NeedNode, Supply, SupplyIx, Want};
+pub use place::Place;
+pub use plan::{Bearer, Placement, Plan};
+pub use rule::{Reserve, Rule, RuleKind};
+pub use way::{Way, Ways};

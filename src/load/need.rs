@@ -1,0 +1,75 @@
+//! Needs, supplies and wants.
+
+use super::item::ItemIx;
+use super::move_order::PartyIx;
+use super::place::Place;
+use crate::quantity::{Amount, Dimension, Percent, Span};
+
+/// The place of a supply in its [`Catalogue`](super::Catalogue).
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct SupplyIx(pub usize);
+
+/// Something that comes in amounts: metres of line, Wh of power.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Supply {
+    pub id: String,
+    /// Every amount of it is of this dimension.
+    pub dimension: Dimension,
+}
+
+/// What must work where a party ends up.
+#[derive(Debug, Clone)]
+pub struct Need {
+    pub party: PartyIx,
+    /// As the user calls it; unique in its party.
+    pub name: String,
+    pub node: NeedNode,
+    pub place: Option<Place>,
+}
+
+/// A need is a tree. Items may serve several needs at once: what is there is
+/// there. Supplies are used up: the demands of a party on one supply add up.
+#[derive(Debug, Clone, PartialEq)]
+pub enum NeedNode {
+    /// At least `count` of the item in the party, loose or inside cases.
+    Item {
+        item: ItemIx,
+        count: u32,
+    },
+    Supply(Demand),
+    /// Every child. Never empty.
+    All(Vec<NeedNode>),
+    /// One child or more. Never empty.
+    Any(Vec<NeedNode>),
+    /// At least `count` of the children, 1 ≤ count ≤ children.
+    AtLeast {
+        count: u32,
+        of: Vec<NeedNode>,
+    },
+}
+
+/// A demand on a supply. In whole base units,
+/// `ceil((1 + slack) · (amount + per_person · people + uses))`, where `people`
+/// are all the party's people, and `uses` is what everything and everybody in
+/// the party uses of it: once-only uses always, rates for the span of `time`
+/// if one is given. The ceiling is taken once, of the whole.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Demand {
+    pub supply: SupplyIx,
+    pub amount: Option<Amount>,
+    pub per_person: Option<Amount>,
+    /// How long rates run.
+    pub time: Option<Span>,
+    pub slack: Percent,
+}
+
+/// An item worth taking if it fits: `value` for each one in the party, up to
+/// `up_to` of them, whatever they were taken for.
+#[derive(Debug, Clone)]
+pub struct Want {
+    pub party: PartyIx,
+    pub item: ItemIx,
+    pub value: u32,
+    pub up_to: u32,
+    pub place: Option<Place>,
+}

@@ -1,0 +1,39 @@
+//! Quantities: whole base units inside, exact parsing, canonical printing.
+//!
+//! Nothing here ever goes through a float. What a user typed is read as a
+//! decimal number of a unit whose size is a whole number of nano-units of the
+//! base, added up exactly, and rounded once, half up, to the base unit.
+//!
+//! | type | base unit | read |
+//! |---|---|---|
+//! | [`Mass`] | mg | kg, g, mg, t, lb, oz, `9 lb 4 oz` |
+//! | [`Bulk`] | mL | L, mL, cL, dL, `42 x 31 x 17 cm` |
+//! | [`Length`] | mm | m, km, cm, mm, yd, ft, in, mi |
+//! | [`Energy`] | mWh | Wh, kWh, mWh |
+//! | [`Span`] | s | h, min, s, d |
+//! | [`Percent`] | ppm | % |
+//! | [`Amount`] | one of the above, or a count | |
+//! | [`Rate`] | an amount in a span | W, `0.5 L/h`, `2 L/d` |
+//!
+//! The international pound and yard are exact by definition (1959 agreement):
+//! 1 lb = 453.592 37 g and 1 yd = 0.9144 m.
+
+mod amount;
+mod bulk;
+mod decimal;
+mod energy;
+mod length;
+mod mass;
+mod percent;
+mod span;
+mod units;
+
+pub use amount::{Amount, Dimension, Rate};
+pub use bulk::Bulk;
+pub use decimal::QuantityError;
+pub use energy::Energy;
+pub use length::Length;
+pub use mass::Mass;
+pub use percent::Percent;
+pub use span::Span;
+pub use units::Units;

@@ -1,0 +1,102 @@
+//! What the optimiser answers, and what is known of it.
+
+use super::findings::Findings;
+use crate::load::{GoalKind, GoalValue, Place, Plan};
+use std::time::Duration;
+
+/// The answer to a move order.
+#[derive(Debug, Clone)]
+pub struct Answer {
+    pub outcome: Outcome,
+    /// What stopped the search early, if anything did.
+    pub stopped: Option<Stop>,
+    pub elapsed: Duration,
+    /// What each stage did, in order, for those who want to know.
+    pub stages: Vec<Stage>,
+}
+
+/// Four outcomes that never blur: a plan (how good it is, is in
+/// [`Planned::status`]), no plan exists, or none was found in the time given.
+#[derive(Debug, Clone)]
+pub enum Outcome {
+    Plan(Box<Planned>),
+    NoPlan(Reason),
+    NoneFound,
+}
+
+/// A plan that passed the audit.
+#[derive(Debug, Clone)]
+pub struct Planned {
+    pub plan: Plan,
+    pub findings: Findings,
+    /// In the order of the move's goals.
+    pub goals: Vec<GoalResult>,
+    pub status: Status,
+}
+
+/// How good a plan is known to be.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Status {
+    /// Every goal, in its order, is proven to be the best possible.
+    ProvenBest,
+    /// Every goal is proven, or within the gap that was asked for.
+    WithinGap,
+    /// Some goal is further from its bound than was asked for.
+    Feasible,
+}
+
+/// Why the search ended before it had what was asked.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Stop {
+    Deadline,
+    Interrupt,
+}
+
+/// The value of a goal, and the bound that no plan can pass, given what the
+/// goals before it reached.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct GoalResult {
+    pub goal: GoalKind,
+    pub value: GoalValue,
+    pub bound: GoalValue,
+}
+
+impl GoalResult {
+    /// Whether nothing better is possible.
+    pub fn proven(&self) -> bool {
+        match (self.value, self.bound) {
+            (GoalValue::Points(v), GoalValue::Points(b)) => v >= b,
+            (GoalValue::Mass(v), GoalValue::Mass(b)) => v <= b,
+            (GoalValue::Share(v), GoalValue::Share(b)) => v <= b,
+            (GoalValue::Count(v), GoalValue::Count(b)) => v <= b,
+            _ => false,
+        }
+    }
+    /// `100 · |value − bound| / max(|value|, |bound|)`, in percent; 0 if proven.
+    pub fn gap_percent(&self) -> f64 {
+        if self.proven() {
+            return 0.0;
+        }
+        let (v, b) = (self.value.number(), self.bound.number());
+        let scale = v.abs().max(b.abs());
+        if scale == 0.0 { 0.0 } else { 100.0 * (v - b).abs() / scale }
+    }
+}
+
+/// Why no plan exists, as people say it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Reason {
+    /// One or two sentences, without a full stop at the end.
+    pub text: String,
+    /// Where the cause was written, if it is one place.
+    pub place: Option<Place>,
+}
+
+/// What a stage of the search did.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Stage {
+    pub name: &'static str,
+    pub goal: Option<GoalKind>,
+    pub note: String,
+    pub seconds: f64,
+}
