@@ -1,7 +1,7 @@
 //! From column values to a plan, and back to a start.
 
 use super::build::Program;
-use crate::load::{Bearer, CarrierIx, GoalKind, ItemIx, Placement, Plan};
+use crate::load::{Bearer, CarrierIx, ItemIx, Placement, Plan};
 
 impl Program<'_, '_> {
     fn carrier(&self, team: usize) -> CarrierIx {
@@ -68,19 +68,5 @@ impl Program<'_, '_> {
         }
         let known = self.alone.iter().map(|a| a.col).chain(self.between.iter().map(|b| b.col));
         known.map(|c| (c, values[c])).collect()
-    }
-
-    /// How many columns stand for placements.
-    pub fn size(&self) -> usize {
-        self.alone.len() + self.between.len()
-    }
-
-    /// An objective value for a goal's own value, to compare with solvers'.
-    pub fn objective_of(kind: GoalKind, value: crate::load::GoalValue) -> f64 {
-        match kind {
-            GoalKind::Wants => -value.number(),
-            GoalKind::Lightest => value.number() / 1e3,
-            _ => value.number(),
-        }
     }
 }

@@ -90,12 +90,6 @@ impl<'f, 'o> State<'f, 'o> {
         state
     }
 
-    /// Other pins: every penalty is reckoned anew.
-    pub fn set_pins(&mut self, pins: Pins) {
-        self.pins = pins;
-        self.refresh();
-    }
-
     fn refresh(&mut self) {
         for p in 0..self.party_penalty.len() {
             self.refresh_party(p);

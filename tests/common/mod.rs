@@ -1,0 +1,6 @@
+//! Shared by the tests: a random source, move orders built in code, and an
+//! enumeration of every plan of a small move.
+#![allow(dead_code, reason = "each test file uses its own part")]
+
+pub mod enumerate;
+pub mod random_move;
