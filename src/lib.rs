@@ -5,10 +5,12 @@
 //! | [`quantity`] | masses, volumes, lengths, times: exact in, exact out |
 //! | [`load`] | the domain: items, carriers, parties, needs, rules, plans |
 //! | [`split`] | the optimiser and the audit |
+//! | [`report`] | an answer as a table, JSON, CSV or Markdown |
 //!
 //! Imports run downwards only: `cli → report → split → load → quantity`, and
 //! `kit → load`.
 
 pub mod load;
 pub mod quantity;
+pub mod report;
 pub mod split;
