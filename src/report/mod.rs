@@ -14,6 +14,7 @@ mod words;
 
 pub use json::plan_schema;
 pub use text::clean;
+pub(crate) use words::{goal_value, percent};
 
 use crate::load::MoveOrder;
 use crate::split::Answer;

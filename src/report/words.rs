@@ -113,7 +113,7 @@ pub(super) fn goal_measure(kind: GoalKind) -> &'static str {
     }
 }
 
-pub(super) fn goal_value(value: GoalValue, units: Units) -> String {
+pub(crate) fn goal_value(value: GoalValue, units: Units) -> String {
     match value {
         GoalValue::Points(n) | GoalValue::Count(n) => n.to_string(),
         GoalValue::Mass(m) => m.rounded(units),
@@ -122,7 +122,7 @@ pub(super) fn goal_value(value: GoalValue, units: Units) -> String {
 }
 
 /// A gap in percent, rounded up to hundredths, so that it never flatters.
-pub(super) fn percent(gap: f64) -> String {
+pub(crate) fn percent(gap: f64) -> String {
     let hundredths = (gap * 100.0).ceil();
     let text = format!("{:.2}", hundredths / 100.0);
     format!("{} %", text.trim_end_matches('0').trim_end_matches('.'))

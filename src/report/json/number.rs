@@ -12,7 +12,7 @@ pub(super) struct Grams(pub Mass);
 impl Serialize for Grams {
     fn serialize<S: Serializer>(&self, s: S) -> Result<S::Ok, S::Error> {
         let mg = self.0.mg();
-        if mg % 1000 == 0 {
+        if mg.is_multiple_of(1000) {
             s.serialize_u64(mg / 1000)
         } else {
             // The nearest double to three decimals prints as those decimals.
