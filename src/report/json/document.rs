@@ -4,12 +4,11 @@ use super::number::{Gap, Grams, Ratio, Value};
 use schemars::JsonSchema;
 use serde::Serialize;
 
-/// Load plan
-///
 /// What `tumpline split --format json` prints: who carries what, what stays,
 /// and how good the plan is known to be. Masses are in grams, exact to the
-/// milligram; bulk is in whole millilitres. Every key is always there.
+/// milligram; bulk is in whole millilitres. Every key but `with` is always there.
 #[derive(Serialize, JsonSchema)]
+#[schemars(title = "Load plan")]
 #[serde(deny_unknown_fields)]
 pub(super) struct Document {
     /// Goes up when a reader of the version before could be misled.

@@ -40,7 +40,7 @@ fn escape(text: &str) -> String {
 
 /// The JSON Schema (draft-07) of the JSON report, with a line feed at its end.
 pub fn plan_schema() -> String {
-    let settings = schemars::generate::SchemaSettings::draft07();
+    let settings = schemars::generate::SchemaSettings::draft07().for_serialize();
     let schema = settings.into_generator().into_root_schema_for::<Document>();
     let mut text = serde_json::to_string_pretty(&schema).unwrap_or_default();
     text.push('\n');
