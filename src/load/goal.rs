@@ -24,9 +24,9 @@ pub enum GoalKind {
     /// reserves not, over the people of parties on foot outside the store
     /// (over the vehicles outside the store if no such people go).
     Even,
-    /// Units carried outside the store by somebody who lacks the duty of the
-    /// item's keeper, in a party where somebody has it. A pair keeps a thing
-    /// if either bearer has the duty.
+    /// Units carried on foot by somebody who lacks the duty of the item's
+    /// keeper, in a party where somebody has it. A pair keeps a thing if
+    /// either bearer has the duty.
     Keeper,
     /// Hands in use, over all people on foot.
     Hands,

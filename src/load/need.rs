@@ -48,11 +48,16 @@ pub enum NeedNode {
     },
 }
 
-/// A demand on a supply. In whole base units,
-/// `ceil((1 + slack) · (amount + per_person · people + uses))`, where `people`
-/// are all the party's people, and `uses` is what everything and everybody in
-/// the party uses of it: once-only uses always, rates for the span of `time`
-/// if one is given. The ceiling is taken once, of the whole.
+/// A demand on a supply, in base units:
+/// `(1 + slack) · (amount + per_person · people + uses)`, where `people` are
+/// all the party's people, and `uses` is what everything and everybody in the
+/// party uses of it: once-only uses always, rates for the span of `time` if
+/// one is given, each thing's and each person's use rounded up to a whole base
+/// unit. The demands of a party on one supply are added up and the sum is
+/// rounded up once.
+///
+/// A demand under `any` or `at-least` counts only in a branch that is used:
+/// the needs are met if some choice of branches has enough of every supply.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Demand {
     pub supply: SupplyIx,

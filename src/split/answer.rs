@@ -57,14 +57,18 @@ pub enum Stop {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct GoalResult {
     pub goal: GoalKind,
+    /// What the plan has.
     pub value: GoalValue,
+    /// What was reached before later goals used what this one may give up
+    /// (`Goal::give`); the value itself where it gives nothing.
+    pub reached: GoalValue,
     pub bound: GoalValue,
 }
 
 impl GoalResult {
-    /// Whether nothing better is possible.
+    /// Whether nothing better than `reached` is possible.
     pub fn proven(&self) -> bool {
-        match (self.value, self.bound) {
+        match (self.reached, self.bound) {
             (GoalValue::Points(v), GoalValue::Points(b)) => v >= b,
             (GoalValue::Mass(v), GoalValue::Mass(b)) => v <= b,
             (GoalValue::Share(v), GoalValue::Share(b)) => v <= b,
@@ -72,12 +76,13 @@ impl GoalResult {
             _ => false,
         }
     }
-    /// `100 · |value − bound| / max(|value|, |bound|)`, in percent; 0 if proven.
+    /// `100 · |reached − bound| / max(|reached|, |bound|)`, in percent; 0 if
+    /// proven.
     pub fn gap_percent(&self) -> f64 {
         if self.proven() {
             return 0.0;
         }
-        let (v, b) = (self.value.number(), self.bound.number());
+        let (v, b) = (self.reached.number(), self.bound.number());
         let scale = v.abs().max(b.abs());
         if scale == 0.0 { 0.0 } else { 100.0 * (v - b).abs() / scale }
     }

@@ -2,7 +2,19 @@
 //! file format and no terminal.
 
 mod answer;
+mod audit;
+mod backend;
+mod facts;
 mod findings;
+mod options;
+mod passes;
+mod pins;
+mod precheck;
+mod program;
+mod search;
 
 pub use answer::{Answer, GoalResult, Outcome, Planned, Reason, Stage, Status, Stop};
+pub use audit::audit;
 pub use findings::{CarrierFinding, Findings, Left, Line, MetBy, NeedFinding, SupplyFinding};
+pub use options::{Options, Progress, Watch};
+pub use passes::split;

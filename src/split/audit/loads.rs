@@ -1,0 +1,205 @@
+//! Masses, bulk, ways, hands and pairs.
+
+use super::{Counted, bearers};
+use crate::load::{
+    Bearer, Carrier, CarrierIx, PartyIx, Placement, Reserve, Riding, RuleKind, Travel, Way,
+};
+use crate::quantity::{Bulk, Mass, Percent};
+use crate::split::findings::{CarrierFinding, Line};
+
+pub(super) fn carriers(counted: &Counted, faults: &mut Vec<String>) -> Vec<CarrierFinding> {
+    for p in counted.plan.placements() {
+        allowed(counted, p, faults);
+    }
+    let order = counted.order;
+    let mut found = Vec::new();
+    for (p, party) in order.parties.iter().enumerate() {
+        for &c in &party.who {
+            let finding = one(counted, PartyIx(p), c);
+            // Somebody who rides bears nothing: the seat and the bed do.
+            if party.travel == Travel::Foot || order.carrier(c).vehicle().is_some() {
+                limits(order.carrier(c), &finding, faults);
+                people_limits(counted, c, &finding, faults);
+            }
+            found.push(finding);
+        }
+    }
+    found
+}
+
+/// Whether a placement is of a kind that the move allows.
+fn allowed(counted: &Counted, p: &Placement, faults: &mut Vec<String>) {
+    let order = counted.order;
+    let item = order.item(p.item);
+    let mut fault = |what: &str| faults.push(format!("{}: {what}", item.id));
+    let party_of = |c: CarrierIx| counted.party.get(c.0).copied().flatten();
+    match p.by {
+        Bearer::One { carrier, way } => {
+            let Some(party) = party_of(carrier) else { return };
+            match &order.carrier(carrier).riding {
+                Riding::Vehicle(_) if way == Way::Bed => {}
+                Riding::Vehicle(_) => fault("a vehicle takes things on its bed only"),
+                Riding::Person(_) if order.party(party).travel == Travel::Vehicle => {
+                    fault("somebody who rides carries kit");
+                }
+                Riding::Person(_) => {
+                    if way == Way::Bed || way == Way::Pair || !item.ways.has(way) {
+                        fault(&format!("may not be carried by {way}"));
+                    }
+                }
+            }
+        }
+        Bearer::Pair { first, second } => {
+            let (a, b) = (party_of(first), party_of(second));
+            if first == second || a != b {
+                fault("a pair is two people of one party");
+            }
+            let on_foot = a.is_some_and(|p| order.party(p).travel == Travel::Foot);
+            let people = [first, second].iter().all(|c| order.carrier(*c).person().is_some());
+            if !on_foot || !people {
+                fault("a pair is two people on foot");
+            }
+            if !item.ways.has(Way::Pair) {
+                fault("may not be carried by a pair");
+            }
+            if p.count != 1 {
+                fault("a pair carries one thing");
+            }
+        }
+    }
+    for c in bearers(p.by) {
+        let off = order.rules.iter().any(|r| match &r.kind {
+            RuleKind::KeepOff { items, carriers } => {
+                items.contains(&p.item) && carriers.contains(&c)
+            }
+            _ => false,
+        });
+        if off {
+            fault(&format!("a rule keeps it off {}", order.carrier(c).id));
+        }
+    }
+}
+
+fn one(counted: &Counted, party: PartyIx, c: CarrierIx) -> CarrierFinding {
+    let order = counted.order;
+    let carrier = order.carrier(c);
+    let mut lines = Vec::new();
+    let (mut bulk, mut hands_used) = (Bulk::ZERO, 0u32);
+    for p in counted.plan.placements() {
+        let item = order.item(p.item);
+        match p.by {
+            Bearer::One { carrier, way } if carrier == c => {
+                if matches!(way, Way::Back | Way::Bed) {
+                    bulk += item.bulk * p.count;
+                }
+                if way == Way::Hand {
+                    hands_used =
+                        hands_used.saturating_add(u32::from(item.hands).saturating_mul(p.count));
+                }
+                let mass = item.mass * p.count;
+                lines.push(Line { item: p.item, count: p.count, way, with: None, mass });
+            }
+            Bearer::Pair { first, second } if first == c || second == c => {
+                hands_used = hands_used.saturating_add(p.count);
+                let (end, other) = if first == c { (0, second) } else { (1, first) };
+                let mass = share_of(item.mass, item.pair_shares[end]) * p.count;
+                let with = Some(other);
+                lines.push(Line { item: p.item, count: p.count, way: Way::Pair, with, mass });
+            }
+            _ => {}
+        }
+    }
+    lines.sort_by_key(|l| (l.way, l.item));
+    let burden = burden(counted, party, c);
+    let limit = match &carrier.riding {
+        Riding::Person(p) => p.limit,
+        Riding::Vehicle(v) => v.payload,
+    };
+    CarrierFinding {
+        carrier: c,
+        party,
+        burden,
+        load: lines.iter().fold(burden, |sum, l| sum + l.mass),
+        limit,
+        usable: limit.saturating_sub(reserved(counted, c, limit)),
+        bulk,
+        room: match &carrier.riding {
+            Riding::Person(p) => p.pack,
+            Riding::Vehicle(v) => v.bed,
+        },
+        hands_used,
+        hands: carrier.person().map_or(0, |p| p.slots.hand),
+        lines,
+    }
+}
+
+/// A share of a mass, rounded up to a whole milligram.
+fn share_of(mass: Mass, share: Percent) -> Mass {
+    let mg = (u128::from(mass.mg()) * u128::from(share.ppm())).div_ceil(1_000_000);
+    Mass::from_mg(u64::try_from(mg).unwrap_or(u64::MAX))
+}
+
+fn burden(counted: &Counted, party: PartyIx, c: CarrierIx) -> Mass {
+    let order = counted.order;
+    match &order.carrier(c).riding {
+        Riding::Person(p) => p.worn,
+        Riding::Vehicle(_) => {
+            let aboard = order.party(party).aboard.iter().filter(|(_, v)| *v == c);
+            aboard
+                .filter_map(|(who, _)| order.carrier(*who).person())
+                .map(|p| p.worn + p.body_mass.unwrap_or(Mass::ZERO))
+                .sum()
+        }
+    }
+}
+
+fn reserved(counted: &Counted, c: CarrierIx, limit: Mass) -> Mass {
+    let mut sum = Mass::ZERO;
+    for rule in &counted.order.rules {
+        if let RuleKind::Reserve { reserve, carriers } = &rule.kind {
+            if carriers.contains(&c) {
+                sum += match reserve {
+                    Reserve::Mass(m) => *m,
+                    Reserve::Share(p) => share_of(limit, *p),
+                };
+            }
+        }
+    }
+    sum
+}
+
+fn limits(carrier: &Carrier, f: &CarrierFinding, faults: &mut Vec<String>) {
+    let id = &carrier.id;
+    if f.load > f.usable {
+        faults.push(format!("{id} bears {} of {}", f.load, f.usable));
+    }
+    if let Some(room) = f.room {
+        if f.bulk > room {
+            faults.push(format!("{id} has {} in {room}", f.bulk));
+        }
+    }
+}
+
+fn people_limits(counted: &Counted, c: CarrierIx, f: &CarrierFinding, faults: &mut Vec<String>) {
+    let Some(person) = counted.order.carrier(c).person() else { return };
+    let id = &counted.order.carrier(c).id;
+    for way in [Way::Back, Way::Chest, Way::Shoulder, Way::Belt] {
+        let things: u32 =
+            f.lines.iter().filter(|l| l.way == way).map(|l| l.count).fold(0, u32::saturating_add);
+        if person.slots.of(way).is_some_and(|most| things > most) {
+            faults.push(format!("{id} has {things} things by {way}"));
+        }
+    }
+    let pairs: u32 = f.lines.iter().filter(|l| l.way == Way::Pair).map(|l| l.count).sum();
+    if pairs > 1 {
+        faults.push(format!("{id} is in {pairs} pairs"));
+    }
+    let keep = counted.order.rules.iter().filter_map(|r| match &r.kind {
+        RuleKind::HandsFree { hands, carriers } if carriers.contains(&c) => Some(*hands),
+        _ => None,
+    });
+    let keep = keep.max().unwrap_or(0);
+    if f.hands_used > 0 && f.hands_used.saturating_add(keep) > f.hands {
+        faults.push(format!("{id} uses {} hands of {}, {keep} to be free", f.hands_used, f.hands));
+    }
+}

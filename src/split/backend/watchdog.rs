@@ -1,0 +1,45 @@
+//! A deadline that does not rely on the solver's own.
+
+use super::{Ask, Solved, solve_here};
+use crate::split::options::Clock;
+use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::sync::mpsc;
+use std::time::Duration;
+
+/// The name of the thread that runs a solver. A solver that panics there is
+/// caught and counts as no answer.
+pub const SOLVER_THREAD: &str = "tumpline-solver";
+
+/// Past the solver's own limit, how long it is waited for.
+const GRACE: Duration = Duration::from_millis(250);
+
+/// Runs the solver in a thread of its own and waits no longer than asked. A
+/// solver that overruns is left behind: it holds nothing that is needed.
+pub(in crate::split) fn solve(ask: Ask, clock: &Clock) -> Solved {
+    let time = ask.time.min(clock.left());
+    let ask = Ask { time, ..ask };
+    let (send, receive) = mpsc::channel();
+    let spawned = std::thread::Builder::new()
+        .name(SOLVER_THREAD.into())
+        .stack_size(16 << 20)
+        .spawn(move || {
+            let answer = catch_unwind(AssertUnwindSafe(|| solve_here(ask)));
+            // The receiver is gone if the wait was given up: nobody to tell.
+            let _ = send.send(answer.unwrap_or(Solved::Nothing));
+        });
+    if spawned.is_err() {
+        return Solved::Nothing;
+    }
+    let mut waited = Duration::ZERO;
+    let slice = Duration::from_millis(20);
+    loop {
+        match receive.recv_timeout(slice) {
+            Ok(answer) => return answer,
+            Err(mpsc::RecvTimeoutError::Disconnected) => return Solved::Nothing,
+            Err(mpsc::RecvTimeoutError::Timeout) => waited += slice,
+        }
+        if clock.interrupted() || waited > time + GRACE {
+            return Solved::Nothing;
+        }
+    }
+}

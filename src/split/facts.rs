@@ -1,0 +1,367 @@
+//! The move order as dense tables of whole numbers, for the program and the
+//! search. Built once; the audit does not use it.
+
+use crate::load::{
+    CarrierIx, GoalKind, ItemIx, MoveOrder, NeedNode, PartyIx, Required, RuleKind, SupplyIx,
+    Travel, Use, Way,
+};
+use crate::quantity::Span;
+
+/// A carrier that can take kit.
+#[derive(Debug, Clone)]
+pub(super) struct CarrierFact {
+    pub ix: CarrierIx,
+    pub party: usize,
+    pub store: bool,
+    pub person: bool,
+    /// mg on it before any kit.
+    pub burden: u64,
+    /// mg it may bear in this move, burden included.
+    pub usable: u64,
+    /// mg as declared.
+    pub limit: u64,
+    /// mL in the pack or on the bed.
+    pub room: Option<u64>,
+    /// Most things by back, chest, shoulder, belt; `u32::MAX` is no limit.
+    pub slots: [u32; 4],
+    /// Hands that kit may take.
+    pub hands: u32,
+    /// Whether its share counts for the `even` goal.
+    pub even: bool,
+    pub duties: Vec<String>,
+}
+
+#[derive(Debug, Clone)]
+pub(super) struct ItemFact {
+    pub mass: u64,
+    pub bulk: u64,
+    pub held: u32,
+    pub hands: u32,
+    /// mg on either end of a pair.
+    pub pair: [u64; 2],
+    pub pair_even: bool,
+    /// Itself and everything inside, with counts.
+    pub inside: Vec<(usize, u32)>,
+    /// Amount of each supply in one of it, contents included.
+    pub supplies: Vec<(usize, u64)>,
+}
+
+/// A rule that ties what is on one carrier.
+#[derive(Debug, Clone)]
+pub(super) struct AtMost {
+    pub count: u32,
+    pub items: Vec<usize>,
+    /// Kit carriers, as positions in [`Facts::carriers`].
+    pub carriers: Vec<usize>,
+}
+
+/// A party that is asked for `required` by what is in it.
+#[derive(Debug, Clone)]
+pub(super) struct RequireFact {
+    pub required: usize,
+    /// (item, how many of `required` for each of it).
+    pub each: Vec<(usize, u32)>,
+    /// Items for which one of `required` serves all.
+    pub shared: Vec<usize>,
+}
+
+pub(super) struct Facts<'a> {
+    pub order: &'a MoveOrder,
+    /// Kit carriers, by party as written; riders are not among them.
+    pub carriers: Vec<CarrierFact>,
+    pub items: Vec<ItemFact>,
+    /// Kit carriers of each party.
+    pub by_party: Vec<Vec<usize>>,
+    pub people: Vec<u32>,
+    pub requires: Vec<RequireFact>,
+    pub apart: Vec<Vec<usize>>,
+    pub together: Vec<Vec<usize>>,
+    pub at_most: Vec<AtMost>,
+    /// (item, count, kit carrier).
+    pub fixed: Vec<(usize, u32, usize)>,
+    /// Per item: itself and every case it is in at any depth, with how many
+    /// of it one of them holds.
+    pub found_in: Vec<Vec<(usize, u32)>>,
+    /// Per supply: the items that use it, themselves or by what is inside.
+    pub users: Vec<Vec<usize>>,
+    /// Per item: whether a need, want, rule or requirement could ask for it,
+    /// or for something inside it.
+    pub useful: Vec<bool>,
+    /// mg and mL of everything held.
+    pub held_mass: u64,
+    pub held_bulk: u64,
+    /// Whether a rule names a vehicle of the store.
+    pub store_ruled: bool,
+    /// Per item and kit carrier: the ways it may take, as a bit per `Way`.
+    may: Vec<u8>,
+    /// Per item and party: whether somebody there has the keeper's duty.
+    kept: Vec<bool>,
+}
+
+impl<'a> Facts<'a> {
+    pub fn new(order: &'a MoveOrder) -> Self {
+        let people_go = order.parties.iter().enumerate().any(|(p, party)| {
+            !order.is_store(PartyIx(p))
+                && party.travel == Travel::Foot
+                && party.who.iter().any(|c| order.carrier(*c).person().is_some())
+        });
+        let mut carriers = Vec::new();
+        let mut by_party = Vec::new();
+        for (p, party) in order.parties.iter().enumerate() {
+            let mut here = Vec::new();
+            for &c in &party.who {
+                let carrier = order.carrier(c);
+                let person = carrier.person();
+                if person.is_some() && party.travel == Travel::Vehicle {
+                    continue;
+                }
+                let store = order.is_store(PartyIx(p));
+                let slot = |w| person.and_then(|p| p.slots.of(w)).unwrap_or(u32::MAX);
+                let free = order.hands_kept_free(c);
+                here.push(carriers.len());
+                carriers.push(CarrierFact {
+                    ix: c,
+                    party: p,
+                    store,
+                    person: person.is_some(),
+                    burden: order.burden(c).mg(),
+                    usable: order.usable_limit(c).mg(),
+                    limit: carrier.limit().mg(),
+                    room: carrier.room().map(|b| b.ml()),
+                    slots: [
+                        slot(Way::Back),
+                        slot(Way::Chest),
+                        slot(Way::Shoulder),
+                        slot(Way::Belt),
+                    ],
+                    hands: person.map_or(0, |p| p.slots.hand.saturating_sub(free)),
+                    even: !store && (person.is_some() == people_go),
+                    duties: person.map(|p| p.duties.clone()).unwrap_or_default(),
+                });
+            }
+            by_party.push(here);
+        }
+        let people = order
+            .parties
+            .iter()
+            .map(|p| p.who.iter().filter(|c| order.carrier(**c).person().is_some()).count() as u32)
+            .collect();
+        let items: Vec<ItemFact> =
+            order.catalogue.items().map(|(i, _)| item_fact(order, i)).collect();
+        let may = order
+            .catalogue
+            .items()
+            .flat_map(|(i, _)| carriers.iter().map(move |c| (i, c.ix)))
+            .map(|(i, c)| {
+                Way::ALL
+                    .into_iter()
+                    .filter(|w| order.may_carry(i, c, *w))
+                    .fold(0u8, |bits, w| bits | 1 << w as u8)
+            })
+            .collect();
+        let kept = order
+            .catalogue
+            .items()
+            .flat_map(|(_, item)| {
+                order.parties.iter().map(move |party| {
+                    item.keeper.as_ref().is_some_and(|duty| {
+                        party.travel == Travel::Foot
+                            && party.who.iter().any(|c| order.carrier(*c).has_duty(duty))
+                    })
+                })
+            })
+            .collect();
+        let mut found_in = vec![Vec::new(); items.len()];
+        for (case, item) in items.iter().enumerate() {
+            item.inside.iter().for_each(|&(i, n)| found_in[i].push((case, n)));
+        }
+        let uses = |i: &usize, s: SupplyIx| {
+            let inside = items[*i].inside.iter();
+            inside.flat_map(|(x, _)| &order.item(ItemIx(*x)).uses).any(|(t, _)| *t == s)
+        };
+        let users = order
+            .catalogue
+            .supplies()
+            .map(|(s, _)| (0..items.len()).filter(|i| uses(i, s)).collect())
+            .collect();
+        let mut facts = Facts {
+            order,
+            carriers,
+            by_party,
+            people,
+            requires: requirements(order),
+            apart: Vec::new(),
+            together: Vec::new(),
+            at_most: Vec::new(),
+            fixed: Vec::new(),
+            found_in,
+            users,
+            useful: Vec::new(),
+            store_ruled: false,
+            held_mass: items.iter().map(|f| f.mass * u64::from(f.held)).sum(),
+            held_bulk: items.iter().map(|f| f.bulk * u64::from(f.held)).sum(),
+            items,
+            may,
+            kept,
+        };
+        facts.take_rules();
+        facts.useful = facts.asked_for();
+        facts.store_ruled = facts.rules_name_the_store();
+        facts
+    }
+
+    fn take_rules(&mut self) {
+        let plain = |items: &[ItemIx]| -> Vec<usize> {
+            let mut v: Vec<usize> = items.iter().map(|i| i.0).collect();
+            v.sort_unstable();
+            v.dedup();
+            v
+        };
+        for rule in &self.order.rules {
+            match &rule.kind {
+                RuleKind::Apart { items } => self.apart.push(plain(items)),
+                RuleKind::Together { items } => self.together.push(plain(items)),
+                RuleKind::AtMost { count, items, carriers } => self.at_most.push(AtMost {
+                    count: *count,
+                    items: plain(items),
+                    carriers: (0..self.carriers.len())
+                        .filter(|&c| carriers.contains(&self.carriers[c].ix))
+                        .collect(),
+                }),
+                RuleKind::Fixed { item, count, carrier } => {
+                    if let Some(c) = self.carriers.iter().position(|f| f.ix == *carrier) {
+                        self.fixed.push((item.0, *count, c));
+                    }
+                }
+                // In `may`, `hands` and `usable` already.
+                RuleKind::KeepOff { .. }
+                | RuleKind::HandsFree { .. }
+                | RuleKind::Reserve { .. } => {}
+            }
+        }
+    }
+
+    fn asked_for(&self) -> Vec<bool> {
+        fn leaves(node: &NeedNode, items: &mut Vec<usize>, supplies: &mut Vec<usize>) {
+            match node {
+                NeedNode::Item { item, .. } => items.push(item.0),
+                NeedNode::Supply(d) => supplies.push(d.supply.0),
+                NeedNode::All(of) | NeedNode::Any(of) | NeedNode::AtLeast { of, .. } => {
+                    of.iter().for_each(|n| leaves(n, items, supplies));
+                }
+            }
+        }
+        let (mut items, mut supplies) = (Vec::new(), Vec::new());
+        self.order.needs.iter().for_each(|n| leaves(&n.node, &mut items, &mut supplies));
+        items.extend(self.order.wants.iter().map(|w| w.item.0));
+        items.extend(self.requires.iter().map(|r| r.required));
+        items.extend(self.fixed.iter().map(|f| f.0));
+        let mut useful = vec![false; self.items.len()];
+        for i in items {
+            self.found_in[i].iter().for_each(|(case, _)| useful[*case] = true);
+        }
+        let store: Vec<usize> =
+            (0..self.carriers.len()).filter(|&c| self.carriers[c].store).collect();
+        for (i, f) in self.items.iter().enumerate() {
+            useful[i] |= f.supplies.iter().any(|(s, _)| supplies.contains(s))
+                // What may not stay has to go.
+                || (!store.is_empty() && store.iter().all(|&c| !self.may(i, c, Way::Bed)));
+        }
+        useful
+    }
+
+    fn rules_name_the_store(&self) -> bool {
+        let store = |c: usize| self.carriers[c].store;
+        let barred = |c: usize| (0..self.items.len()).any(|i| !self.may(i, c, Way::Bed));
+        self.fixed.iter().any(|f| store(f.2))
+            || self.at_most.iter().any(|r| r.carriers.iter().any(|&c| store(c)))
+            || (0..self.carriers.len()).any(|c| store(c) && barred(c))
+    }
+
+    /// Whether the item may go on the kit carrier by this way.
+    pub fn may(&self, item: usize, carrier: usize, way: Way) -> bool {
+        self.may[item * self.carriers.len() + carrier] & (1 << way as u8) != 0
+    }
+    /// Whether one of `item` on this carrier is away from its keeper.
+    pub fn misplaced(&self, item: usize, carrier: usize) -> bool {
+        let c = &self.carriers[carrier];
+        !c.store
+            && self.kept[item * self.order.parties.len() + c.party]
+            && self.keeper_duty(item).is_some_and(|d| !c.duties.iter().any(|x| x == d))
+    }
+    fn keeper_duty(&self, item: usize) -> Option<&str> {
+        self.order.item(ItemIx(item)).keeper.as_deref()
+    }
+    pub fn store(&self) -> Option<usize> {
+        self.order.store.map(|p| p.0)
+    }
+    /// What one of `item`, contents included, uses of the supply in `time`:
+    /// every use rounded up to a whole base unit.
+    pub fn use_of(&self, item: usize, supply: SupplyIx, time: Option<Span>) -> u64 {
+        let of = |i: usize| use_amount(&self.order.item(ItemIx(i)).uses, supply, time);
+        let all = self.items[item].inside.iter().map(|&(i, n)| of(i).saturating_mul(n.into()));
+        all.fold(0, u64::saturating_add)
+    }
+    /// What the people of the party use of the supply in `time`.
+    pub fn use_by_people(&self, party: usize, supply: SupplyIx, time: Option<Span>) -> u64 {
+        let who = self.order.parties[party].who.iter();
+        who.filter_map(|c| self.order.carrier(*c).person())
+            .map(|p| use_amount(&p.uses, supply, time))
+            .fold(0, u64::saturating_add)
+    }
+    pub fn goal_give(&self, kind: GoalKind) -> u64 {
+        self.order.goals.iter().find(|g| g.kind == kind).map_or(0, |g| g.give.ppm())
+    }
+}
+
+fn use_amount(uses: &[(SupplyIx, Use)], supply: SupplyIx, time: Option<Span>) -> u64 {
+    let of = uses.iter().filter(|(s, _)| *s == supply).map(|(_, u)| match (u, time) {
+        (Use::Once(a), _) => a.base,
+        (Use::Over(r), Some(t)) => r.over(t),
+        (Use::Over(_), None) => 0,
+    });
+    of.fold(0, u64::saturating_add)
+}
+
+fn item_fact(order: &MoveOrder, i: ItemIx) -> ItemFact {
+    let item = order.item(i);
+    let inside: Vec<(usize, u32)> =
+        order.catalogue.inside(i).iter().map(|(x, n)| (x.0, *n)).collect();
+    let mut supplies: Vec<(usize, u64)> = Vec::new();
+    for &(x, n) in &inside {
+        for (s, a) in &order.item(ItemIx(x)).supplies {
+            let add = a.base.saturating_mul(u64::from(n));
+            match supplies.iter_mut().find(|(t, _)| *t == s.0) {
+                Some((_, sum)) => *sum = sum.saturating_add(add),
+                None => supplies.push((s.0, add)),
+            }
+        }
+    }
+    ItemFact {
+        mass: item.mass.mg(),
+        bulk: item.bulk.ml(),
+        held: item.held,
+        hands: u32::from(item.hands),
+        pair: [item.pair_burden(0).mg(), item.pair_burden(1).mg()],
+        pair_even: item.pair_is_even(),
+        inside,
+        supplies,
+    }
+}
+
+fn requirements(order: &MoveOrder) -> Vec<RequireFact> {
+    let mut all: Vec<RequireFact> = Vec::new();
+    for (i, item) in order.catalogue.items() {
+        for r in &item.requires {
+            let at = all.iter().position(|f| f.required == r.item.0).unwrap_or_else(|| {
+                all.push(RequireFact { required: r.item.0, each: vec![], shared: vec![] });
+                all.len() - 1
+            });
+            match r.count {
+                Required::Each(n) => all[at].each.push((i.0, n)),
+                Required::Shared => all[at].shared.push(i.0),
+            }
+        }
+    }
+    all
+}

@@ -1,0 +1,87 @@
+//! What the caller asks of the optimiser, and how the two watch each other.
+
+use crate::load::{GoalKind, GoalValue};
+use crate::quantity::Percent;
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::{Arc, Mutex};
+use std::time::{Duration, Instant};
+
+/// What is asked.
+#[derive(Debug, Clone)]
+pub struct Options {
+    /// The most time the search may take, all goals together.
+    pub time: Duration,
+    /// A goal this close to its bound is good enough. Zero asks for proof.
+    pub gap: Percent,
+    /// The seed of the search's random choices.
+    pub seed: u64,
+}
+
+impl Default for Options {
+    fn default() -> Self {
+        Options { time: Duration::from_secs(10), gap: Percent::from_ppm(5_000), seed: 1 }
+    }
+}
+
+/// Shared between the search and whoever watches it from another thread.
+#[derive(Debug, Clone, Default)]
+pub struct Watch {
+    interrupt: Arc<AtomicBool>,
+    progress: Arc<Mutex<Progress>>,
+}
+
+/// How far the search is.
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
+pub struct Progress {
+    /// The goal at work; `None` before there is a plan.
+    pub goal: Option<GoalKind>,
+    pub value: Option<GoalValue>,
+    pub bound: Option<GoalValue>,
+}
+
+impl Watch {
+    /// Asks the search to return the best audited plan it has.
+    pub fn interrupt(&self) {
+        self.interrupt.store(true, Ordering::Relaxed);
+    }
+    pub fn interrupted(&self) -> bool {
+        self.interrupt.load(Ordering::Relaxed)
+    }
+    pub fn progress(&self) -> Progress {
+        self.progress.lock().map(|p| *p).unwrap_or_default()
+    }
+    pub(super) fn tell(&self, now: Progress) {
+        if let Ok(mut p) = self.progress.lock() {
+            *p = now;
+        }
+    }
+}
+
+/// The deadline and the interrupt, as the stages of the search ask for them.
+#[derive(Debug, Clone)]
+pub(super) struct Clock {
+    start: Instant,
+    end: Instant,
+    watch: Watch,
+}
+
+impl Clock {
+    pub fn new(time: Duration, watch: &Watch) -> Self {
+        let start = Instant::now();
+        // A span too long for the clock is as good as a year.
+        let year = Duration::from_secs(365 * 86_400);
+        Clock { start, end: start + time.min(year), watch: watch.clone() }
+    }
+    pub fn elapsed(&self) -> Duration {
+        self.start.elapsed()
+    }
+    pub fn left(&self) -> Duration {
+        self.end.saturating_duration_since(Instant::now())
+    }
+    pub fn over(&self) -> bool {
+        self.watch.interrupted() || Instant::now() >= self.end
+    }
+    pub fn interrupted(&self) -> bool {
+        self.watch.interrupted()
+    }
+}

@@ -1,0 +1,48 @@
+//! Pins: what goals before the current one reached, held fast.
+
+use super::facts::Facts;
+use crate::load::{GoalKind, GoalValue};
+
+/// Limits that later goals must keep, in whole base units.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub(super) struct Pins {
+    /// Least points of wants.
+    pub wants: Option<u64>,
+    /// Most mg that leave the store.
+    pub lightest: Option<u64>,
+    /// Most mg on each kit carrier, worn included.
+    pub even: Option<Vec<u64>>,
+    /// Most misplaced units.
+    pub keeper: Option<u64>,
+    /// Most hands in use.
+    pub hands: Option<u64>,
+}
+
+impl Pins {
+    /// Holds what a goal reached, less what the move lets later goals give up.
+    pub fn hold(&mut self, facts: &Facts, kind: GoalKind, value: GoalValue) {
+        let give = u128::from(facts.goal_give(kind));
+        let part = |v: u64| (u128::from(v) * give / 1_000_000).min(u64::MAX.into()) as u64;
+        match (kind, value) {
+            (GoalKind::Wants, GoalValue::Points(v)) => self.wants = Some(v - part(v)),
+            (GoalKind::Lightest, GoalValue::Mass(m)) => {
+                self.lightest = Some(m.mg().saturating_add(part(m.mg())));
+            }
+            (GoalKind::Keeper, GoalValue::Count(v)) => self.keeper = Some(v + part(v)),
+            (GoalKind::Hands, GoalValue::Count(v)) => self.hands = Some(v + part(v)),
+            (GoalKind::Even, GoalValue::Share(s)) => {
+                // load / limit ≤ share · (1 + give), in whole milligrams.
+                let top = u128::from(s.load.mg()) * (1_000_000 + give);
+                let under = u128::from(s.limit.mg().max(1)) * 1_000_000;
+                let cap = |limit: u64| {
+                    // top < 2^64 · 2^24 and limits < 2^37: no overflow.
+                    u64::try_from(top.saturating_mul(limit.into()) / under).unwrap_or(u64::MAX)
+                };
+                let caps =
+                    facts.carriers.iter().map(|c| if c.even { cap(c.limit) } else { u64::MAX });
+                self.even = Some(caps.collect());
+            }
+            _ => debug_assert!(false, "a goal and its value go together"),
+        }
+    }
+}

@@ -1,0 +1,346 @@
+//! Columns and the rows of limits.
+//!
+//! `x[item, team, way]` counts units, `y[item, team, team]` counts things that
+//! two people carry between them. Masses are in kg and bulks in L here, so
+//! that coefficients stay between 1e-3 and 1e2 where solvers are at ease.
+
+use super::model::{Affine, Col, Model};
+use super::teams::Team;
+use crate::load::Way;
+use crate::split::facts::Facts;
+
+/// Half a milligram in kg: masses are whole milligrams, so a row that allows
+/// this much more allows no other plan, and rounding cannot cut one off.
+pub(super) const HAIR: f64 = 0.5e-6;
+
+pub(super) fn kg(mg: u64) -> f64 {
+    mg as f64 / 1e6
+}
+
+/// Units of an item with a team by a way.
+#[derive(Debug, Clone, Copy)]
+pub(in crate::split) struct Alone {
+    pub item: usize,
+    pub team: usize,
+    pub way: Way,
+    pub col: Col,
+}
+
+/// Units of an item between two teams, or inside one of several people.
+#[derive(Debug, Clone, Copy)]
+pub(in crate::split) struct Between {
+    pub item: usize,
+    /// Bears the first of the item's pair shares.
+    pub first: usize,
+    pub second: usize,
+    pub col: Col,
+}
+
+/// A model and what its columns mean.
+pub(in crate::split) struct Program<'f, 'o> {
+    pub facts: &'f Facts<'o>,
+    pub teams: Vec<Team>,
+    pub model: Model,
+    pub alone: Vec<Alone>,
+    pub between: Vec<Between>,
+    /// The one team of the store, whose counts are what the others leave.
+    pub rest: Option<usize>,
+    /// Positions in `alone` and `between`, by item.
+    by_item: Vec<(Vec<usize>, Vec<usize>)>,
+    by_team: Vec<(Vec<usize>, Vec<usize>)>,
+}
+
+impl<'f, 'o> Program<'f, 'o> {
+    /// All columns, limits, needs and rules; no objective yet.
+    pub fn new(facts: &'f Facts<'o>, teams: Vec<Team>) -> Self {
+        let store: Vec<usize> = (0..teams.len()).filter(|&t| teams[t].store).collect();
+        let rest = if store.len() == 1 { Some(store[0]) } else { None };
+        let (n, m) = (facts.items.len(), teams.len());
+        let mut program = Program {
+            facts,
+            teams,
+            model: Model::default(),
+            alone: Vec::new(),
+            between: Vec::new(),
+            rest,
+            by_item: vec![Default::default(); n],
+            by_team: vec![Default::default(); m],
+        };
+        program.columns();
+        program.held();
+        program.limits();
+        program.need_rows();
+        program.require_rows();
+        program.rule_rows();
+        program
+    }
+
+    fn columns(&mut self) {
+        let facts = self.facts;
+        for (i, item) in facts.items.iter().enumerate().filter(|(_, f)| f.held > 0) {
+            for t in 0..self.teams.len() {
+                if self.rest == Some(t) {
+                    continue;
+                }
+                for way in Way::ALL.into_iter().filter(|w| *w != Way::Pair) {
+                    if !facts.may(i, self.teams[t].one(), way) {
+                        continue;
+                    }
+                    let most = u64::from(item.held).min(self.most_by_way(i, t, way));
+                    if most == 0 {
+                        continue;
+                    }
+                    let col = self.model.whole(most);
+                    self.by_item[i].0.push(self.alone.len());
+                    self.by_team[t].0.push(self.alone.len());
+                    self.alone.push(Alone { item: i, team: t, way, col });
+                }
+            }
+            self.pair_columns(i);
+        }
+    }
+
+    fn pair_columns(&mut self, i: usize) {
+        let facts = self.facts;
+        let can: Vec<usize> = (0..self.teams.len())
+            .filter(|&t| facts.may(i, self.teams[t].one(), Way::Pair))
+            .filter(|&t| self.hands(t) > 0)
+            .collect();
+        for (k, &a) in can.iter().enumerate() {
+            for &b in &can[k..] {
+                if self.teams[a].party != self.teams[b].party {
+                    continue;
+                }
+                let (m, n) = (self.teams[a].size(), self.teams[b].size());
+                let most = if a == b { m / 2 } else { m.min(n) };
+                let most = most.min(facts.items[i].held);
+                if most == 0 {
+                    continue;
+                }
+                let mut ends = vec![(a, b)];
+                if a != b && !facts.items[i].pair_even {
+                    ends.push((b, a));
+                }
+                for (first, second) in ends {
+                    let col = self.model.whole(most.into());
+                    let at = self.between.len();
+                    self.by_item[i].1.push(at);
+                    self.by_team[first].1.push(at);
+                    if second != first {
+                        self.by_team[second].1.push(at);
+                    }
+                    self.between.push(Between { item: i, first, second, col });
+                }
+            }
+        }
+    }
+
+    /// The most units that the slots, hands or limit of the team could take:
+    /// each must fit on some member.
+    fn most_by_way(&self, i: usize, t: usize, way: Way) -> u64 {
+        let item = &self.facts.items[i];
+        let fits = |c: &usize| {
+            let f = &self.facts.carriers[*c];
+            let mass = f.usable.saturating_sub(f.burden) / item.mass.max(1);
+            let room = match (way, f.room) {
+                (Way::Back | Way::Bed, Some(room)) if item.bulk > 0 => room / item.bulk,
+                _ => u64::MAX,
+            };
+            let slots = match way {
+                Way::Hand => u64::from(f.hands / item.hands.max(1)),
+                Way::Bed | Way::Pair => u64::MAX,
+                _ => u64::from(f.slots[way as usize]),
+            };
+            mass.min(room).min(slots)
+        };
+        self.teams[t].members.iter().map(fits).fold(0, u64::saturating_add)
+    }
+
+    pub(super) fn hands(&self, t: usize) -> u64 {
+        self.teams[t].members.iter().map(|&c| u64::from(self.facts.carriers[c].hands)).sum()
+    }
+
+    pub(super) fn alone_of_item(&self, i: usize) -> impl Iterator<Item = &Alone> {
+        self.by_item[i].0.iter().map(|&k| &self.alone[k])
+    }
+    pub(super) fn between_of_item(&self, i: usize) -> impl Iterator<Item = &Between> {
+        self.by_item[i].1.iter().map(|&k| &self.between[k])
+    }
+    pub(super) fn alone_of_team(&self, t: usize) -> impl Iterator<Item = &Alone> {
+        self.by_team[t].0.iter().map(|&k| &self.alone[k])
+    }
+    pub(super) fn between_of_team(&self, t: usize) -> impl Iterator<Item = &Between> {
+        self.by_team[t].1.iter().map(|&k| &self.between[k])
+    }
+
+    /// Units of the item that leave the store (all that are taken, without one).
+    pub(super) fn outside(&self, i: usize) -> Affine {
+        let mut sum = Affine::default();
+        for a in self.alone_of_item(i).filter(|a| !self.teams[a.team].store) {
+            sum.add(a.col, 1.0);
+        }
+        for b in self.between_of_item(i) {
+            sum.add(b.col, 1.0);
+        }
+        sum
+    }
+
+    /// Units of the item, loose or as cases, in the party.
+    pub(super) fn loose(&self, i: usize, party: usize) -> Affine {
+        if self.facts.store() == Some(party) {
+            let mut left = -self.outside(i);
+            left.constant += f64::from(self.facts.items[i].held);
+            return left;
+        }
+        let mut sum = Affine::default();
+        for a in self.alone_of_item(i).filter(|a| self.teams[a.team].party == party) {
+            sum.add(a.col, 1.0);
+        }
+        for b in self.between_of_item(i).filter(|b| self.teams[b.first].party == party) {
+            sum.add(b.col, 1.0);
+        }
+        sum
+    }
+
+    /// Units of the item in the party, those inside cases included.
+    pub(super) fn there(&self, i: usize, party: usize) -> Affine {
+        let mut sum = Affine::default();
+        for &(case, n) in &self.facts.found_in[i] {
+            sum.add_scaled(&self.loose(case, party), f64::from(n));
+        }
+        sum
+    }
+
+    /// Units of the item on the team, a pair's thing on both its bearers.
+    pub(super) fn on(&self, i: usize, t: usize) -> Affine {
+        if self.rest == Some(t) {
+            return self.loose(i, self.teams[t].party);
+        }
+        let mut sum = Affine::default();
+        for a in self.alone_of_item(i).filter(|a| a.team == t) {
+            sum.add(a.col, 1.0);
+        }
+        for b in self.between_of_item(i) {
+            for end in [b.first, b.second] {
+                if end == t {
+                    sum.add(b.col, 1.0);
+                }
+            }
+        }
+        sum
+    }
+
+    fn held(&mut self) {
+        for i in 0..self.facts.items.len() {
+            let held = f64::from(self.facts.items[i].held);
+            let mut sum = self.outside(i);
+            if let Some(t) = self.rest {
+                // What may not stay must go.
+                let may_stay = self.facts.may(i, self.teams[t].one(), Way::Bed);
+                let least = if may_stay { f64::NEG_INFINITY } else { held };
+                self.model.row(&sum, least, held);
+                continue;
+            }
+            if self.facts.store().is_none() {
+                self.model.at_most(&sum, held);
+                continue;
+            }
+            // Several vehicles keep the rest: each unit is on one of them.
+            let kept: Vec<Col> =
+                self.alone_of_item(i).filter(|a| self.teams[a.team].store).map(|a| a.col).collect();
+            kept.into_iter().for_each(|c| sum.add(c, 1.0));
+            self.model.row(&sum, held, held);
+        }
+    }
+
+    /// kg of kit on the team.
+    pub(super) fn kit_mass(&self, t: usize) -> Affine {
+        let mass = |i: usize| kg(self.facts.items[i].mass);
+        let mut sum = Affine::default();
+        if self.rest == Some(t) {
+            for i in 0..self.facts.items.len() {
+                sum.add_scaled(&self.loose(i, self.teams[t].party), mass(i));
+            }
+            return sum;
+        }
+        for a in self.alone_of_team(t) {
+            sum.add(a.col, mass(a.item));
+        }
+        for b in self.between_of_team(t) {
+            let ends = self.facts.items[b.item].pair;
+            for (end, team) in [b.first, b.second].into_iter().enumerate() {
+                if team == t {
+                    sum.add(b.col, kg(ends[end]));
+                }
+            }
+        }
+        sum
+    }
+
+    fn limits(&mut self) {
+        for t in 0..self.teams.len() {
+            let team = self.teams[t].clone();
+            let facts = self.facts;
+            let each = || team.members.iter().map(|&c| &facts.carriers[c]);
+            // A carrier over its limit before any kit rules every plan out,
+            // also where its lump could hide it.
+            let spare = each().map(|f| f.usable as f64 - f.burden as f64);
+            let over = spare.clone().any(|s| s < 0.0);
+            let cap = if over { -1.0 } else { spare.sum::<f64>() / 1e6 + HAIR };
+            let mass = self.kit_mass(t);
+            self.model.at_most(&mass, cap);
+            self.room(t, each().map(|f| f.room).sum());
+            if !facts.carriers[team.one()].person {
+                continue;
+            }
+            for way in [Way::Back, Way::Chest, Way::Shoulder, Way::Belt] {
+                let slots = each().map(|f| f.slots[way as usize]).fold(0, u32::saturating_add);
+                if slots < u32::MAX {
+                    self.slots(t, way, slots);
+                }
+            }
+            self.hand_rows(t);
+        }
+    }
+
+    fn room(&mut self, t: usize, room: Option<u64>) {
+        let Some(room) = room else { return };
+        let facts = self.facts;
+        let litres = |i: usize| facts.items[i].bulk as f64 / 1e3;
+        let mut sum = Affine::default();
+        if self.rest == Some(t) {
+            for i in 0..facts.items.len() {
+                sum.add_scaled(&self.loose(i, self.teams[t].party), litres(i));
+            }
+        } else {
+            for a in self.alone_of_team(t).filter(|a| matches!(a.way, Way::Back | Way::Bed)) {
+                sum.add(a.col, litres(a.item));
+            }
+        }
+        self.model.at_most(&sum, room as f64 / 1e3 + 0.5e-3);
+    }
+
+    fn slots(&mut self, t: usize, way: Way, slots: u32) {
+        let mut sum = Affine::default();
+        for a in self.alone_of_team(t).filter(|a| a.way == way) {
+            sum.add(a.col, 1.0);
+        }
+        self.model.at_most(&sum, f64::from(slots));
+    }
+
+    fn hand_rows(&mut self, t: usize) {
+        let mut hands = Affine::default();
+        let mut pairs = Affine::default();
+        for a in self.alone_of_team(t).filter(|a| a.way == Way::Hand) {
+            hands.add(a.col, f64::from(self.facts.items[a.item].hands));
+        }
+        for b in self.between_of_team(t) {
+            let ends = if b.first == b.second { 2.0 } else { 1.0 };
+            hands.add(b.col, ends);
+            pairs.add(b.col, ends);
+        }
+        let free = self.hands(t) as f64;
+        self.model.at_most(&hands, free);
+        self.model.at_most(&pairs, f64::from(self.teams[t].size()));
+    }
+}

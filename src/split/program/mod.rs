@@ -1,0 +1,14 @@
+//! The mixed-integer program: counts, limits, needs, rules and goals as rows.
+
+mod build;
+mod goals;
+mod model;
+mod needs;
+mod read;
+mod rules;
+mod teams;
+
+pub(super) use build::Program;
+pub(super) use goals::bound_value;
+pub(super) use model::Model;
+pub(super) use teams::{Team, merged, singles};

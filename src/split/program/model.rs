@@ -1,0 +1,134 @@
+//! A linear program with whole-number columns, as plain tables: what the
+//! builders write and the backends read.
+
+use std::ops::{AddAssign, Neg};
+
+/// A column's position.
+pub(in crate::split) type Col = usize;
+
+#[derive(Debug, Clone, Copy)]
+pub(in crate::split) struct Column {
+    pub low: f64,
+    pub high: f64,
+    pub whole: bool,
+}
+
+/// `low ≤ Σ coefficient · column ≤ high`.
+#[derive(Debug, Clone)]
+pub(in crate::split) struct Row {
+    pub terms: Vec<(Col, f64)>,
+    pub low: f64,
+    pub high: f64,
+}
+
+/// Minimise `objective` under the rows.
+#[derive(Debug, Clone, Default)]
+pub(in crate::split) struct Model {
+    pub columns: Vec<Column>,
+    pub rows: Vec<Row>,
+    pub objective: Affine,
+}
+
+/// `constant + Σ coefficient · column`.
+#[derive(Debug, Clone, Default)]
+pub(in crate::split) struct Affine {
+    pub terms: Vec<(Col, f64)>,
+    pub constant: f64,
+}
+
+impl Affine {
+    pub fn constant(constant: f64) -> Self {
+        Affine { terms: Vec::new(), constant }
+    }
+    pub fn add(&mut self, col: Col, coefficient: f64) {
+        self.terms.push((col, coefficient));
+    }
+    pub fn add_scaled(&mut self, other: &Affine, by: f64) {
+        self.constant += other.constant * by;
+        self.terms.extend(other.terms.iter().map(|(c, k)| (*c, k * by)));
+    }
+    /// One term a column, sorted, none zero.
+    fn tidy(&self) -> Vec<(Col, f64)> {
+        let mut terms = self.terms.clone();
+        terms.sort_by_key(|t| t.0);
+        let mut out: Vec<(Col, f64)> = Vec::with_capacity(terms.len());
+        for (c, k) in terms {
+            match out.last_mut() {
+                Some(last) if last.0 == c => last.1 += k,
+                _ => out.push((c, k)),
+            }
+        }
+        out.retain(|t| t.1 != 0.0);
+        out
+    }
+    pub fn value(&self, values: &[f64]) -> f64 {
+        self.terms.iter().fold(self.constant, |sum, (c, k)| sum + k * values[*c])
+    }
+}
+
+impl AddAssign<&Affine> for Affine {
+    fn add_assign(&mut self, o: &Affine) {
+        self.add_scaled(o, 1.0);
+    }
+}
+impl Neg for Affine {
+    type Output = Affine;
+    fn neg(mut self) -> Affine {
+        self.constant = -self.constant;
+        self.terms.iter_mut().for_each(|t| t.1 = -t.1);
+        self
+    }
+}
+
+impl Model {
+    pub fn whole(&mut self, high: u64) -> Col {
+        // Solvers hold whole-number bounds in 32 bits.
+        let high = high.min(i32::MAX as u64) as f64;
+        self.columns.push(Column { low: 0.0, high, whole: true });
+        self.columns.len() - 1
+    }
+    pub fn binary(&mut self) -> Col {
+        self.whole(1)
+    }
+    pub fn real(&mut self, low: f64, high: f64) -> Col {
+        self.columns.push(Column { low, high, whole: false });
+        self.columns.len() - 1
+    }
+    /// `expression ≤ high`.
+    pub fn at_most(&mut self, expression: &Affine, high: f64) {
+        self.row(expression, f64::NEG_INFINITY, high);
+    }
+    /// `expression ≥ low`.
+    pub fn at_least(&mut self, expression: &Affine, low: f64) {
+        self.row(expression, low, f64::INFINITY);
+    }
+    /// A row without columns is kept too if it cannot hold: it says so.
+    pub fn row(&mut self, expression: &Affine, low: f64, high: f64) {
+        let terms = expression.tidy();
+        let (low, high) = (low - expression.constant, high - expression.constant);
+        let holds = low <= 1e-9 && high >= -1e-9;
+        if terms.is_empty() && holds {
+            return;
+        }
+        if terms.is_empty() {
+            // An empty row is awkward for solvers: a column of width zero says it.
+            let none = self.real(0.0, 0.0);
+            self.rows.push(Row { terms: vec![(none, 1.0)], low, high });
+            return;
+        }
+        self.rows.push(Row { terms, low, high });
+    }
+    pub fn minimise(&mut self, expression: &Affine) {
+        self.objective = Affine { terms: expression.tidy(), constant: expression.constant };
+    }
+    /// Whether every row and bound holds for `values`, within `slack`.
+    #[cfg(test)]
+    pub fn holds(&self, values: &[f64], slack: f64) -> bool {
+        let inside = |v: f64, low: f64, high: f64| v >= low - slack && v <= high + slack;
+        self.columns.iter().zip(values).all(|(c, v)| inside(*v, c.low, c.high))
+            && self.rows.iter().all(|r| {
+                let v = r.terms.iter().map(|(c, k)| k * values[*c]).sum();
+                inside(v, r.low, r.high)
+            })
+    }
+}

@@ -1,0 +1,172 @@
+//! Needs, supplies and requirements as rows.
+
+use super::build::Program;
+use super::model::{Affine, Col};
+use crate::load::{Demand, NeedNode, SupplyIx};
+
+/// A branch that need not hold unless its binary is one.
+type Condition = Option<Col>;
+
+impl Program<'_, '_> {
+    pub(super) fn need_rows(&mut self) {
+        let order = self.facts.order;
+        let mut demands = Vec::new();
+        for need in &order.needs {
+            self.node(&need.node, need.party.0, None, &mut demands);
+        }
+        self.supply_rows(&demands);
+    }
+
+    fn node<'n>(
+        &mut self,
+        node: &'n NeedNode,
+        party: usize,
+        when: Condition,
+        demands: &mut Vec<(usize, &'n Demand, Condition)>,
+    ) {
+        match node {
+            NeedNode::Item { item, count } => {
+                let mut row = self.there(item.0, party);
+                let count = f64::from(*count);
+                match when {
+                    Some(b) => {
+                        row.add(b, -count);
+                        self.model.at_least(&row, 0.0);
+                    }
+                    None => self.model.at_least(&row, count),
+                }
+            }
+            NeedNode::Supply(demand) => demands.push((party, demand, when)),
+            NeedNode::All(children) => {
+                for child in children {
+                    self.node(child, party, when, demands);
+                }
+            }
+            NeedNode::Any(children) => self.some(1, children, party, when, demands),
+            NeedNode::AtLeast { count, of } => self.some(*count, of, party, when, demands),
+        }
+    }
+
+    fn some<'n>(
+        &mut self,
+        count: u32,
+        children: &'n [NeedNode],
+        party: usize,
+        when: Condition,
+        demands: &mut Vec<(usize, &'n Demand, Condition)>,
+    ) {
+        let count = f64::from(count);
+        let mut sum = Affine::default();
+        for child in children {
+            let b = self.model.binary();
+            sum.add(b, 1.0);
+            self.node(child, party, Some(b), demands);
+        }
+        match when {
+            Some(b) => {
+                sum.add(b, -count);
+                self.model.at_least(&sum, 0.0);
+            }
+            None => self.model.at_least(&sum, count),
+        }
+    }
+
+    /// Per party and supply: what is there covers the sum of the demands.
+    fn supply_rows(&mut self, demands: &[(usize, &Demand, Condition)]) {
+        let mut keys: Vec<(usize, SupplyIx)> =
+            demands.iter().map(|(p, d, _)| (*p, d.supply)).collect();
+        keys.sort();
+        keys.dedup();
+        for (party, supply) in keys {
+            // Amounts in thousands of base units (m, Wh, L, kg).
+            let mut row = Affine::default();
+            for (i, f) in self.facts.items.iter().enumerate() {
+                for &(_, amount) in f.supplies.iter().filter(|(s, _)| *s == supply.0) {
+                    row.add_scaled(&self.loose(i, party), amount as f64 / 1e3);
+                }
+            }
+            for (_, demand, when) in
+                demands.iter().filter(|(p, d, _)| (*p, d.supply) == (party, supply))
+            {
+                let asked = self.asked(party, demand);
+                match when {
+                    None => row.add_scaled(&asked, -1.0),
+                    Some(b) if asked.terms.is_empty() => row.add(*b, -asked.constant),
+                    Some(b) => {
+                        // d ≥ asked - most · (1 - b): all of it or nothing.
+                        let most = self.most(&asked);
+                        let d = self.model.real(0.0, f64::INFINITY);
+                        row.add(d, -1.0);
+                        let mut link = -asked;
+                        link.constant += most;
+                        link.add(d, 1.0);
+                        link.add(*b, -most);
+                        self.model.at_least(&link, 0.0);
+                    }
+                }
+            }
+            self.model.at_least(&row, -1e-7);
+        }
+    }
+
+    /// A demand, slack included, in thousands of base units.
+    fn asked(&self, party: usize, demand: &Demand) -> Affine {
+        let facts = self.facts;
+        let slack = (1_000_000 + demand.slack.ppm()) as f64 / 1e6 / 1e3;
+        let people = f64::from(facts.people[party]);
+        let mut sum = Affine::constant(
+            demand.amount.map_or(0.0, |a| a.base as f64)
+                + demand.per_person.map_or(0.0, |a| a.base as f64 * people)
+                + facts.use_by_people(party, demand.supply, demand.time) as f64,
+        );
+        for i in 0..facts.items.len() {
+            let each = facts.use_of(i, demand.supply, demand.time);
+            if each > 0 {
+                sum.add_scaled(&self.loose(i, party), each as f64);
+            }
+        }
+        let mut scaled = Affine::default();
+        scaled.add_scaled(&sum, slack);
+        scaled
+    }
+
+    /// The largest value that the column bounds allow.
+    fn most(&self, expression: &Affine) -> f64 {
+        expression.terms.iter().fold(expression.constant, |sum, (c, k)| {
+            let column = &self.model.columns[*c];
+            sum + (k * column.low).max(k * column.high)
+        })
+    }
+
+    /// What is in a party has what it requires beside it; the store is exempt.
+    pub(super) fn require_rows(&mut self) {
+        let facts = self.facts;
+        let store = facts.store();
+        for party in (0..facts.by_party.len()).filter(|p| Some(*p) != store) {
+            for r in &facts.requires {
+                let there = self.there(r.required, party);
+                if !r.each.is_empty() {
+                    let mut row = there.clone();
+                    for &(i, n) in &r.each {
+                        row.add_scaled(&self.there(i, party), -f64::from(n));
+                    }
+                    self.model.at_least(&row, 0.0);
+                }
+                for &i in &r.shared {
+                    let asker = self.there(i, party);
+                    let most = self.most(&asker);
+                    if most <= 0.0 {
+                        continue;
+                    }
+                    let b = self.model.binary();
+                    let mut link = asker;
+                    link.add(b, -most);
+                    self.model.at_most(&link, 0.0);
+                    let mut row = there.clone();
+                    row.add(b, -1.0);
+                    self.model.at_least(&row, 0.0);
+                }
+            }
+        }
+    }
+}

@@ -1,0 +1,86 @@
+//! From column values to a plan, and back to a start.
+
+use super::build::Program;
+use crate::load::{Bearer, CarrierIx, GoalKind, ItemIx, Placement, Plan};
+
+impl Program<'_, '_> {
+    fn carrier(&self, team: usize) -> CarrierIx {
+        self.facts.carriers[self.teams[team].one()].ix
+    }
+
+    /// The plan that the values stand for. Only for the full program, where
+    /// every team is one carrier.
+    pub fn plan(&self, values: &[f64]) -> Plan {
+        let count = |col: usize| values[col].round().max(0.0) as u32;
+        let mut placements = Vec::new();
+        for a in &self.alone {
+            let by = Bearer::One { carrier: self.carrier(a.team), way: a.way };
+            placements.push(Placement { by, item: ItemIx(a.item), count: count(a.col) });
+        }
+        for b in &self.between {
+            let (first, second) = (self.carrier(b.first), self.carrier(b.second));
+            let by = Bearer::Pair { first, second };
+            placements.push(Placement { by, item: ItemIx(b.item), count: count(b.col) });
+        }
+        if let Some(t) = self.rest {
+            let by = Bearer::One { carrier: self.carrier(t), way: crate::load::Way::Bed };
+            for i in 0..self.facts.items.len() {
+                let left = f64::from(self.facts.items[i].held) - self.outside(i).value(values);
+                let count = left.round().max(0.0) as u32;
+                placements.push(Placement { by, item: ItemIx(i), count });
+            }
+        }
+        Plan::new(placements)
+    }
+
+    /// Column values for the counts of a plan; helper columns are left out,
+    /// which solvers that take a partial start fill in.
+    pub fn start(&self, plan: &Plan) -> Vec<(usize, f64)> {
+        let team = |c: CarrierIx| {
+            self.teams
+                .iter()
+                .position(|t| t.members.iter().any(|&m| self.facts.carriers[m].ix == c))
+        };
+        let mut values = vec![0.0; self.model.columns.len()];
+        for p in plan.placements() {
+            match p.by {
+                Bearer::One { carrier, way } => {
+                    let Some(t) = team(carrier) else { continue };
+                    if let Some(a) =
+                        self.alone_of_item(p.item.0).find(|a| a.team == t && a.way == way)
+                    {
+                        values[a.col] += f64::from(p.count);
+                    }
+                }
+                Bearer::Pair { first, second } => {
+                    let (Some(a), Some(b)) = (team(first), team(second)) else { continue };
+                    let same = |x: usize, y: usize| {
+                        (x, y) == (a, b)
+                            || (self.facts.items[p.item.0].pair_even && (y, x) == (a, b))
+                    };
+                    if let Some(y) =
+                        self.between_of_item(p.item.0).find(|y| same(y.first, y.second))
+                    {
+                        values[y.col] += f64::from(p.count);
+                    }
+                }
+            }
+        }
+        let known = self.alone.iter().map(|a| a.col).chain(self.between.iter().map(|b| b.col));
+        known.map(|c| (c, values[c])).collect()
+    }
+
+    /// How many columns stand for placements.
+    pub fn size(&self) -> usize {
+        self.alone.len() + self.between.len()
+    }
+
+    /// An objective value for a goal's own value, to compare with solvers'.
+    pub fn objective_of(kind: GoalKind, value: crate::load::GoalValue) -> f64 {
+        match kind {
+            GoalKind::Wants => -value.number(),
+            GoalKind::Lightest => value.number() / 1e3,
+            _ => value.number(),
+        }
+    }
+}

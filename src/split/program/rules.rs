@@ -1,0 +1,121 @@
+//! Rules on what is on one carrier, as rows.
+//!
+//! A lump of several carriers loosens a rule or drops it, never tightens it.
+
+use super::build::Program;
+use super::model::{Affine, Col};
+
+impl Program<'_, '_> {
+    pub(super) fn rule_rows(&mut self) {
+        self.apart_rows();
+        self.together_rows();
+        self.at_most_rows();
+        self.fixed_rows();
+    }
+
+    /// The single carriers outside the store.
+    fn lone(&self) -> Vec<usize> {
+        (0..self.teams.len())
+            .filter(|&t| self.teams[t].size() == 1 && !self.teams[t].store)
+            .collect()
+    }
+
+    /// One row a carrier for each set of kinds: much stronger than by pairs.
+    fn apart_rows(&mut self) {
+        for items in &self.facts.apart {
+            for t in self.lone() {
+                let mut row = Affine::default();
+                for &i in items {
+                    let on = self.on(i, t);
+                    if on.terms.is_empty() {
+                        continue;
+                    }
+                    let most = f64::from(self.facts.items[i].held);
+                    if most <= 1.0 {
+                        row += &on;
+                        continue;
+                    }
+                    let present = self.model.binary();
+                    let mut link = on;
+                    link.add(present, -most);
+                    self.model.at_most(&link, 0.0);
+                    row.add(present, 1.0);
+                }
+                if row.terms.len() > 1 {
+                    self.model.at_most(&row, 1.0);
+                }
+            }
+        }
+    }
+
+    /// In each party one carrier has whatever goes of the group. A party with
+    /// a lump in it is left out: its members could be that one carrier.
+    fn together_rows(&mut self) {
+        let facts = self.facts;
+        for items in &facts.together {
+            for party in (0..facts.by_party.len()).filter(|p| Some(*p) != facts.store()) {
+                let teams: Vec<usize> =
+                    (0..self.teams.len()).filter(|&t| self.teams[t].party == party).collect();
+                if teams.iter().any(|&t| self.teams[t].size() > 1) {
+                    continue;
+                }
+                let chosen: Vec<(usize, Col)> =
+                    teams.iter().map(|&t| (t, self.model.binary())).collect();
+                let of = |t: usize| chosen.iter().find(|(u, _)| *u == t).map(|(_, c)| *c);
+                let mut one = Affine::default();
+                chosen.iter().for_each(|(_, c)| one.add(*c, 1.0));
+                self.model.at_most(&one, 1.0);
+                for &i in items {
+                    let held = f64::from(facts.items[i].held);
+                    for &(t, c) in &chosen {
+                        let mut row = Affine::default();
+                        for a in self.alone_of_item(i).filter(|a| a.team == t) {
+                            row.add(a.col, 1.0);
+                        }
+                        row.add(c, -held);
+                        self.model.at_most(&row, 0.0);
+                    }
+                    let pairs: Vec<(Col, usize, usize)> = self
+                        .between_of_item(i)
+                        .filter(|b| self.teams[b.first].party == party)
+                        .map(|b| (b.col, b.first, b.second))
+                        .collect();
+                    for (col, first, second) in pairs {
+                        let mut row = Affine::default();
+                        row.add(col, 1.0);
+                        for end in [first, second] {
+                            if let Some(c) = of(end) {
+                                row.add(c, -1.0);
+                            }
+                        }
+                        self.model.at_most(&row, 0.0);
+                    }
+                }
+            }
+        }
+    }
+
+    fn at_most_rows(&mut self) {
+        for rule in &self.facts.at_most {
+            for t in 0..self.teams.len() {
+                if !rule.carriers.contains(&self.teams[t].one()) {
+                    continue;
+                }
+                let mut row = Affine::default();
+                for &i in &rule.items {
+                    row += &self.on(i, t);
+                }
+                let most = f64::from(rule.count) * f64::from(self.teams[t].size());
+                self.model.at_most(&row, most);
+            }
+        }
+    }
+
+    fn fixed_rows(&mut self) {
+        for &(i, count, c) in &self.facts.fixed {
+            let Some(t) = self.teams.iter().position(|t| t.members.contains(&c)) else { continue };
+            let row = self.on(i, t);
+            self.model.at_least(&row, f64::from(count));
+        }
+    }
+}

@@ -1,0 +1,242 @@
+//! Local search: change after change that scores better, and from a standstill
+//! a few random ones to climb on from.
+
+use super::construct::spots;
+use super::random::Random;
+use super::score::Score;
+use super::state::{Spot, State, Step};
+use crate::load::GoalKind;
+use crate::split::options::Clock;
+
+/// What the search may spend. It counts tries, not time, so that the same
+/// move gives the same plan; only the clock's deadline cuts it short.
+#[derive(Debug, Clone)]
+pub(in crate::split) struct Budget {
+    pub tries: u64,
+    /// Goal value (negated where more is better) that nothing can beat.
+    pub target: f64,
+    pub seed: u64,
+}
+
+struct Search<'s, 'f, 'o> {
+    state: &'s mut State<'f, 'o>,
+    kind: GoalKind,
+    score: Score,
+    random: Random,
+    left: u64,
+    target: f64,
+    clock: &'s Clock,
+}
+
+/// Improves `state` for the goal; the result is never worse.
+pub(in crate::split) fn improve(
+    state: &mut State,
+    kind: GoalKind,
+    budget: &Budget,
+    clock: &Clock,
+) -> Score {
+    let score = Score::of(state, kind);
+    let mut search = Search {
+        state,
+        kind,
+        score,
+        random: Random::new(budget.seed),
+        left: budget.tries,
+        target: budget.target,
+        clock,
+    };
+    search.run();
+    search.score
+}
+
+impl<'f, 'o> Search<'_, 'f, 'o> {
+    fn run(&mut self) {
+        self.descend();
+        let mut best: (State<'f, 'o>, Score) = (self.state.clone(), self.score);
+        while !self.done() {
+            self.shake();
+            self.descend();
+            if best.1.better_than(&self.score) {
+                *self.state = best.0.clone();
+                self.score = best.1;
+            } else {
+                best = (self.state.clone(), self.score);
+            }
+        }
+    }
+
+    fn done(&self) -> bool {
+        let there = self.score.penalty == 0 && self.score.goal <= self.target;
+        self.left == 0 || there || self.clock.over()
+    }
+
+    /// Tries the steps and keeps them if they score better.
+    fn attempt(&mut self, steps: &[Step]) -> bool {
+        self.left = self.left.saturating_sub(1);
+        self.state.make(steps);
+        let score = Score::of(self.state, self.kind);
+        if score.better_than(&self.score) {
+            self.score = score;
+            return true;
+        }
+        self.state.undo(steps);
+        false
+    }
+
+    /// Sweeps over everything that is carried, and everything that is left,
+    /// until a whole sweep finds nothing better.
+    fn descend(&mut self) {
+        loop {
+            let before = self.score;
+            let mut units: Vec<(usize, Spot)> =
+                self.state.placed().map(|(i, s, _)| (i, s)).collect();
+            self.random.shuffle(&mut units);
+            for (item, spot) in units {
+                if self.done() {
+                    return;
+                }
+                if self.is_at(item, spot) {
+                    self.move_one(item, spot);
+                }
+            }
+            self.take_more();
+            if self.done() || !self.score.better_than(&before) {
+                return;
+            }
+        }
+    }
+
+    fn is_at(&self, item: usize, spot: Spot) -> bool {
+        match spot {
+            Spot::One(c, way) => {
+                self.state.on[c].entries.iter().any(|e| e.item == item && e.way == way)
+            }
+            Spot::Pair(a, b) => self.state.on[a].pairs.contains(&(item, a, b)),
+        }
+    }
+
+    /// Elsewhere, left behind, or in exchange for another thing.
+    fn move_one(&mut self, item: usize, spot: Spot) -> bool {
+        let party = self.state.party_of(spot);
+        let from = Some(spot);
+        if self.attempt(&[Step { item, from, to: None }]) {
+            return true;
+        }
+        let mut places = spots(self.state, item, party);
+        self.random.shuffle(&mut places);
+        for to in places.into_iter().filter(|s| *s != spot) {
+            if self.done() {
+                return false;
+            }
+            if self.attempt(&[Step { item, from, to: Some(to) }]) {
+                return true;
+            }
+        }
+        self.exchange(item, spot, party) || self.replace(item, spot)
+    }
+
+    /// With a thing that somebody else in the party carries.
+    fn exchange(&mut self, item: usize, spot: Spot, party: usize) -> bool {
+        let Spot::One(c, way) = spot else { return false };
+        let facts = self.state.facts;
+        let mut others: Vec<(usize, usize)> = Vec::new();
+        for &d in facts.by_party[party].iter().filter(|d| **d != c) {
+            others.extend(self.state.on[d].entries.iter().enumerate().map(|(k, _)| (d, k)));
+        }
+        self.random.shuffle(&mut others);
+        let listed: Vec<(usize, crate::load::Way, usize)> = others
+            .into_iter()
+            .map(|(d, k)| (d, self.state.on[d].entries[k].way, self.state.on[d].entries[k].item))
+            .filter(|(_, _, other)| *other != item)
+            .collect();
+        for (d, other_way, other) in listed {
+            if self.done() {
+                return false;
+            }
+            // Each takes the other's way if it can, else its own if that is free.
+            let to = [other_way, way].into_iter().find(|w| facts.may(item, d, *w));
+            let back = [way, other_way].into_iter().find(|w| facts.may(other, c, *w));
+            let (Some(to), Some(back)) = (to, back) else { continue };
+            let steps = [
+                Step { item, from: Some(spot), to: Some(Spot::One(d, to)) },
+                Step {
+                    item: other,
+                    from: Some(Spot::One(d, other_way)),
+                    to: Some(Spot::One(c, back)),
+                },
+            ];
+            if self.attempt(&steps) {
+                return true;
+            }
+        }
+        false
+    }
+
+    /// With a thing that is left.
+    fn replace(&mut self, item: usize, spot: Spot) -> bool {
+        let facts = self.state.facts;
+        let Spot::One(c, way) = spot else { return false };
+        let mut left: Vec<usize> = self.useful_left();
+        self.random.shuffle(&mut left);
+        for other in left.into_iter().filter(|o| *o != item) {
+            if self.done() {
+                return false;
+            }
+            let ways = crate::load::Way::ALL.into_iter();
+            let to = [way].into_iter().chain(ways).find(|w| facts.may(other, c, *w));
+            let Some(to) = to.filter(|w| *w != crate::load::Way::Pair) else { continue };
+            let steps = [
+                Step { item, from: Some(spot), to: None },
+                Step { item: other, from: None, to: Some(Spot::One(c, to)) },
+            ];
+            if self.attempt(&steps) {
+                return true;
+            }
+        }
+        false
+    }
+
+    /// Items left that something in the move asks for.
+    fn useful_left(&self) -> Vec<usize> {
+        let facts = self.state.facts;
+        (0..facts.items.len()).filter(|&i| facts.useful[i] && self.state.left(i) > 0).collect()
+    }
+
+    /// Takes one more of what is left, where that scores better.
+    fn take_more(&mut self) {
+        let facts = self.state.facts;
+        let mut left = self.useful_left();
+        self.random.shuffle(&mut left);
+        for item in left {
+            for party in (0..facts.by_party.len()).filter(|p| Some(*p) != facts.store()) {
+                let mut places = spots(self.state, item, party);
+                self.random.shuffle(&mut places);
+                for to in places {
+                    if self.done() || self.state.left(item) == 0 {
+                        return;
+                    }
+                    if self.attempt(&[Step { item, from: None, to: Some(to) }]) {
+                        break;
+                    }
+                }
+            }
+        }
+    }
+
+    /// Two to four random moves, good or bad.
+    fn shake(&mut self) {
+        for _ in 0..2 + self.random.below(3) {
+            let units: Vec<(usize, Spot)> = self.state.placed().map(|(i, s, _)| (i, s)).collect();
+            if units.is_empty() {
+                break;
+            }
+            let (item, spot) = units[self.random.below(units.len())];
+            let party = self.state.party_of(spot);
+            let places = spots(self.state, item, party);
+            let to = places[self.random.below(places.len())];
+            self.state.make(&[Step { item, from: Some(spot), to: Some(to) }]);
+            self.left = self.left.saturating_sub(1);
+        }
+        self.score = Score::of(self.state, self.kind);
+    }
+}

@@ -1,0 +1,288 @@
+//! A plan under change: counts, loads and every running sum that a change
+//! touches, so that trying one costs little.
+
+use super::penalty;
+use crate::load::Way;
+use crate::split::facts::Facts;
+use crate::split::pins::Pins;
+
+/// Where a unit of an item is: with a kit carrier by a way, or between two
+/// (`a` bears the first share). Without a spot it is left or in the store.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(in crate::split) enum Spot {
+    One(usize, Way),
+    Pair(usize, usize),
+}
+
+/// Units of an item with a carrier by a way.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(in crate::split) struct Entry {
+    pub item: usize,
+    pub way: Way,
+    pub count: u32,
+}
+
+/// One unit of an item moves.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(in crate::split) struct Step {
+    pub item: usize,
+    pub from: Option<Spot>,
+    pub to: Option<Spot>,
+}
+
+/// Running sums of one carrier.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Bearing {
+    pub entries: Vec<Entry>,
+    /// The pairs it is in: position is of no meaning.
+    pub pairs: Vec<(usize, usize, usize)>,
+    /// mg of kit.
+    pub mass: u64,
+    /// mL in the pack or on the bed.
+    pub bulk: u64,
+    pub slots: [u32; 4],
+    pub hands: u32,
+    pub penalty: i64,
+}
+
+#[derive(Clone)]
+pub(in crate::split) struct State<'f, 'o> {
+    pub facts: &'f Facts<'o>,
+    pub pins: Pins,
+    pub(super) on: Vec<Bearing>,
+    /// Loose units of each item in each party outside the store.
+    pub(super) loose: Vec<Vec<u32>>,
+    /// Units of each item outside the store.
+    pub(super) outside: Vec<u32>,
+    /// mg and mL outside the store.
+    pub(super) carried: u64,
+    pub(super) carried_bulk: u64,
+    pub(super) misplaced: u64,
+    pub(super) hands: u64,
+    /// Per party: what its needs, wants and requirements lack.
+    pub(super) party_penalty: Vec<i64>,
+    pub(super) party_wants: Vec<u64>,
+    pub(super) carrier_penalty: i64,
+    /// Per group of `together` and party.
+    pub(super) together_penalty: Vec<i64>,
+}
+
+impl<'f, 'o> State<'f, 'o> {
+    /// Nothing is taken.
+    pub fn new(facts: &'f Facts<'o>, pins: Pins) -> Self {
+        let parties = facts.by_party.len();
+        let mut state = State {
+            facts,
+            pins,
+            on: vec![Bearing::default(); facts.carriers.len()],
+            loose: vec![vec![0; facts.items.len()]; parties],
+            outside: vec![0; facts.items.len()],
+            carried: 0,
+            carried_bulk: 0,
+            misplaced: 0,
+            hands: 0,
+            party_penalty: vec![0; parties],
+            party_wants: vec![0; parties],
+            carrier_penalty: 0,
+            together_penalty: vec![0; facts.together.len() * parties],
+        };
+        state.refresh();
+        state
+    }
+
+    /// Other pins: every penalty is reckoned anew.
+    pub fn set_pins(&mut self, pins: Pins) {
+        self.pins = pins;
+        self.refresh();
+    }
+
+    fn refresh(&mut self) {
+        for p in 0..self.party_penalty.len() {
+            self.refresh_party(p);
+        }
+        for g in 0..self.facts.together.len() {
+            for p in 0..self.party_penalty.len() {
+                self.refresh_together(g, p);
+            }
+        }
+        self.carrier_penalty = 0;
+        for c in 0..self.on.len() {
+            self.on[c].penalty = penalty::carrier(self, c);
+            self.carrier_penalty += self.on[c].penalty;
+        }
+    }
+
+    fn refresh_party(&mut self, p: usize) {
+        self.party_penalty[p] = penalty::party(self, p);
+        self.party_wants[p] = penalty::wants(self, p);
+    }
+
+    fn refresh_together(&mut self, g: usize, p: usize) {
+        let at = g * self.party_penalty.len() + p;
+        self.together_penalty[at] = penalty::together(self, g, p);
+    }
+
+    /// Makes the steps. Steps must be possible: a unit is where it leaves from.
+    pub fn make(&mut self, steps: &[Step]) {
+        let mut parties = [usize::MAX; 4];
+        let mut counts_change = false;
+        for s in steps {
+            if let Some(spot) = s.from {
+                self.shift(s.item, spot, false);
+            }
+            if let Some(spot) = s.to {
+                self.shift(s.item, spot, true);
+            }
+            let at = |spot: Option<Spot>| spot.map(|s| self.party_of(s));
+            let (a, b) = (at(s.from), at(s.to));
+            if a != b {
+                counts_change = true;
+                for p in [a, b].into_iter().flatten() {
+                    if let Some(slot) = parties.iter_mut().find(|x| **x == p || **x == usize::MAX) {
+                        *slot = p;
+                    }
+                }
+            }
+        }
+        if counts_change {
+            let touched: Vec<usize> =
+                parties.into_iter().take_while(|p| *p != usize::MAX).collect();
+            touched.iter().for_each(|p| self.refresh_party(*p));
+            // What is taken is missed from the store.
+            if let Some(store) = self.facts.store() {
+                self.refresh_party(store);
+            }
+        }
+        for g in 0..self.facts.together.len() {
+            if steps.iter().any(|s| self.facts.together[g].binary_search(&s.item).is_ok()) {
+                for p in 0..self.party_penalty.len() {
+                    self.refresh_together(g, p);
+                }
+            }
+        }
+        for s in steps {
+            for spot in [s.from, s.to].into_iter().flatten() {
+                let (a, b) = ends(spot);
+                self.refresh_carrier(a);
+                if let Some(b) = b {
+                    self.refresh_carrier(b);
+                }
+            }
+        }
+    }
+
+    /// Takes the steps back.
+    pub fn undo(&mut self, steps: &[Step]) {
+        let back: Vec<Step> =
+            steps.iter().rev().map(|s| Step { item: s.item, from: s.to, to: s.from }).collect();
+        self.make(&back);
+    }
+
+    fn refresh_carrier(&mut self, c: usize) {
+        let now = penalty::carrier(self, c);
+        self.carrier_penalty += now - self.on[c].penalty;
+        self.on[c].penalty = now;
+    }
+
+    pub fn party_of(&self, spot: Spot) -> usize {
+        self.facts.carriers[ends(spot).0].party
+    }
+
+    /// Units of the item that nobody outside the store has.
+    pub fn left(&self, item: usize) -> u32 {
+        self.facts.items[item].held.saturating_sub(self.outside[item])
+    }
+
+    fn shift(&mut self, item: usize, spot: Spot, add: bool) {
+        let f = &self.facts.items[item];
+        let party = self.party_of(spot);
+        let sum = |v: &mut u64, by: u64| if add { *v += by } else { *v -= by };
+        let small = |v: &mut u32, by: u32| if add { *v += by } else { *v -= by };
+        small(&mut self.loose[party][item], 1);
+        small(&mut self.outside[item], 1);
+        sum(&mut self.carried, f.mass);
+        sum(&mut self.carried_bulk, f.bulk);
+        match spot {
+            Spot::One(c, way) => {
+                let b = &mut self.on[c];
+                sum(&mut b.mass, f.mass);
+                match way {
+                    Way::Back | Way::Bed => sum(&mut b.bulk, f.bulk),
+                    _ => {}
+                }
+                match way {
+                    Way::Hand => {
+                        small(&mut b.hands, f.hands);
+                        sum(&mut self.hands, u64::from(f.hands));
+                    }
+                    Way::Bed | Way::Pair => {}
+                    _ => small(&mut b.slots[way as usize], 1),
+                }
+                if self.facts.misplaced(item, c) {
+                    sum(&mut self.misplaced, 1);
+                }
+                change_entry(&mut b.entries, item, way, add);
+            }
+            Spot::Pair(a, b) => {
+                for (end, c) in [a, b].into_iter().enumerate() {
+                    let bearing = &mut self.on[c];
+                    sum(&mut bearing.mass, f.pair[end]);
+                    small(&mut bearing.hands, 1);
+                    let key = (item, a, b);
+                    if add {
+                        bearing.pairs.push(key);
+                    } else if let Some(at) = bearing.pairs.iter().position(|p| *p == key) {
+                        bearing.pairs.swap_remove(at);
+                    }
+                }
+                sum(&mut self.hands, 2);
+                if self.facts.misplaced(item, a) && self.facts.misplaced(item, b) {
+                    sum(&mut self.misplaced, 1);
+                }
+            }
+        }
+    }
+
+    /// Units of the item on the carrier, a pair's thing on both.
+    pub(super) fn count_on(&self, item: usize, c: usize) -> u32 {
+        let b = &self.on[c];
+        let alone: u32 = b.entries.iter().filter(|e| e.item == item).map(|e| e.count).sum();
+        alone + b.pairs.iter().filter(|p| p.0 == item).count() as u32
+    }
+
+    pub(super) fn penalty(&self) -> i64 {
+        self.carrier_penalty
+            + self.party_penalty.iter().sum::<i64>()
+            + self.together_penalty.iter().sum::<i64>()
+            + penalty::whole(self)
+    }
+
+    /// Every unit outside the store with its spot, pairs once, in order.
+    pub fn placed(&self) -> impl Iterator<Item = (usize, Spot, u32)> + '_ {
+        self.on.iter().enumerate().flat_map(|(c, b)| {
+            let alone = b.entries.iter().map(move |e| (e.item, Spot::One(c, e.way), e.count));
+            let pairs = b.pairs.iter().filter(move |p| p.1 == c);
+            alone.chain(pairs.map(|&(i, a, b)| (i, Spot::Pair(a, b), 1)))
+        })
+    }
+}
+
+pub(super) fn ends(spot: Spot) -> (usize, Option<usize>) {
+    match spot {
+        Spot::One(c, _) => (c, None),
+        Spot::Pair(a, b) => (a, Some(b)),
+    }
+}
+
+fn change_entry(entries: &mut Vec<Entry>, item: usize, way: Way, add: bool) {
+    let at = entries.iter().position(|e| e.item == item && e.way == way);
+    match (at, add) {
+        (Some(k), true) => entries[k].count += 1,
+        (None, true) => entries.push(Entry { item, way, count: 1 }),
+        (Some(k), false) if entries[k].count > 1 => entries[k].count -= 1,
+        (Some(k), false) => {
+            entries.swap_remove(k);
+        }
+        (None, false) => debug_assert!(false, "a unit leaves where it is not"),
+    }
+}
