@@ -12,6 +12,7 @@
 //! `kit → load`.
 
 pub mod cli;
+pub mod kit;
 pub mod load;
 pub mod quantity;
 pub mod report;

@@ -48,7 +48,7 @@ fn every_command_has_its_manual_page() {
 #[test]
 fn the_plan_schema_is_printed() {
     let committed = std::fs::read_to_string("kits/schema/plan.schema.json").unwrap();
-    assert_eq!(out(&["schema", "plan"]), committed);
+    assert!(out(&["schema", "plan"]) == committed);
 }
 
 #[test]

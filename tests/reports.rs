@@ -2,12 +2,14 @@
 
 mod fixture;
 
+use tumpline::load::GoalValue;
 use tumpline::report::{CAUTION, Format, Style, plan_schema, render};
+use tumpline::split::{Answer, Outcome};
 use unicode_width::UnicodeWidthStr;
 
 const FORMATS: [Format; 4] = [Format::Table, Format::Json, Format::Csv, Format::Markdown];
 
-fn table(answer: &tumpline::split::Answer, style: Style) -> String {
+fn table(answer: &Answer, style: Style) -> String {
     render(&fixture::order(), answer, Format::Table, &style)
 }
 
@@ -55,7 +57,7 @@ fn other_formats_read_well() {
     );
 }
 
-fn answers() -> [tumpline::split::Answer; 5] {
+fn answers() -> [Answer; 5] {
     [
         fixture::with_plan(),
         fixture::proven(),
@@ -206,14 +208,33 @@ fn over_a_limit_is_said_in_words() {
     planned.findings.carriers[0].load = "25 kg".parse().unwrap();
     planned.findings.carriers[1].load = "22 kg".parse().unwrap();
     planned.findings.needs[0].met = false;
-    let answer = fixture::answer(tumpline::split::Outcome::Plan(Box::new(planned)), None);
+    let answer = fixture::answer(Outcome::Plan(Box::new(planned)), None);
     for format in [Format::Table, Format::Markdown] {
         let text = render(&fixture::order(), &answer, format, &Style::default());
         assert!(text.contains("OVER THE LIMIT by 1.00 kg"), "{text}");
         assert!(text.contains("INTO THE RESERVE by 0.50 kg"), "{text}");
         assert!(text.contains("NOT MET"), "{text}");
-        assert!(!text.contains("Nobody is over"), "{text}");
+        assert!(!text.contains("No limit is passed"), "{text}");
     }
+}
+
+/// What a goal gave up for later ones is told with what it had reached.
+#[test]
+fn a_goal_that_gave_way_says_so() {
+    let mut planned = fixture::planned();
+    planned.goals[1].bound = GoalValue::Mass("26 kg".parse().unwrap());
+    planned.goals[1].reached = planned.goals[1].bound;
+    let answer = fixture::answer(Outcome::Plan(Box::new(planned)), None);
+    let show = |format| render(&fixture::order(), &answer, format, &Style::default());
+    assert!(show(Format::Table).contains("26.67 kg  best possible"));
+    for format in [Format::Table, Format::Markdown] {
+        assert!(show(format).contains("had reached 26.00 kg, then gave way"), "{format:?}");
+    }
+    let json: serde_json::Value = serde_json::from_str(&show(Format::Json)).unwrap();
+    assert_eq!(
+        (&json["goals"][1]["reached"], &json["goals"][1]["value"]),
+        (&26000.into(), &26665.into())
+    );
 }
 
 /// Without a store, what is not taken is left behind, and every format says so.

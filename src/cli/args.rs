@@ -92,7 +92,7 @@ pub(super) struct Split {
     pub gap: Percent,
 
     /// Another seed may lead to another plan that is as good
-    #[arg(long, value_name = "NUMBER", default_value_t = 0)]
+    #[arg(long, value_name = "NUMBER", default_value_t = 1)]
     pub seed: u64,
 
     /// Say on standard error what each stage of the search did

@@ -1,28 +1,20 @@
-//! `tumpline check PATH…`: every fault in the files, and no answer.
+//! `tumpline check PATH…`: what is in the files, every fault, and no answer.
 
 use super::args::Check;
 use super::{Code, Failure, World, files, output};
-use crate::report::clean;
+use crate::kit;
 
-/// Goes on after a fault, so that one run tells about every file. The worst
-/// code wins: a file that cannot be read over one that is wrong.
+/// What was read goes to standard output, what is wrong with it to the other.
 pub(super) fn run(args: &Check, world: &mut World<'_>) -> Result<Code, Failure> {
-    let colour = world.env.colour(world.colour, world.env.err_is_terminal);
-    let mut worst = Code::Ok;
-    for path in &args.paths {
-        match files::check(path, colour) {
-            Ok(()) => {
-                let path = clean(&path.display().to_string());
-                output::print(world.out, &format!("{path}: in order\n"))?;
-            }
-            Err(failure) => {
-                // If standard error is gone, the exit code still tells.
-                let _ = writeln!(world.err, "{failure}");
-                if worst != Code::Io {
-                    worst = failure.code();
-                }
-            }
-        }
+    let checked = kit::check(&args.paths);
+    for file in &checked.files {
+        output::print(world.out, &format!("{file}\n"))?;
     }
-    Ok(worst)
+    let colour = world.env.colour(world.colour, world.env.err_is_terminal);
+    if checked.diagnostics.errors() > 0 {
+        return Err(files::failure(&checked.diagnostics, colour));
+    }
+    // Warnings alone: if standard error is gone, the exit code still tells.
+    let _ = write!(world.err, "{}", files::rendered(&checked.diagnostics, colour));
+    Ok(Code::Ok)
 }

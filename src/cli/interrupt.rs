@@ -1,26 +1,27 @@
 //! Ctrl-C: once to stop with the best plan so far, twice to quit at once.
 
-use std::sync::atomic::{AtomicBool, Ordering};
-use std::sync::{Arc, OnceLock};
+use crate::split::Watch;
+use std::sync::OnceLock;
 
-static FLAG: OnceLock<Arc<AtomicBool>> = OnceLock::new();
+static WATCH: OnceLock<Watch> = OnceLock::new();
 
 /// A process that was stopped by SIGINT, as shells report it.
 const QUIT: i32 = 130;
 
-/// The flag that the first Ctrl-C sets. From the first call on, Ctrl-C no
+/// A watch that the first Ctrl-C interrupts. From the first call on, Ctrl-C no
 /// longer ends the process by itself.
-pub(super) fn flag() -> Arc<AtomicBool> {
-    let flag = FLAG.get_or_init(|| {
-        let flag = Arc::new(AtomicBool::new(false));
-        let seen = flag.clone();
+pub(super) fn watch() -> Watch {
+    let watch = WATCH.get_or_init(|| {
+        let watch = Watch::default();
+        let seen = watch.clone();
         // If no handler can be set, Ctrl-C ends the process as it always did.
         let _ = ctrlc::set_handler(move || {
-            if seen.swap(true, Ordering::SeqCst) {
+            if seen.interrupted() {
                 std::process::exit(QUIT);
             }
+            seen.interrupt();
         });
-        flag
+        watch
     });
-    flag.clone()
+    watch.clone()
 }

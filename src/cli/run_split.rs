@@ -1,15 +1,12 @@
 //! Where the command meets the optimiser.
 
-use super::progress::{Moment, during};
-use super::split::Asked;
+use super::{interrupt, progress};
 use crate::load::MoveOrder;
-use crate::split::{Answer, Outcome};
+use crate::split::{Answer, Options, split};
 
-pub(super) fn solve(order: &MoveOrder, asked: &Asked) -> Answer {
-    during(asked.show, asked.time, order.units, Moment::default, || Answer {
-        outcome: Outcome::NoneFound,
-        stopped: None,
-        elapsed: asked.time,
-        stages: vec![],
-    })
+/// Searches until there is an answer, the time is up or Ctrl-C is pressed;
+/// meanwhile shows progress if asked to.
+pub(super) fn solve(order: &MoveOrder, options: &Options, show: bool) -> Answer {
+    let watch = interrupt::watch();
+    progress::during(show, options.time, order.units, &watch, || split(order, options, &watch))
 }

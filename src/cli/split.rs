@@ -1,50 +1,31 @@
 //! `tumpline split MOVE`: read, search, report.
 
 use super::args::Split;
-use super::{Code, Failure, World, interrupt, output};
+use super::{Code, Failure, World, output};
 use crate::load::MoveOrder;
-use crate::quantity::Percent;
 use crate::report::{self, Format, clean};
-use crate::split::{Answer, Outcome};
+use crate::split::{Answer, Options, Outcome};
 use std::io::Write;
 use std::path::Path;
-use std::sync::Arc;
-use std::sync::atomic::AtomicBool;
-use std::time::Duration;
 
-/// What is asked of the search.
-pub(super) struct Asked {
-    pub time: Duration,
-    pub gap: Percent,
-    pub seed: u64,
-    /// Set when the search is to stop with what it has.
-    pub interrupt: Arc<AtomicBool>,
-    /// Whether to show progress on the terminal.
-    pub show: bool,
-}
-
-/// `read` turns a path into a move order, with faults rendered in colour or
-/// not; `solve` answers it.
+/// `read` turns a path into a move order and warnings, rendered in colour or
+/// not; `solve` answers it, and shows progress or not.
 pub(super) fn run(
     args: &Split,
     world: &mut World<'_>,
-    read: impl FnOnce(&Path, bool) -> Result<MoveOrder, Failure>,
-    solve: impl FnOnce(&MoveOrder, &Asked) -> Answer,
+    read: impl FnOnce(&Path, bool) -> Result<(MoveOrder, String), Failure>,
+    solve: impl FnOnce(&MoveOrder, &Options, bool) -> Answer,
 ) -> Result<Code, Failure> {
     if let Some(target) = args.output.as_deref().filter(|o| same_file(o, &args.path)) {
         let target = clean(&target.display().to_string());
         return Err(Failure::Usage(format!("`{target}` is the move order, not a place to write")));
     }
     let env = world.env;
-    let order = read(&args.path, env.colour(world.colour, env.err_is_terminal))?;
-    let asked = Asked {
-        time: args.time,
-        gap: args.gap,
-        seed: args.seed,
-        interrupt: interrupt::flag(),
-        show: env.err_is_terminal && !args.quiet,
-    };
-    let answer = solve(&order, &asked);
+    let (order, warnings) = read(&args.path, env.colour(world.colour, env.err_is_terminal))?;
+    // Notes on standard error: if it is gone, the report and the code remain.
+    let _ = write!(world.err, "{warnings}");
+    let options = Options { time: args.time, gap: args.gap, seed: args.seed };
+    let answer = solve(&order, &options, env.err_is_terminal && !args.quiet);
     let to_file = args.output.is_some();
     let style = env.style(world.colour, args.ascii, args.width, to_file);
     let text = report::render(&order, &answer, args.format.into(), &style);
@@ -52,7 +33,6 @@ pub(super) fn run(
         Some(path) => output::replace(path, &text)?,
         None => output::print(world.out, &text)?,
     }
-    // Notes on standard error: if it is gone, the report and the code remain.
     if to_file || Format::from(args.format) == Format::Csv {
         let _ = note(&answer, world.err);
     }
@@ -93,7 +73,7 @@ fn stats(answer: &Answer, err: &mut dyn Write) -> std::io::Result<()> {
     for stage in &answer.stages {
         let goal = stage.goal.map_or("-", |g| g.word());
         let note = clean(&stage.note);
-        writeln!(err, "{:>8.3} s  {:<10}  {goal:<8}  {note}", stage.seconds, stage.name)?;
+        writeln!(err, "{:>8.3} s  {:<12}  {goal:<8}  {note}", stage.seconds, stage.name)?;
     }
     writeln!(err, "{:>8.3} s  in all", answer.elapsed.as_secs_f64())
 }
@@ -104,8 +84,10 @@ mod tests {
     use super::super::env::{ColourChoice, Env};
     use super::*;
     use crate::fixture;
+    use crate::quantity::Percent;
     use crate::split::{Stage, Stop};
     use clap::Parser;
+    use std::time::Duration;
 
     struct Ran {
         code: Result<Code, Failure>,
@@ -122,7 +104,8 @@ mod tests {
         let env = Env::default();
         let mut world =
             World { out: &mut out, err: &mut err, env: &env, colour: ColourChoice::Auto };
-        let code = run(&args, &mut world, |_, _| Ok(fixture::order()), |_, _| answer);
+        let code =
+            run(&args, &mut world, |_, _| Ok((fixture::order(), String::new())), |_, _, _| answer);
         let text = |bytes| String::from_utf8(bytes).unwrap();
         Ran { code, out: text(out), err: text(err) }
     }
@@ -153,13 +136,13 @@ mod tests {
         let env = Env { err_is_terminal: true, ..Env::default() };
         let mut world =
             World { out: &mut out, err: &mut err, env: &env, colour: ColourChoice::Auto };
-        let solve = |_: &MoveOrder, asked: &Asked| {
-            assert_eq!(asked.time, Duration::from_secs(120));
-            assert_eq!(asked.gap, Percent::from_ppm(10_000));
-            assert_eq!((asked.seed, asked.show), (7, true));
+        let solve = |_: &MoveOrder, options: &Options, show| {
+            assert_eq!(options.time, Duration::from_secs(120));
+            assert_eq!(options.gap, Percent::from_ppm(10_000));
+            assert_eq!((options.seed, show), (7, true));
             fixture::proven()
         };
-        run(&args, &mut world, |_, _| Ok(fixture::order()), solve).unwrap();
+        run(&args, &mut world, |_, _| Ok((fixture::order(), String::new())), solve).unwrap();
     }
 
     #[test]
@@ -177,7 +160,7 @@ mod tests {
         let mut world =
             World { out: &mut out, err: &mut err, env: &env, colour: ColourChoice::Auto };
         let read = |_: &Path, _| Err(Failure::Input("error: no".into()));
-        let failure = run(&args, &mut world, read, |_, _| fixture::proven()).unwrap_err();
+        let failure = run(&args, &mut world, read, |_, _, _| fixture::proven()).unwrap_err();
         assert_eq!(failure.code(), Code::BadInput);
         assert!(out.is_empty());
         assert_eq!(std::fs::read_to_string(&path).unwrap(), "old");
@@ -216,7 +199,7 @@ mod tests {
         answer.stages.push(Stage { name: "improve", goal: None, note, seconds: 0.25 });
         let ran = run_with(&["x", "--stats"], answer);
         assert!(ran.out.contains("Stopped on request, after 2 seconds."), "{}", ran.out);
-        let expected = "   0.250 s  improve     -         12 moves\\u{1b}\n   2.345 s  in all\n";
+        let expected = "   0.250 s  improve       -         12 moves\\u{1b}\n   2.345 s  in all\n";
         assert_eq!(ran.err, expected);
     }
 }

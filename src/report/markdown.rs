@@ -131,7 +131,7 @@ impl Page<'_> {
                 want.value.to_string(),
             ]
         });
-        let title = format!("Wants: {} of value taken", findings.wants_value);
+        let title = format!("Wants: value {} taken", findings.wants_value);
         let head = [("taken", 'l'), ("item", 'l'), ("party", 'l'), ("value of each", 'r')];
         self.section(&title, &head, rows.collect());
     }
@@ -139,11 +139,13 @@ impl Page<'_> {
     fn goals(&mut self, planned: &Planned) {
         let units = self.order.units;
         let rows = planned.goals.iter().map(|g| {
+            let mut known = vec![words::goal_known(g, units)];
+            known.extend(words::goal_gave_way(g, units));
             vec![
                 g.goal.word().to_string(),
                 words::goal_measure(g.goal).to_string(),
                 words::goal_value(g.value, units),
-                words::goal_known(g, units),
+                known.join("; "),
             ]
         });
         let head = [("goal", 'l'), ("what", 'l'), ("value", 'r'), ("known", 'l')];

@@ -2,7 +2,7 @@
 
 use super::text::clean;
 use crate::load::{CarrierIx, GoalKind, GoalValue, ItemIx, MoveOrder, PartyIx, Share, Travel, Way};
-use crate::quantity::{Amount, Mass, Units};
+use crate::quantity::{Amount, Dimension, Mass, Units};
 use crate::split::{
     Answer, CarrierFinding, GoalResult, Line, MetBy, NeedFinding, Planned, Status, Stop,
     SupplyFinding,
@@ -137,6 +137,12 @@ pub(super) fn goal_known(g: &GoalResult, units: Units) -> String {
     format!("within {gap} (bound {})", goal_value(g.bound, units))
 }
 
+/// What a goal had before it gave some of it up for the goals after it.
+pub(super) fn goal_gave_way(g: &GoalResult, units: Units) -> Option<String> {
+    let reached = goal_value(g.reached, units);
+    (g.reached != g.value).then(|| format!("had reached {reached}, then gave way to later goals"))
+}
+
 /// One honest line on how good the plan is.
 pub(super) fn verdict(planned: &Planned) -> String {
     let worst = planned
@@ -168,7 +174,7 @@ pub(super) fn verdict(planned: &Planned) -> String {
 pub(super) fn stopped(answer: &Answer) -> Option<String> {
     let seconds = plural(answer.elapsed.as_secs() as usize, "second", "seconds");
     answer.stopped.map(|stop| match stop {
-        Stop::Deadline => format!("Stopped at the time limit, after {seconds}."),
+        Stop::Deadline => format!("Stopped for want of time, after {seconds}."),
         Stop::Interrupt => format!("Stopped on request, after {seconds}."),
     })
 }
@@ -184,7 +190,10 @@ pub(super) fn checks(planned: &Planned) -> String {
         (_, k) => format!("NOT MET: {}.", plural(k, "need", "needs")),
     };
     let second = match over {
-        0 => "Nobody is over their limit.".into(),
+        0 => {
+            let peak = share(planned.findings.peak_share);
+            format!("No limit is passed; the fullest load is at {peak}.")
+        }
         n => format!("OVER THE LIMIT: {}.", plural(n, "carrier", "carriers")),
     };
     format!("{first} {second}")
@@ -214,7 +223,8 @@ fn met_by_one(order: &MoveOrder, by: &MetBy) -> String {
         MetBy::Supply { supply, demand } => {
             let supply = order.catalogue.supply(*supply);
             let demand = Amount::new(supply.dimension, *demand).rounded(order.units);
-            format!("{demand} of {}", clean(&supply.id))
+            let of = if supply.dimension == Dimension::Count { "" } else { "of " };
+            format!("{demand} {of}{}", clean(&supply.id))
         }
     }
 }

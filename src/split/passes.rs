@@ -105,6 +105,7 @@ impl<'f, 'o> Passes<'f, 'o> {
             let value = best.value(goal.kind);
             let bound = bound.unwrap_or(trivial(goal.kind, self.facts));
             results.push(GoalResult {
+                reached: value,
                 goal: goal.kind,
                 value,
                 bound: tidy(goal.kind, value, bound),

@@ -73,6 +73,7 @@ fn goal(g: &GoalResult) -> Goal {
         name: g.goal.word(),
         unit,
         value: Value(g.value),
+        reached: Value(g.reached),
         bound: Value(g.bound),
         gap_percent: Gap(g.gap_percent()),
     }

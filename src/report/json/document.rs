@@ -78,13 +78,17 @@ pub(super) struct At {
 pub(super) struct Goal {
     #[schemars(extend("enum" = ["wants", "lightest", "even", "keeper", "hands"]))]
     pub name: &'static str,
-    /// Unit of `value` and `bound`.
+    /// Unit of `value`, `reached` and `bound`.
     #[schemars(extend("enum" = ["points", "g", "share", "count"]))]
     pub unit: &'static str,
+    /// What the plan has.
     pub value: Value,
+    /// What was reached before later goals used what this one may give up.
+    pub reached: Value,
     /// No plan passes it, given what the goals before reached.
     pub bound: Value,
-    /// Of value and bound, in percent of the larger; 0 only if proven best.
+    /// Of `reached` and `bound`, in percent of the larger; 0 only if `reached`
+    /// is proven to be the best.
     pub gap_percent: Gap,
 }
 

@@ -64,7 +64,7 @@ impl Page<'_> {
         if self.order.wants.is_empty() {
             return;
         }
-        self.heading(&format!("Wants: {} of value taken", findings.wants_value));
+        self.heading(&format!("Wants: value {} taken", findings.wants_value));
         let order = self.order;
         let rows = order.wants.iter().zip(&findings.wants).map(|(want, taken)| {
             let word = match *taken {
@@ -99,7 +99,14 @@ impl Page<'_> {
             ]
         });
         let grid = Grid { rows: rows.collect(), align: "lrll", gives: &[(3, 16)] };
-        self.grid(&grid);
+        let widths = grid.widths(self.width - INDENT);
+        for (goal, row) in planned.goals.iter().zip(grid.rows) {
+            let row = Grid { rows: vec![row], ..grid };
+            self.lines.extend(row.lines(&widths, INDENT, self.style.unicode));
+            if let Some(gave) = words::goal_gave_way(goal, units) {
+                self.say(&gave, INDENT + 2, Tone::Plain);
+            }
+        }
     }
 
     fn grid(&mut self, grid: &Grid) {
