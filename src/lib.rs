@@ -3,6 +3,7 @@
 //! | module | what it holds |
 //! |---|---|
 //! | [`quantity`] | masses, volumes, lengths, times: exact in, exact out |
+//! | [`kit`] | reading kit files: equipment, carriers, moves, and their faults |
 //! | [`load`] | the domain: items, carriers, parties, needs, rules, plans |
 //! | [`split`] | the optimiser and the audit |
 //! | [`report`] | an answer as a table, JSON, CSV or Markdown |
