@@ -134,7 +134,13 @@ pub(super) fn goal_known(g: &GoalResult, units: Units) -> String {
         return "best possible".into();
     }
     let gap = percent(g.gap_percent());
-    format!("within {gap} (bound {})", goal_value(g.bound, units))
+    let bound = goal_value(g.bound, units);
+    // Too near each other to be told apart as they are printed.
+    if bound == goal_value(g.reached, units) {
+        format!("within {gap}")
+    } else {
+        format!("within {gap} (bound {bound})")
+    }
 }
 
 /// What a goal had before it gave some of it up for the goals after it.
