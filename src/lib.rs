@@ -3,12 +3,25 @@
 //! | module | what it holds |
 //! |---|---|
 //! | [`quantity`] | masses, volumes, lengths, times: exact in, exact out |
+//! | [`kit`] | reading kit files: equipment, carriers, moves, and their faults |
 //! | [`load`] | the domain: items, carriers, parties, needs, rules, plans |
 //! | [`split`] | the optimiser and the audit |
+//! | [`report`] | an answer as a table, JSON, CSV or Markdown |
+//! | [`cli`] | the command line: one file a command |
 //!
 //! Imports run downwards only: `cli → report → split → load → quantity`, and
 //! `kit → load`.
 
+pub mod cli;
+pub mod kit;
 pub mod load;
 pub mod quantity;
+pub mod report;
 pub mod split;
+
+// So that unit tests share the made-up move of the integration tests.
+#[cfg(test)]
+extern crate self as tumpline;
+#[cfg(test)]
+#[path = "../tests/fixture/mod.rs"]
+mod fixture;

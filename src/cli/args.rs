@@ -1,0 +1,247 @@
+//! The command line, and the help that goes with it.
+
+use super::env::ColourChoice;
+use super::exit::CODES;
+use crate::quantity::{Percent, QuantityError, Span};
+use crate::report::Format;
+use clap::{Args, Parser, Subcommand, ValueEnum};
+use std::path::PathBuf;
+use std::time::Duration;
+
+const EXAMPLES: &str = "\
+Examples:
+  tumpline check kits/ridge-relay/ridge.move.yaml
+      is everything in the files in order?
+  tumpline split kits/ridge-relay/ridge.move.yaml
+      who carries what, as a table
+  tumpline split --time 60s --gap 0% ridge.move.yaml
+      think for up to a minute, settle for nothing but the best
+  tumpline split --format csv -o plan.csv ridge.move.yaml
+      for a spreadsheet
+
+A move order is a YAML file that names an equipment file and a carriers file.
+The folders under `kits` are worked examples, README.md explains every key, and
+`tumpline schema move` prints a JSON Schema that editors understand.
+
+";
+
+fn top_help() -> String {
+    format!("{EXAMPLES}{CODES}")
+}
+
+/// Who carries what: splits a crew's kit between people and vehicles
+///
+/// Tumpline reads what a small crew has, who goes where, and what must work
+/// there. It answers who carries each thing and how, what stays, and how good
+/// that plan is known to be. Limits are guidance: local rules and qualified
+/// people decide.
+#[derive(Debug, Parser)]
+#[command(name = "tumpline", version, after_long_help = top_help(), max_term_width = 100)]
+#[command(after_help = "`tumpline --help` shows examples and exit codes.")]
+#[command(arg_required_else_help = true, subcommand_required = true)]
+pub(super) struct Cli {
+    #[command(subcommand)]
+    pub command: Command,
+
+    /// When to use colour
+    #[arg(long, global = true, value_name = "WHEN", value_enum, default_value_t)]
+    pub color: ColourChoice,
+}
+
+#[derive(Debug, Subcommand)]
+pub(super) enum Command {
+    /// Answer a move order: who carries what, and what stays
+    Split(Box<Split>),
+    /// Read files and report every fault in them, without answering
+    Check(Check),
+    /// Print the JSON Schema of a kind of file, for editors and programs
+    Schema(Schema),
+    /// Print a completion script for a shell
+    Completions(Completions),
+    /// Print the manual page, or that of one command
+    Man(Man),
+}
+
+#[derive(Debug, Args)]
+#[command(after_long_help = CODES)]
+pub(super) struct Split {
+    /// The move order, a `.move.yaml` file
+    #[arg(value_name = "MOVE")]
+    pub path: PathBuf,
+
+    /// The form of the report
+    #[arg(short, long, value_name = "FORMAT", value_enum, default_value_t)]
+    pub format: FormatChoice,
+
+    /// Write the report to a file instead of standard output
+    ///
+    /// The file is replaced in one step when the report is complete. If
+    /// anything goes wrong, what was there before stays.
+    #[arg(short, long, value_name = "FILE")]
+    pub output: Option<PathBuf>,
+
+    /// How long to look for a better plan, as in `10s`, `2 min` or `90`
+    #[arg(long, value_name = "SPAN", default_value = "10s", value_parser = time)]
+    pub time: Duration,
+
+    /// How far from the best possible a plan may be, as in `0.5%`
+    ///
+    /// The search for each goal ends when its value is known to be this close
+    /// to the best possible. With `0%` only a proven best will do.
+    #[arg(long, value_name = "PERCENT", default_value = "0.5%", value_parser = gap)]
+    pub gap: Percent,
+
+    /// Another seed may lead to another plan that is as good
+    #[arg(long, value_name = "NUMBER", default_value_t = 1)]
+    pub seed: u64,
+
+    /// Say on standard error what each stage of the search did
+    #[arg(long)]
+    pub stats: bool,
+
+    /// Show no progress
+    #[arg(short, long)]
+    pub quiet: bool,
+
+    /// Draw the table in ASCII alone; names are printed as they are
+    #[arg(long)]
+    pub ascii: bool,
+
+    /// Columns of the table, from 60 to 120
+    #[arg(long, value_name = "COLUMNS", value_parser = width)]
+    pub width: Option<usize>,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct Check {
+    /// Move orders, equipment files or carriers files
+    #[arg(value_name = "PATH", required = true)]
+    pub paths: Vec<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct Schema {
+    /// The kind of file
+    #[arg(value_name = "KIND", value_enum)]
+    pub kind: SchemaKind,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum SchemaKind {
+    /// A catalogue of equipment
+    Equipment,
+    /// People and vehicles
+    Carriers,
+    /// A move order
+    Move,
+    /// What `split --format json` prints
+    Plan,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct Completions {
+    /// The shell
+    #[arg(value_name = "SHELL", value_enum)]
+    pub shell: clap_complete::Shell,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct Man {
+    /// A command, as in `tumpline man split`
+    #[arg(value_name = "COMMAND")]
+    pub command: Option<String>,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, ValueEnum)]
+pub(super) enum FormatChoice {
+    /// For the terminal
+    #[default]
+    Table,
+    /// For programs; see `tumpline schema plan`
+    Json,
+    /// For spreadsheets; a row for each carrier, item and way
+    Csv,
+    /// For a page or a ticket
+    Markdown,
+}
+
+impl From<FormatChoice> for Format {
+    fn from(choice: FormatChoice) -> Format {
+        match choice {
+            FormatChoice::Table => Format::Table,
+            FormatChoice::Json => Format::Json,
+            FormatChoice::Csv => Format::Csv,
+            FormatChoice::Markdown => Format::Markdown,
+        }
+    }
+}
+
+fn told(e: &QuantityError, help: &str) -> String {
+    format!("{e}; {help}")
+}
+
+/// A span, or a plain number of seconds; a second at the least.
+fn time(text: &str) -> Result<Duration, String> {
+    let help = "write a span of time, as in `10s` or `2 min`, or a whole number of seconds";
+    let digits = !text.is_empty() && text.bytes().all(|b| b.is_ascii_digit());
+    let spelled = if digits { format!("{text} s") } else { text.to_string() };
+    let span: Span = spelled.parse().map_err(|e| match e {
+        QuantityError::TooLarge { most, .. } => format!("the most that can be given is {most}"),
+        e => told(&e, help),
+    })?;
+    match span.s() {
+        0 => Err("the least that can be given is 1 s".into()),
+        s => Ok(Duration::from_secs(s)),
+    }
+}
+
+/// A percentage, with or without its sign.
+fn gap(text: &str) -> Result<Percent, String> {
+    let read = match text.parse::<Percent>() {
+        Err(QuantityError::NoUnit { .. }) => format!("{text} %").parse(),
+        read => read,
+    };
+    read.map_err(|e| match e {
+        QuantityError::TooLarge { most, .. } => format!("the most that can be given is {most}"),
+        e => told(&e, "write a percentage, as in `0.5%`"),
+    })
+}
+
+fn width(text: &str) -> Result<usize, String> {
+    match text.parse() {
+        Ok(n) if (60..=120).contains(&n) => Ok(n),
+        _ => Err("write a whole number from 60 to 120".into()),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use clap::CommandFactory;
+
+    #[test]
+    fn the_command_line_is_consistent() {
+        Cli::command().debug_assert();
+    }
+
+    #[test]
+    fn spans_and_plain_seconds_are_read() {
+        assert_eq!(time("10s"), Ok(Duration::from_secs(10)));
+        assert_eq!(time("90"), Ok(Duration::from_secs(90)));
+        assert_eq!(time("1 min 30 s"), Ok(Duration::from_secs(90)));
+        for bad in ["", "0", "0 s", "-1", "soon", "1.5.2 s", "99999999999999999999", "2000 d"] {
+            let told = time(bad).unwrap_err();
+            assert!(!told.is_empty() && !told.ends_with('.'), "{told}");
+        }
+    }
+
+    #[test]
+    fn gaps_are_read_with_and_without_a_sign() {
+        assert_eq!(gap("0.5%"), Ok(Percent::from_ppm(5000)));
+        assert_eq!(gap("0.5"), Ok(Percent::from_ppm(5000)));
+        assert_eq!(gap("0"), Ok(Percent::ZERO));
+        for bad in ["", "-1", "0,5", "1 kg", "1e9", "5000%"] {
+            assert!(gap(bad).is_err(), "{bad}");
+        }
+    }
+}

@@ -1,0 +1,20 @@
+//! `tumpline check PATH…`: what is in the files, every fault, and no answer.
+
+use super::args::Check;
+use super::{Code, Failure, World, files, output};
+use crate::kit;
+
+/// What was read goes to standard output, what is wrong with it to the other.
+pub(super) fn run(args: &Check, world: &mut World<'_>) -> Result<Code, Failure> {
+    let checked = kit::check(&args.paths);
+    for file in &checked.files {
+        output::print(world.out, &format!("{file}\n"))?;
+    }
+    let colour = world.env.colour(world.colour, world.env.err_is_terminal);
+    if checked.diagnostics.errors() > 0 {
+        return Err(files::failure(&checked.diagnostics, colour));
+    }
+    // Warnings alone: if standard error is gone, the exit code still tells.
+    let _ = write!(world.err, "{}", files::rendered(&checked.diagnostics, colour));
+    Ok(Code::Ok)
+}

@@ -1,0 +1,88 @@
+//! The command line: one file a command, and the only part that knows the
+//! terminal, exit codes and their like.
+
+mod args;
+mod bug;
+mod check;
+mod completions;
+mod env;
+mod exit;
+mod files;
+mod interrupt;
+mod man;
+mod output;
+mod progress;
+mod run_split;
+mod schema;
+mod split;
+
+pub use env::Env;
+pub use exit::Code;
+
+use args::{Cli, Command};
+use clap::Parser;
+use env::ColourChoice;
+use exit::Failure;
+use std::ffi::OsString;
+use std::io::{self, Write};
+
+/// Where a command writes, and what it knows of its surroundings.
+struct World<'a> {
+    out: &'a mut dyn Write,
+    err: &'a mut dyn Write,
+    env: &'a Env,
+    colour: ColourChoice,
+}
+
+/// The whole program, on the arguments and streams of this process.
+pub fn main() -> Code {
+    let env = Env::of_process();
+    bug::caught(&mut io::stderr(), |err| run(std::env::args_os(), &mut io::stdout(), err, &env))
+}
+
+/// Runs the command line `args`, the name of the program first. Data goes to
+/// `out`, everything else to `err`. Never ends the process by itself, except
+/// on a second Ctrl-C.
+pub fn run(
+    args: impl IntoIterator<Item = OsString>,
+    out: &mut dyn Write,
+    err: &mut dyn Write,
+    env: &Env,
+) -> Code {
+    let cli = match Cli::try_parse_from(args) {
+        Ok(cli) => cli,
+        Err(e) => return usage(&e, out, err, env),
+    };
+    let mut world = World { out, err, env, colour: cli.color };
+    let done = match &cli.command {
+        Command::Split(args) => split::run(args, &mut world, files::read_move, run_split::solve),
+        Command::Check(args) => check::run(args, &mut world),
+        Command::Schema(args) => schema::run(args, &mut world),
+        Command::Completions(args) => completions::run(args, &mut world),
+        Command::Man(args) => man::run(args, &mut world),
+    };
+    done.unwrap_or_else(|failure| {
+        // If standard error is gone, the exit code still tells.
+        let _ = writeln!(world.err, "{failure}");
+        failure.code()
+    })
+}
+
+/// Help and version go to standard output and are fine; the rest is a fault.
+fn usage(e: &clap::Error, out: &mut dyn Write, err: &mut dyn Write, env: &Env) -> Code {
+    let terminal = if e.use_stderr() { env.err_is_terminal } else { env.out_is_terminal };
+    let text = e.render();
+    let text = if env.colour(ColourChoice::Auto, terminal) {
+        text.ansi().to_string()
+    } else {
+        text.to_string()
+    };
+    if e.use_stderr() {
+        let _ = err.write_all(text.as_bytes());
+        return Code::Usage;
+    }
+    match output::print(out, &text) {
+        Ok(()) => Code::Ok,
+        Err(failure) => failure.code(),
+    }
+}

@@ -1,0 +1,108 @@
+//! Where a report goes: standard output, or a file that is replaced at once.
+
+use super::exit::Failure;
+use std::fs;
+use std::io::{self, Write};
+use std::path::{Path, PathBuf};
+
+/// To standard output. A reader that has gone away is no fault: whoever pipes
+/// into `head` has what they wanted.
+pub(super) fn print(out: &mut dyn Write, text: &str) -> Result<(), Failure> {
+    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+        Err(error) if error.kind() != io::ErrorKind::BrokenPipe => {
+            Err(Failure::Write { path: None, error })
+        }
+        _ => Ok(()),
+    }
+}
+
+/// To a file: a new one in the same folder takes its place when complete, so
+/// that the old content stays if anything goes wrong on the way.
+pub(super) fn replace(path: &Path, text: &str) -> Result<(), Failure> {
+    write(path, text).map_err(|error| Failure::Write { path: Some(path.to_path_buf()), error })
+}
+
+fn write(path: &Path, text: &str) -> io::Result<()> {
+    // The file that a link points at is replaced, not the link.
+    let target = fs::canonicalize(path).unwrap_or_else(|_| path.to_path_buf());
+    let old = fs::metadata(&target).ok();
+    if old.as_ref().is_some_and(|m| !m.is_file()) {
+        // A device or a pipe has no old content to keep; a folder fails here.
+        return fs::write(&target, text);
+    }
+    let folder = match target.parent() {
+        Some(folder) if folder != Path::new("") => folder.to_path_buf(),
+        _ => PathBuf::from("."),
+    };
+    let mut builder = tempfile::Builder::new();
+    builder.prefix(".tumpline-");
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::PermissionsExt;
+        // As any new file: the mask of the process takes its part away.
+        builder.permissions(fs::Permissions::from_mode(0o666));
+    }
+    let mut file = builder.tempfile_in(folder)?;
+    file.write_all(text.as_bytes())?;
+    file.as_file().sync_all()?;
+    if let Some(old) = old {
+        file.as_file().set_permissions(old.permissions())?;
+    }
+    file.persist(&target)?;
+    Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    struct Broken(io::ErrorKind);
+    impl Write for Broken {
+        fn write(&mut self, _: &[u8]) -> io::Result<usize> {
+            Err(self.0.into())
+        }
+        fn flush(&mut self) -> io::Result<()> {
+            Ok(())
+        }
+    }
+
+    #[test]
+    fn a_reader_gone_away_is_no_fault_but_a_full_disk_is() {
+        assert!(print(&mut Broken(io::ErrorKind::BrokenPipe), "x").is_ok());
+        assert!(print(&mut Broken(io::ErrorKind::StorageFull), "x").is_err());
+    }
+
+    #[test]
+    fn a_file_is_replaced_and_nothing_else_left() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("plan.json");
+        replace(&path, "old").unwrap();
+        replace(&path, "new").unwrap();
+        assert_eq!(fs::read_to_string(&path).unwrap(), "new");
+        assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1);
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn links_and_permissions_are_kept() {
+        use std::os::unix::fs::PermissionsExt;
+        let folder = tempfile::tempdir().unwrap();
+        let (path, link) = (folder.path().join("plan"), folder.path().join("link"));
+        fs::write(&path, "old").unwrap();
+        fs::set_permissions(&path, fs::Permissions::from_mode(0o640)).unwrap();
+        std::os::unix::fs::symlink(&path, &link).unwrap();
+        replace(&link, "new").unwrap();
+        assert_eq!(fs::read_to_string(&path).unwrap(), "new");
+        assert!(fs::symlink_metadata(&link).unwrap().is_symlink());
+        assert_eq!(fs::metadata(&path).unwrap().permissions().mode() & 0o777, 0o640);
+    }
+
+    #[test]
+    fn a_folder_or_a_missing_folder_is_told_with_its_name() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("no-such-folder").join("plan");
+        let told = replace(&path, "x").unwrap_err().to_string();
+        assert!(told.contains("no-such-folder"), "{told}");
+        assert!(replace(folder.path(), "x").is_err());
+    }
+}

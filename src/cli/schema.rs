@@ -1,0 +1,21 @@
+//! `tumpline schema KIND`: the JSON Schema of a kind of file.
+
+use super::args::{Schema, SchemaKind};
+use super::{Code, Failure, World, output};
+use crate::kit::{self, FileKind};
+use crate::report::plan_schema;
+
+pub(super) fn run(args: &Schema, world: &mut World<'_>) -> Result<Code, Failure> {
+    let text = match args.kind {
+        SchemaKind::Equipment => pretty(FileKind::Equipment),
+        SchemaKind::Carriers => pretty(FileKind::Carriers),
+        SchemaKind::Move => pretty(FileKind::Move),
+        SchemaKind::Plan => plan_schema(),
+    };
+    output::print(world.out, &text)?;
+    Ok(Code::Ok)
+}
+
+fn pretty(kind: FileKind) -> String {
+    format!("{:#}\n", kit::schema(kind))
+}

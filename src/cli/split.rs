@@ -1,0 +1,205 @@
+//! `tumpline split MOVE`: read, search, report.
+
+use super::args::Split;
+use super::{Code, Failure, World, output};
+use crate::load::MoveOrder;
+use crate::report::{self, Format, clean};
+use crate::split::{Answer, Options, Outcome};
+use std::io::Write;
+use std::path::Path;
+
+/// `read` turns a path into a move order and warnings, rendered in colour or
+/// not; `solve` answers it, and shows progress or not.
+pub(super) fn run(
+    args: &Split,
+    world: &mut World<'_>,
+    read: impl FnOnce(&Path, bool) -> Result<(MoveOrder, String), Failure>,
+    solve: impl FnOnce(&MoveOrder, &Options, bool) -> Answer,
+) -> Result<Code, Failure> {
+    if let Some(target) = args.output.as_deref().filter(|o| same_file(o, &args.path)) {
+        let target = clean(&target.display().to_string());
+        return Err(Failure::Usage(format!("`{target}` is the move order, not a place to write")));
+    }
+    let env = world.env;
+    let (order, warnings) = read(&args.path, env.colour(world.colour, env.err_is_terminal))?;
+    // Notes on standard error: if it is gone, the report and the code remain.
+    let _ = write!(world.err, "{warnings}");
+    let options = Options { time: args.time, gap: args.gap, seed: args.seed };
+    let answer = solve(&order, &options, env.err_is_terminal && !args.quiet);
+    let to_file = args.output.is_some();
+    let style = env.style(world.colour, args.ascii, args.width, to_file);
+    let text = report::render(&order, &answer, args.format.into(), &style);
+    match &args.output {
+        Some(path) => output::replace(path, &text)?,
+        None => output::print(world.out, &text)?,
+    }
+    if to_file || Format::from(args.format) == Format::Csv {
+        let _ = note(&answer, world.err);
+    }
+    if args.stats {
+        let _ = stats(&answer, world.err);
+    }
+    Ok(Code::of(&answer))
+}
+
+fn same_file(a: &Path, b: &Path) -> bool {
+    match (a.canonicalize(), b.canonicalize()) {
+        (Ok(a), Ok(b)) => a == b,
+        _ => false,
+    }
+}
+
+/// Where the report does not say so on the screen, that there is no plan.
+fn note(answer: &Answer, err: &mut dyn Write) -> std::io::Result<()> {
+    match &answer.outcome {
+        Outcome::Plan(_) => Ok(()),
+        Outcome::NoPlan(reason) => {
+            let text = clean(&reason.text);
+            match &reason.place {
+                Some(place) => {
+                    writeln!(err, "no plan exists: {text} ({})", clean(&place.to_string()))
+                }
+                None => writeln!(err, "no plan exists: {text}"),
+            }
+        }
+        Outcome::NoneFound => {
+            writeln!(err, "no plan was found in the time given, which is no proof that none exists")
+        }
+    }
+}
+
+/// A line for each stage: seconds, stage, goal, what it did.
+fn stats(answer: &Answer, err: &mut dyn Write) -> std::io::Result<()> {
+    for stage in &answer.stages {
+        let goal = stage.goal.map_or("-", |g| g.word());
+        let note = clean(&stage.note);
+        writeln!(err, "{:>8.3} s  {:<12}  {goal:<8}  {note}", stage.seconds, stage.name)?;
+    }
+    writeln!(err, "{:>8.3} s  in all", answer.elapsed.as_secs_f64())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::args::{Cli, Command};
+    use super::super::env::{ColourChoice, Env};
+    use super::*;
+    use crate::fixture;
+    use crate::quantity::Percent;
+    use crate::split::{Stage, Stop};
+    use clap::Parser;
+    use std::time::Duration;
+
+    struct Ran {
+        code: Result<Code, Failure>,
+        out: String,
+        err: String,
+    }
+
+    fn run_with(args: &[&str], answer: Answer) -> Ran {
+        let args = ["tumpline", "split"].iter().chain(args);
+        let Command::Split(args) = Cli::try_parse_from(args).unwrap().command else {
+            panic!("not a split")
+        };
+        let (mut out, mut err) = (Vec::new(), Vec::new());
+        let env = Env::default();
+        let mut world =
+            World { out: &mut out, err: &mut err, env: &env, colour: ColourChoice::Auto };
+        let code =
+            run(&args, &mut world, |_, _| Ok((fixture::order(), String::new())), |_, _, _| answer);
+        let text = |bytes| String::from_utf8(bytes).unwrap();
+        Ran { code, out: text(out), err: text(err) }
+    }
+
+    #[test]
+    fn every_outcome_has_its_code() {
+        for (answer, code) in [
+            (fixture::with_plan(), Code::Ok),
+            (fixture::proven(), Code::Ok),
+            (fixture::feasible(), Code::Limit),
+            (fixture::no_plan(), Code::No),
+            (fixture::none_found(), Code::Limit),
+        ] {
+            let ran = run_with(&["ridge.move.yaml"], answer);
+            assert_eq!(ran.code.unwrap(), code);
+            assert!(ran.out.starts_with("Relay forward to the ridge\n"), "the report is printed");
+            assert_eq!(ran.err, "");
+        }
+    }
+
+    #[test]
+    fn what_is_asked_reaches_the_search() {
+        let args = ["tumpline", "split", "x", "--time", "2 min", "--gap", "1", "--seed", "7"];
+        let Command::Split(args) = Cli::try_parse_from(args).unwrap().command else {
+            panic!("not a split")
+        };
+        let (mut out, mut err) = (Vec::new(), Vec::new());
+        let env = Env { err_is_terminal: true, ..Env::default() };
+        let mut world =
+            World { out: &mut out, err: &mut err, env: &env, colour: ColourChoice::Auto };
+        let solve = |_: &MoveOrder, options: &Options, show| {
+            assert_eq!(options.time, Duration::from_secs(120));
+            assert_eq!(options.gap, Percent::from_ppm(10_000));
+            assert_eq!((options.seed, show), (7, true));
+            fixture::proven()
+        };
+        run(&args, &mut world, |_, _| Ok((fixture::order(), String::new())), solve).unwrap();
+    }
+
+    #[test]
+    fn a_fault_in_the_files_writes_nothing() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("plan.csv");
+        std::fs::write(&path, "old").unwrap();
+        let file = path.to_str().unwrap();
+        let args = ["tumpline", "split", "x", "-o", file];
+        let Command::Split(args) = Cli::try_parse_from(args).unwrap().command else {
+            panic!("not a split")
+        };
+        let (mut out, mut err) = (Vec::new(), Vec::new());
+        let env = Env::default();
+        let mut world =
+            World { out: &mut out, err: &mut err, env: &env, colour: ColourChoice::Auto };
+        let read = |_: &Path, _| Err(Failure::Input("error: no".into()));
+        let failure = run(&args, &mut world, read, |_, _, _| fixture::proven()).unwrap_err();
+        assert_eq!(failure.code(), Code::BadInput);
+        assert!(out.is_empty());
+        assert_eq!(std::fs::read_to_string(&path).unwrap(), "old");
+    }
+
+    #[test]
+    fn a_file_gets_the_report_and_the_screen_a_note() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("plan.md");
+        let args = ["x", "--format", "markdown", "-o", path.to_str().unwrap()];
+        let ran = run_with(&args, fixture::no_plan());
+        assert_eq!(ran.code.unwrap(), Code::No);
+        assert_eq!(ran.out, "");
+        assert!(ran.err.starts_with("no plan exists: the relay set"), "{}", ran.err);
+        assert!(ran.err.ends_with("(ridge.move.yaml:12:5)\n"), "{}", ran.err);
+        let written = std::fs::read_to_string(&path).unwrap();
+        assert!(written.starts_with("# Relay forward"), "{written}");
+    }
+
+    #[test]
+    fn the_move_order_is_never_overwritten() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("x.move.yaml");
+        std::fs::write(&path, "move: x").unwrap();
+        let path = path.to_str().unwrap();
+        let ran = run_with(&[path, "-o", path], fixture::proven());
+        assert_eq!(ran.code.unwrap_err().code(), Code::Usage);
+        assert_eq!(std::fs::read_to_string(path).unwrap(), "move: x");
+    }
+
+    #[test]
+    fn stages_go_to_standard_error() {
+        let mut answer = fixture::proven();
+        answer.stopped = Some(Stop::Interrupt);
+        let note = "12 moves\u{1b}".into();
+        answer.stages.push(Stage { name: "improve", goal: None, note, seconds: 0.25 });
+        let ran = run_with(&["x", "--stats"], answer);
+        assert!(ran.out.contains("Stopped on request, after 2 seconds."), "{}", ran.out);
+        let expected = "   0.250 s  improve       -         12 moves\\u{1b}\n   2.345 s  in all\n";
+        assert_eq!(ran.err, expected);
+    }
+}

@@ -1,0 +1,198 @@
+//! From an answer to the JSON report.
+
+use super::document::{
+    At, By, Carried, Carrier, Document, Goal, Left, Need, Party, Reason, Source, Supply, Want,
+};
+use super::number::{Gap, Grams, Ratio, Value};
+use crate::load::{self, GoalKind, GoalValue, ItemIx, MoveOrder, PartyIx, Place, Travel};
+use crate::quantity::Dimension;
+use crate::report::{CAUTION, words};
+use crate::split::{
+    Answer, CarrierFinding, GoalResult, Line, MetBy, NeedFinding, Outcome, Planned, Status, Stop,
+    SupplyFinding,
+};
+
+impl Document {
+    pub(super) fn new(order: &MoveOrder, answer: &Answer) -> Document {
+        let (planned, reason, status) = match &answer.outcome {
+            Outcome::Plan(p) => (Some(&**p), None, status(p.status)),
+            Outcome::NoPlan(reason) => (None, Some(reason), "no-plan"),
+            Outcome::NoneFound => (None, None, "none-found"),
+        };
+        let findings = planned.map(|p| &p.findings);
+        Document {
+            format_version: 1,
+            move_name: order.name.clone(),
+            status,
+            reason: reason
+                .map(|r| Reason { text: r.text.clone(), place: r.place.as_ref().map(at) }),
+            goals: planned.iter().flat_map(|p| &p.goals).map(goal).collect(),
+            wants_value: findings.map(|f| f.wants_value),
+            total_carried_g: findings.map(|f| Grams(f.total_carried)),
+            peak_share: findings.map(|f| Ratio(f.peak_share)),
+            peak_share_bound: planned.and_then(peak_share_bound),
+            parties: (0..order.parties.len()).map(|p| party(order, PartyIx(p))).collect(),
+            carriers: findings
+                .map_or(vec![], |f| f.carriers.iter().map(|c| carrier(order, c)).collect()),
+            left: findings
+                .map_or(vec![], |f| f.left.iter().map(|l| left(order, l.item, l.count)).collect()),
+            needs: findings.map_or(vec![], |f| needs(order, &f.needs)),
+            supplies: findings
+                .map_or(vec![], |f| f.supplies.iter().map(|s| supply(order, s)).collect()),
+            wants: findings.map_or(vec![], |f| wants(order, &f.wants)),
+            caution: CAUTION,
+            stopped: answer.stopped.map(|s| match s {
+                Stop::Deadline => "deadline",
+                Stop::Interrupt => "interrupt",
+            }),
+            seconds: answer.elapsed.as_secs(),
+        }
+    }
+}
+
+fn status(status: Status) -> &'static str {
+    match status {
+        Status::ProvenBest => "proven-best",
+        Status::WithinGap => "within-gap",
+        Status::Feasible => "feasible",
+    }
+}
+
+fn at(place: &Place) -> At {
+    At { file: place.file.clone(), line: place.line, column: place.column }
+}
+
+fn goal(g: &GoalResult) -> Goal {
+    let unit = match g.value {
+        GoalValue::Points(_) => "points",
+        GoalValue::Mass(_) => "g",
+        GoalValue::Share(_) => "share",
+        GoalValue::Count(_) => "count",
+    };
+    Goal {
+        name: g.goal.word(),
+        unit,
+        value: Value(g.value),
+        reached: Value(g.reached),
+        bound: Value(g.bound),
+        gap_percent: Gap(g.gap_percent()),
+    }
+}
+
+fn peak_share_bound(planned: &Planned) -> Option<Ratio> {
+    planned.goals.iter().find_map(|g| match (g.goal, g.bound) {
+        (GoalKind::Even, GoalValue::Share(bound)) => Some(Ratio(bound)),
+        _ => None,
+    })
+}
+
+fn party(order: &MoveOrder, p: PartyIx) -> Party {
+    let travel = match order.party(p).travel {
+        Travel::Foot => "foot",
+        Travel::Vehicle => "vehicle",
+    };
+    Party { id: order.party(p).id.clone(), travel, store: order.is_store(p) }
+}
+
+fn carrier(order: &MoveOrder, c: &CarrierFinding) -> Carrier {
+    let who = order.carrier(c.carrier);
+    let person = who.person().is_some();
+    Carrier {
+        id: who.id.clone(),
+        name: who.name.clone(),
+        party: order.party(c.party).id.clone(),
+        kind: if person { "person" } else { "vehicle" },
+        rides_in: words::rides_in(order, c.carrier).map(|v| order.carrier(v).id.clone()),
+        load_g: Grams(c.load),
+        burden_g: Grams(c.burden),
+        limit_g: Grams(c.limit),
+        usable_g: Grams(c.usable),
+        share: Ratio(words::load_share(c)),
+        bulk_ml: c.bulk.ml(),
+        room_ml: c.room.map(|r| r.ml()),
+        hands_free: person.then(|| c.hands.saturating_sub(c.hands_used)),
+        items: c.lines.iter().map(|l| carried(order, l)).collect(),
+    }
+}
+
+fn carried(order: &MoveOrder, l: &Line) -> Carried {
+    let item = order.item(l.item);
+    Carried {
+        id: item.id.clone(),
+        name: item.name.clone(),
+        count: l.count,
+        way: l.way.word(),
+        with: l.with.map(|c| order.carrier(c).id.clone()),
+        mass_g: Grams(l.mass),
+    }
+}
+
+fn left(order: &MoveOrder, item: ItemIx, count: u32) -> Left {
+    let place = order.store.map(|p| order.party(p).id.clone());
+    let item = order.item(item);
+    Left { id: item.id.clone(), name: item.name.clone(), count, place }
+}
+
+fn needs(order: &MoveOrder, found: &[NeedFinding]) -> Vec<Need> {
+    let need = |(need, found): (&load::Need, &NeedFinding)| Need {
+        party: order.party(need.party).id.clone(),
+        name: need.name.clone(),
+        met: found.met,
+        by: found.by.iter().map(|by| met_by(order, by)).collect(),
+    };
+    order.needs.iter().zip(found).map(need).collect()
+}
+
+fn met_by(order: &MoveOrder, by: &MetBy) -> By {
+    match by {
+        MetBy::Item { item, asked, there, in_cases } => By::Item {
+            id: order.item(*item).id.clone(),
+            asked: *asked,
+            there: *there,
+            in_cases: *in_cases,
+        },
+        MetBy::Supply { supply, demand } => {
+            let supply = order.catalogue.supply(*supply);
+            By::Supply {
+                supply: supply.id.clone(),
+                unit: base_unit(supply.dimension),
+                demand: *demand,
+            }
+        }
+    }
+}
+
+fn supply(order: &MoveOrder, s: &SupplyFinding) -> Supply {
+    let supply = order.catalogue.supply(s.supply);
+    let source = |(i, n): &(ItemIx, u32)| Source { id: order.item(*i).id.clone(), count: *n };
+    Supply {
+        party: order.party(s.party).id.clone(),
+        id: supply.id.clone(),
+        unit: base_unit(supply.dimension),
+        there: s.there,
+        demand: s.demand,
+        margin: i128::from(s.there) - i128::from(s.demand),
+        from: s.from.iter().map(source).collect(),
+    }
+}
+
+fn base_unit(dimension: Dimension) -> &'static str {
+    match dimension {
+        Dimension::Length => "mm",
+        Dimension::Energy => "mWh",
+        Dimension::Bulk => "mL",
+        Dimension::Mass => "mg",
+        Dimension::Count => "pieces",
+    }
+}
+
+fn wants(order: &MoveOrder, taken: &[u32]) -> Vec<Want> {
+    let want = |(want, taken): (&load::Want, &u32)| Want {
+        party: order.party(want.party).id.clone(),
+        id: order.item(want.item).id.clone(),
+        value: want.value,
+        taken: *taken,
+        up_to: want.up_to,
+    };
+    order.wants.iter().zip(taken).map(want).collect()
+}

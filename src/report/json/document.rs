@@ -1,0 +1,219 @@
+//! The JSON report, field by field. Masses are in grams, bulk in millilitres.
+
+use super::number::{Gap, Grams, Ratio, Value};
+use schemars::JsonSchema;
+use serde::Serialize;
+
+/// What `tumpline split --format json` prints: who carries what, what stays,
+/// and how good the plan is known to be. Masses are in grams, exact to the
+/// milligram; bulk is in whole millilitres. Every key but `with` is always there.
+#[derive(Serialize, JsonSchema)]
+#[schemars(title = "Load plan")]
+#[serde(deny_unknown_fields)]
+pub(super) struct Document {
+    /// Goes up when a reader of the version before could be misled.
+    #[schemars(extend("const" = 1))]
+    pub format_version: u32,
+    /// Name of the move.
+    #[serde(rename = "move")]
+    pub move_name: String,
+    /// `proven-best`: no plan is better. `within-gap`: every goal is within the
+    /// gap asked for. `feasible`: it works, a better one may exist. `no-plan`:
+    /// none exists. `none-found`: none was found in the time given, which does
+    /// not prove that none exists.
+    #[schemars(extend("enum" = ["proven-best", "within-gap", "feasible", "no-plan", "none-found"]))]
+    pub status: &'static str,
+    /// Why no plan exists; null unless `status` is `no-plan`.
+    pub reason: Option<Reason>,
+    /// In the order of the move; empty without a plan.
+    pub goals: Vec<Goal>,
+    /// Value of the wants taken; null without a plan.
+    pub wants_value: Option<u64>,
+    /// All that leaves the store, worn mass not counted; null without a plan.
+    pub total_carried_g: Option<Grams>,
+    /// The largest load against its limit, to six decimals.
+    pub peak_share: Option<Ratio>,
+    /// No plan has a smaller peak share, given the goals before it; null where
+    /// `even` is not among the goals.
+    pub peak_share_bound: Option<Ratio>,
+    pub parties: Vec<Party>,
+    pub carriers: Vec<Carrier>,
+    /// What no party outside the store takes. Where there is a store, these
+    /// things are on its vehicles and are listed there too.
+    pub left: Vec<Left>,
+    pub needs: Vec<Need>,
+    pub supplies: Vec<Supply>,
+    pub wants: Vec<Want>,
+    /// What no reader should be spared.
+    pub caution: &'static str,
+    /// What ended the search before it had what was asked.
+    #[schemars(extend("enum" = ["deadline", "interrupt", null]))]
+    pub stopped: Option<&'static str>,
+    /// Time taken, in whole seconds, rounded down, so that a fast move prints
+    /// the same bytes each time.
+    pub seconds: u64,
+}
+
+/// Why no plan exists.
+#[derive(Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Reason {
+    pub text: String,
+    /// Where the cause was written, if it is one place.
+    pub place: Option<At>,
+}
+
+/// Lines and columns count from one.
+#[derive(Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(super) struct At {
+    pub file: String,
+    pub line: usize,
+    pub column: usize,
+}
+
+/// A goal and what it reached.
+#[derive(Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Goal {
+    #[schemars(extend("enum" = ["wants", "lightest", "even", "keeper", "hands"]))]
+    pub name: &'static str,
+    /// Unit of `value`, `reached` and `bound`.
+    #[schemars(extend("enum" = ["points", "g", "share", "count"]))]
+    pub unit: &'static str,
+    /// What the plan has.
+    pub value: Value,
+    /// What was reached before later goals used what this one may give up.
+    pub reached: Value,
+    /// No plan passes it, given what the goals before reached.
+    pub bound: Value,
+    /// Of `reached` and `bound`, in percent of the larger; 0 only if `reached`
+    /// is proven to be the best.
+    pub gap_percent: Gap,
+}
+
+/// A party: carriers who go together.
+#[derive(Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Party {
+    pub id: String,
+    #[schemars(extend("enum" = ["foot", "vehicle"]))]
+    pub travel: &'static str,
+    /// Whether it keeps what no other party takes.
+    pub store: bool,
+}
+
+/// A person or a vehicle, and what is on it.
+#[derive(Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Carrier {
+    pub id: String,
+    pub name: String,
+    pub party: String,
+    #[schemars(extend("enum" = ["person", "vehicle"]))]
+    pub kind: &'static str,
+    /// Id of the vehicle, for a person who only rides.
+    pub rides_in: Option<String>,
+    /// Burden and items together: what is held against the limit.
+    pub load_g: Grams,
+    /// Worn mass, or the people aboard a vehicle.
+    pub burden_g: Grams,
+    pub limit_g: Grams,
+    /// The limit less every reserve.
+    pub usable_g: Grams,
+    /// Load against limit, to six decimals; null for a load on no limit.
+    pub share: Ratio,
+    /// In the pack or on the bed.
+    pub bulk_ml: u64,
+    /// Of the pack or bed; null if it is not watched.
+    pub room_ml: Option<u64>,
+    /// Null for vehicles.
+    pub hands_free: Option<u32>,
+    pub items: Vec<Carried>,
+}
+
+/// Units of an item on a carrier. What a pair carries is with both of them.
+#[derive(Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Carried {
+    pub id: String,
+    pub name: String,
+    pub count: u32,
+    #[schemars(extend("enum" = ["back", "chest", "shoulder", "belt", "hand", "pair", "bed"]))]
+    pub way: &'static str,
+    /// Id of the other bearer; only for `pair`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub with: Option<String>,
+    /// What this carrier bears of it.
+    pub mass_g: Grams,
+}
+
+/// Units that no party outside the store takes.
+#[derive(Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Left {
+    pub id: String,
+    pub name: String,
+    pub count: u32,
+    /// Id of the party that keeps it; null if it is simply left.
+    #[serde(rename = "where")]
+    pub place: Option<String>,
+}
+
+/// A need and what meets it.
+#[derive(Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Need {
+    pub party: String,
+    pub name: String,
+    pub met: bool,
+    /// All that holds, alternatives included.
+    pub by: Vec<By>,
+}
+
+/// An item or a supply that meets a need, or a part of it.
+#[derive(Serialize, JsonSchema)]
+#[serde(tag = "kind", rename_all = "kebab-case")]
+pub(super) enum By {
+    /// Units of an item in the party, loose or in cases.
+    Item { id: String, asked: u32, there: u32, in_cases: u32 },
+    /// What this need alone asks of a supply, in `unit`.
+    Supply { supply: String, unit: &'static str, demand: u64 },
+}
+
+/// A supply in a party.
+#[derive(Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Supply {
+    pub party: String,
+    pub id: String,
+    /// Unit of the amounts here.
+    #[schemars(extend("enum" = ["mm", "mWh", "mL", "mg", "pieces"]))]
+    pub unit: &'static str,
+    pub there: u64,
+    /// Of all needs that hold, slack included.
+    pub demand: u64,
+    /// Of it there are `there - demand` to spare; below zero if short.
+    pub margin: i128,
+    pub from: Vec<Source>,
+}
+
+/// Units of an item that supplies it.
+#[derive(Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Source {
+    pub id: String,
+    pub count: u32,
+}
+
+/// A want.
+#[derive(Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Want {
+    pub party: String,
+    pub id: String,
+    /// Of each.
+    pub value: u32,
+    pub taken: u32,
+    pub up_to: u32,
+}

@@ -1,0 +1,61 @@
+//! JSON for other programs.
+//!
+//! The same fast move prints the same bytes: keys keep their order, and the
+//! one thing that differs from run to run, the time taken, is in whole seconds.
+
+mod build;
+mod document;
+mod number;
+
+use super::text::acts;
+use crate::load::MoveOrder;
+use crate::split::Answer;
+use document::Document;
+
+pub(super) fn render(order: &MoveOrder, answer: &Answer) -> String {
+    let document = Document::new(order, answer);
+    // Nothing in the document can fail to serialise: no map with odd keys.
+    let text = serde_json::to_string_pretty(&document).unwrap_or_default();
+    let mut out = escape(&text);
+    out.push('\n');
+    out
+}
+
+/// JSON lets DEL, C1 controls and bidi overrides stand in a string; a terminal
+/// would act on them. Written as `\u....` the string is the same.
+fn escape(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    for c in text.chars() {
+        if acts(c) && c != '\n' {
+            let mut units = [0u16; 2];
+            for unit in c.encode_utf16(&mut units) {
+                out.push_str(&format!("\\u{unit:04x}"));
+            }
+        } else {
+            out.push(c);
+        }
+    }
+    out
+}
+
+/// The JSON Schema (draft-07) of the JSON report, with a line feed at its end.
+pub fn plan_schema() -> String {
+    let settings = schemars::generate::SchemaSettings::draft07().for_serialize();
+    let schema = settings.into_generator().into_root_schema_for::<Document>();
+    let mut text = serde_json::to_string_pretty(&schema).unwrap_or_default();
+    text.push('\n');
+    text
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn escaped_text_reads_back_the_same() {
+        let name = "a\u{7f}b\u{9b}c\u{202e}d\u{2028}e\u{e0001}f\n\u{1b}[31m 担架";
+        let text = escape(&serde_json::to_string(name).unwrap());
+        assert!(!text.chars().any(acts), "{text}");
+        assert_eq!(serde_json::from_str::<String>(&text).unwrap(), name);
+    }
+}

@@ -1,0 +1,239 @@
+//! Markdown for a page or a ticket: headings and pipe tables.
+
+use super::text::{acts, clean};
+use super::{CAUTION, words};
+use crate::load::{MoveOrder, PartyIx};
+use crate::quantity::Amount;
+use crate::split::{Answer, CarrierFinding, Findings, Outcome, Planned};
+
+pub(super) fn render(order: &MoveOrder, answer: &Answer) -> String {
+    let mut page = Page { order, out: format!("# {}\n", escape(&order.name)) };
+    match &answer.outcome {
+        Outcome::Plan(planned) => page.plan(answer, planned),
+        Outcome::NoPlan(reason) => {
+            page.paragraph(words::NO_PLAN);
+            page.paragraph(&format!("Why: {}.", escape(&reason.text)));
+            if let Some(place) = &reason.place {
+                page.paragraph(&format!("Where: {}", escape(&place.to_string())));
+            }
+        }
+        Outcome::NoneFound => page.paragraph(&words::NONE_FOUND.join(" ")),
+    }
+    page.out
+}
+
+struct Page<'a> {
+    order: &'a MoveOrder,
+    out: String,
+}
+
+impl Page<'_> {
+    fn plan(&mut self, answer: &Answer, planned: &Planned) {
+        let mut head = vec![words::verdict(planned)];
+        head.extend(words::stopped(answer));
+        head.push(words::checks(planned));
+        self.paragraph(&head.join(" "));
+        self.loads(&planned.findings);
+        self.needs(&planned.findings);
+        self.supplies(&planned.findings);
+        self.wants(&planned.findings);
+        self.goals(planned);
+        self.paragraph(CAUTION);
+    }
+
+    fn loads(&mut self, findings: &Findings) {
+        for p in 0..self.order.parties.len() {
+            self.heading(2, &words::party(self.order, PartyIx(p)));
+            for c in findings.carriers.iter().filter(|c| c.party == PartyIx(p)) {
+                self.carrier(c);
+            }
+        }
+        if self.order.store.is_none() && !findings.left.is_empty() {
+            self.heading(2, "Left behind");
+            let rows = findings
+                .left
+                .iter()
+                .map(|l| vec![l.count.to_string(), words::item_name(self.order, l.item)]);
+            self.table(&[("count", 'r'), ("item", 'l')], rows.collect());
+        }
+    }
+
+    fn carrier(&mut self, c: &CarrierFinding) {
+        let units = self.order.units;
+        self.heading(3, &words::carrier_name(self.order, c.carrier));
+        if let Some(vehicle) = words::rides_in(self.order, c.carrier) {
+            let vehicle = words::carrier_name(self.order, vehicle);
+            return self.paragraph(&format!("rides in {}", escape_clean(&vehicle)));
+        }
+        let share = words::share(words::load_share(c));
+        let mut facts = vec![format!("{} ({share})", words::load_of_limit(c, units))];
+        facts.extend(words::over(c, units));
+        facts.extend(words::details(self.order, c));
+        self.paragraph(&facts.join(", "));
+        let rows = c.lines.iter().map(|l| {
+            vec![
+                l.count.to_string(),
+                words::item_name(self.order, l.item),
+                words::way(self.order, l),
+                l.mass.rounded(units),
+            ]
+        });
+        let head = [("count", 'r'), ("item", 'l'), ("way", 'l'), ("mass", 'r')];
+        self.table(&head, rows.collect());
+    }
+
+    fn needs(&mut self, findings: &Findings) {
+        let order = self.order;
+        let rows = order.needs.iter().zip(&findings.needs).map(|(need, found)| {
+            vec![
+                if found.met { "met" } else { "NOT MET" }.to_string(),
+                clean(&order.party(need.party).id),
+                clean(&need.name),
+                words::met_by(order, found).join("; "),
+            ]
+        });
+        let head = [("", 'l'), ("party", 'l'), ("need", 'l'), ("by", 'l')];
+        self.section("Needs", &head, rows.collect());
+    }
+
+    fn supplies(&mut self, findings: &Findings) {
+        let order = self.order;
+        let rows = findings.supplies.iter().map(|s| {
+            let supply = order.catalogue.supply(s.supply);
+            let amount = |base| Amount::new(supply.dimension, base);
+            vec![
+                clean(&order.party(s.party).id),
+                clean(&supply.id),
+                amount(s.there).rounded(order.units),
+                amount(s.demand).rounded(order.units),
+                words::margin(amount(s.there), amount(s.demand), order.units),
+                words::sources(order, s),
+            ]
+        });
+        let head = [
+            ("party", 'l'),
+            ("supply", 'l'),
+            ("there", 'r'),
+            ("needed", 'r'),
+            ("margin", 'r'),
+            ("from", 'l'),
+        ];
+        self.section("Supplies", &head, rows.collect());
+    }
+
+    fn wants(&mut self, findings: &Findings) {
+        let order = self.order;
+        let rows = order.wants.iter().zip(&findings.wants).map(|(want, taken)| {
+            vec![
+                format!("{taken} of {}", want.up_to),
+                words::item_name(order, want.item),
+                clean(&order.party(want.party).id),
+                want.value.to_string(),
+            ]
+        });
+        let title = format!("Wants: value {} taken", findings.wants_value);
+        let head = [("taken", 'l'), ("item", 'l'), ("party", 'l'), ("value of each", 'r')];
+        self.section(&title, &head, rows.collect());
+    }
+
+    fn goals(&mut self, planned: &Planned) {
+        let units = self.order.units;
+        let rows = planned.goals.iter().map(|g| {
+            let mut known = vec![words::goal_known(g, units)];
+            known.extend(words::goal_gave_way(g, units));
+            vec![
+                g.goal.word().to_string(),
+                words::goal_measure(g.goal).to_string(),
+                words::goal_value(g.value, units),
+                known.join("; "),
+            ]
+        });
+        let head = [("goal", 'l'), ("what", 'l'), ("value", 'r'), ("known", 'l')];
+        self.section("Goals, in their order", &head, rows.collect());
+    }
+
+    /// A heading and a table; nothing where there are no rows.
+    fn section(&mut self, title: &str, head: &[(&str, char)], rows: Vec<Vec<String>>) {
+        if !rows.is_empty() {
+            self.heading(2, title);
+            self.table(head, rows);
+        }
+    }
+
+    /// `text` is clean but not escaped.
+    fn heading(&mut self, level: usize, text: &str) {
+        self.out.push_str(&format!("\n{} {}\n", "#".repeat(level), escape_clean(text)));
+    }
+
+    /// `text` is Markdown.
+    fn paragraph(&mut self, text: &str) {
+        self.out.push_str(&format!("\n{text}\n"));
+    }
+
+    /// Cells are clean but not escaped.
+    fn table(&mut self, head: &[(&str, char)], rows: Vec<Vec<String>>) {
+        if rows.is_empty() {
+            return;
+        }
+        let names: Vec<&str> = head.iter().map(|(name, _)| *name).collect();
+        let rule = |(_, align): &(&str, char)| if *align == 'r' { "---:" } else { ":---" };
+        let rules: Vec<&str> = head.iter().map(rule).collect();
+        self.out.push_str(&format!("\n| {} |\n| {} |\n", names.join(" | "), rules.join(" | ")));
+        for row in rows {
+            let cells: Vec<String> = row.iter().map(|c| escape_clean(c)).collect();
+            self.out.push_str(&format!("| {} |\n", cells.join(" | ")));
+        }
+    }
+}
+
+fn escape(text: &str) -> String {
+    escape_clean(&clean(text))
+}
+
+/// Puts a backslash before whatever Markdown, its tables, or raw HTML in it
+/// would act on. Bare addresses are not made into links.
+fn escape_clean(text: &str) -> String {
+    debug_assert!(!text.chars().any(acts));
+    let mut out = String::with_capacity(text.len());
+    let mut rest = text.chars();
+    while let Some(c) = rest.next() {
+        let address = c == ':' && rest.as_str().starts_with("//")
+            || c == '.'
+                && out.chars().rev().take(3).filter(|c| c.eq_ignore_ascii_case(&'w')).count() == 3;
+        let acting = matches!(
+            c,
+            '\\' | '|'
+                | '`'
+                | '*'
+                | '_'
+                | '<'
+                | '>'
+                | '['
+                | ']'
+                | '#'
+                | '~'
+                | '&'
+                | '!'
+                | '$'
+                | '@'
+        );
+        if acting || address {
+            out.push('\\');
+        }
+        out.push(c);
+    }
+    out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::escape;
+
+    #[test]
+    fn nothing_a_user_typed_is_markup() {
+        assert_eq!(escape("<script>a|b`c`</script>"), "\\<script\\>a\\|b\\`c\\`\\</script\\>");
+        assert_eq!(escape("![x](http://y) *z* _q_"), "\\!\\[x\\](http\\://y) \\*z\\* \\_q\\_");
+        assert_eq!(escape("a\n# b"), "a\\\\n\\# b");
+        assert_eq!(escape("Battery, 12 V 36 Ah (spare)"), "Battery, 12 V 36 Ah (spare)");
+    }
+}

@@ -1,0 +1,60 @@
+//! From an answer to text: a table for people in a hurry, and JSON, CSV and
+//! Markdown for other programs and for paper.
+//!
+//! Nothing here reckons a load: every number comes from the findings of the
+//! audit. Every name that a user typed goes through [`text`] first, so that no
+//! name can move the cursor, break a row or turn into a formula.
+
+mod csv;
+mod json;
+mod markdown;
+mod table;
+mod text;
+mod words;
+
+pub use json::plan_schema;
+pub use text::clean;
+pub(crate) use words::{goal_value, percent};
+
+use crate::load::MoveOrder;
+use crate::split::Answer;
+
+/// What every report of a plan ends with.
+pub const CAUTION: &str = "The limits are guidance. Keeping them does not make a load safe: local \
+                           rules and qualified people decide.";
+
+/// The forms a report comes in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Format {
+    Table,
+    Json,
+    Csv,
+    Markdown,
+}
+
+/// How a table may look. The other forms are the same for everybody.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Style {
+    /// Columns of the terminal. Tables use 60 at the least and 120 at most.
+    pub width: usize,
+    /// Whether terminal colours may be used. They only repeat what words say.
+    pub colour: bool,
+    /// Whether the bars may leave ASCII. Names are printed as they are.
+    pub unicode: bool,
+}
+
+impl Default for Style {
+    fn default() -> Self {
+        Style { width: 80, colour: false, unicode: true }
+    }
+}
+
+/// The whole report, with a line feed at its end. Only `Table` minds `style`.
+pub fn render(order: &MoveOrder, answer: &Answer, format: Format, style: &Style) -> String {
+    match format {
+        Format::Table => table::render(order, answer, style),
+        Format::Json => json::render(order, answer),
+        Format::Csv => csv::render(order, answer),
+        Format::Markdown => markdown::render(order, answer),
+    }
+}

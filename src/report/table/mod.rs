@@ -1,0 +1,91 @@
+//! The table for a terminal: to be read cold, in a hurry, with gloves on.
+
+mod grid;
+mod loads;
+mod outcome;
+mod paint;
+mod tail;
+
+use super::text::{clean, fit, wrap};
+use super::{CAUTION, Style, words};
+use crate::load::MoveOrder;
+use crate::split::{Answer, Outcome, Planned, Status};
+use paint::{Paint, Tone};
+
+/// The lines of a report, none wider than the terminal.
+struct Page<'a> {
+    order: &'a MoveOrder,
+    style: Style,
+    width: usize,
+    lines: Vec<String>,
+}
+
+pub(super) fn render(order: &MoveOrder, answer: &Answer, style: &Style) -> String {
+    let width = style.width.clamp(60, 120);
+    let mut page = Page { order, style: *style, width, lines: Vec::new() };
+    page.title();
+    match &answer.outcome {
+        Outcome::Plan(planned) => page.plan(answer, planned),
+        Outcome::NoPlan(reason) => page.no_plan(reason),
+        Outcome::NoneFound => page.none_found(answer),
+    }
+    let mut text = page.lines.join("\n");
+    text.push('\n');
+    text
+}
+
+impl Page<'_> {
+    fn plan(&mut self, answer: &Answer, planned: &Planned) {
+        let tone = match planned.status {
+            Status::ProvenBest | Status::WithinGap => Tone::Good,
+            Status::Feasible => Tone::Plain,
+        };
+        self.say(&words::verdict(planned), 0, tone);
+        if let Some(stopped) = words::stopped(answer) {
+            self.say(&stopped, 0, Tone::Plain);
+        }
+        let broken = planned.findings.needs.iter().any(|n| !n.met)
+            || planned.findings.carriers.iter().any(|c| c.load > c.usable);
+        self.say(&words::checks(planned), 0, if broken { Tone::Bad } else { Tone::Good });
+        self.loads(&planned.findings);
+        self.left(&planned.findings);
+        self.needs(&planned.findings);
+        self.supplies(&planned.findings);
+        self.wants(&planned.findings);
+        self.goals(planned);
+        self.blank();
+        self.say(CAUTION, 0, Tone::Plain);
+    }
+
+    fn title(&mut self) {
+        let name = fit(&clean(&self.order.name), self.width, self.style.unicode);
+        let name = self.paint(Tone::Head, &name);
+        self.lines.push(name);
+    }
+
+    fn heading(&mut self, text: &str) {
+        self.blank();
+        let text = fit(text, self.width, self.style.unicode);
+        let rule = if self.style.unicode { "─" } else { "-" };
+        let rule = rule.repeat(self.width);
+        let text = self.paint(Tone::Head, &text);
+        self.lines.push(text);
+        self.lines.push(self.paint(Tone::Faint, &rule));
+    }
+
+    fn blank(&mut self) {
+        self.lines.push(String::new());
+    }
+
+    /// Wrapped text, already clean.
+    fn say(&mut self, text: &str, indent: usize, tone: Tone) {
+        for line in wrap(text, self.width, indent, self.style.unicode) {
+            let line = self.paint(tone, &line);
+            self.lines.push(line);
+        }
+    }
+
+    fn paint(&self, tone: Tone, text: &str) -> String {
+        Paint { colour: self.style.colour }.text(tone, text)
+    }
+}

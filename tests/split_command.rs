@@ -1,0 +1,153 @@
+//! `tumpline split` and `tumpline check`, from files to exit codes.
+
+use assert_cmd::Command;
+use std::path::{Path, PathBuf};
+
+/// Two people, one thing for a pair, two ways to meet a need. All invented.
+const MOVE: &str = "\
+move: Lamp to the pass
+equipment:
+  - {id: lamp, name: Signal lamp, mass: 8 kg, carry: [pair]}
+  - {id: mast, name: Mast section, mass: 2 kg, held: 3, carry: [back]}
+  - {id: pole, name: Wooden pole, mass: 5 kg, carry: [back]}
+  - {id: cloth, name: Ground cloth, mass: 1 kg, carry: [back]}
+carriers:
+  people:
+    - {id: ann, name: Ann, limit: 12 kg, worn: 3 kg}
+    - {id: bo, name: Bo, limit: 12 kg, worn: 3 kg}
+parties:
+  pass: {travel: foot, who: [ann, bo]}
+needs:
+  pass:
+    - need: lamp lit
+      all: [lamp, {any: [{mast: 2}, pole]}]
+wants:
+  pass: {cloth: 3}
+";
+
+struct Folder(tempfile::TempDir);
+
+impl Folder {
+    fn with(text: &str) -> Folder {
+        let folder = Folder(tempfile::tempdir().unwrap());
+        std::fs::write(folder.path("lamp.move.yaml"), text).unwrap();
+        folder
+    }
+    fn path(&self, name: &str) -> PathBuf {
+        self.0.path().join(name)
+    }
+    fn run(&self, args: &[&str]) -> Command {
+        let mut command = Command::cargo_bin("tumpline").unwrap();
+        command.args(args).env_clear().current_dir(&self.0);
+        command
+    }
+}
+
+fn read(path: &Path) -> String {
+    std::fs::read_to_string(path).unwrap()
+}
+
+#[test]
+fn a_plan_is_code_0_and_the_same_bytes_each_time() {
+    let folder = Folder::with(MOVE);
+    for format in ["table", "json", "csv", "markdown"] {
+        let run = || {
+            let args = ["split", "lamp.move.yaml", "--format", format];
+            let done = folder.run(&args).assert().code(0).stderr("");
+            String::from_utf8(done.get_output().stdout.clone()).unwrap()
+        };
+        let text = run();
+        assert!(text.contains("Signal lamp") && text.contains("Ground cloth"), "{text}");
+        assert_eq!(text, run(), "{format}");
+    }
+}
+
+#[test]
+fn the_table_of_a_real_plan() {
+    let folder = Folder::with(MOVE);
+    let done = folder.run(&["split", "lamp.move.yaml"]).assert().code(0);
+    insta::assert_snapshot!("split_table", String::from_utf8_lossy(&done.get_output().stdout));
+}
+
+#[test]
+fn no_plan_is_code_1_and_points_at_the_cause() {
+    let folder = Folder::with(&MOVE.replace("limit: 12 kg", "limit: 6 kg"));
+    let done = folder.run(&["split", "lamp.move.yaml"]).assert().code(1).stderr("");
+    let text = String::from_utf8_lossy(&done.get_output().stdout).into_owned();
+    assert!(text.contains("No plan exists.\n\nWhy: "), "{text}");
+    let done = folder.run(&["split", "lamp.move.yaml", "--format", "csv"]).assert().code(1);
+    let note = String::from_utf8_lossy(&done.get_output().stderr).into_owned();
+    assert!(note.starts_with("no plan exists: "), "{note}");
+    let done = folder.run(&["split", "lamp.move.yaml", "--format", "json"]).assert().code(1);
+    let json: serde_json::Value = serde_json::from_slice(&done.get_output().stdout).unwrap();
+    assert_eq!(json["status"], "no-plan");
+    assert!(json["reason"]["text"].is_string());
+}
+
+#[test]
+fn a_wrong_file_is_code_3_and_a_missing_one_74() {
+    let folder = Folder::with(&MOVE.replace("8 kg", "8 stones"));
+    for command in ["split", "check"] {
+        let done = folder.run(&[command, "lamp.move.yaml"]).assert().code(3);
+        let told = String::from_utf8_lossy(&done.get_output().stderr).into_owned();
+        assert!(told.contains("stones") && told.contains("lamp.move.yaml:3"), "{told}");
+        let done = folder.run(&[command, "lmap.move.yaml"]).assert().code(74);
+        let told = String::from_utf8_lossy(&done.get_output().stderr).into_owned();
+        assert!(told.contains("lmap.move.yaml"), "{told}");
+    }
+}
+
+#[test]
+fn faults_are_coloured_only_on_request() {
+    let folder = Folder::with(&MOVE.replace("8 kg", "8 stones"));
+    for (choice, coloured) in [("auto", false), ("never", false), ("always", true)] {
+        let args = ["split", "lamp.move.yaml", "--color", choice];
+        let done = folder.run(&args).assert().code(3);
+        assert_eq!(done.get_output().stderr.contains(&0x1b), coloured, "{choice}");
+    }
+}
+
+#[test]
+fn check_says_what_it_read() {
+    let folder = Folder::with(MOVE);
+    let done = folder.run(&["check", "lamp.move.yaml"]).assert().code(0).stderr("");
+    let text = String::from_utf8_lossy(&done.get_output().stdout).into_owned();
+    assert!(text.starts_with("lamp.move.yaml: "), "{text}");
+}
+
+#[test]
+fn a_file_takes_the_report_and_keeps_its_old_content_on_failure() {
+    let folder = Folder::with(MOVE);
+    let plan = folder.path("plan.json");
+    std::fs::write(&plan, "old").unwrap();
+    let args = ["split", "lamp.move.yaml", "--format", "json", "-o", "plan.json"];
+    std::fs::write(folder.path("lamp.move.yaml"), "move: [").unwrap();
+    folder.run(&args).assert().code(3);
+    assert_eq!(read(&plan), "old");
+    std::fs::write(folder.path("lamp.move.yaml"), MOVE).unwrap();
+    folder.run(&args).assert().code(0).stdout("").stderr("");
+    assert!(read(&plan).starts_with("{\n  \"format_version\": 1,"));
+    let args = ["split", "lamp.move.yaml", "-o", "no-such-folder/plan.json"];
+    folder.run(&args).assert().code(74).stdout("");
+    assert_eq!(std::fs::read_dir(&folder.0).unwrap().count(), 2, "nothing is left behind");
+}
+
+#[test]
+fn stages_are_told_on_standard_error() {
+    let folder = Folder::with(MOVE);
+    let done = folder.run(&["split", "lamp.move.yaml", "--stats"]).assert().code(0);
+    let told = String::from_utf8_lossy(&done.get_output().stderr).into_owned();
+    assert!(told.contains("wants") && told.trim_end().ends_with("in all"), "{told}");
+}
+
+#[test]
+fn every_schema_is_a_schema() {
+    let folder = Folder::with(MOVE);
+    for kind in ["equipment", "carriers", "move", "plan"] {
+        let done = folder.run(&["schema", kind]).assert().code(0).stderr("");
+        let text = &done.get_output().stdout;
+        assert!(text.ends_with(b"}\n"), "{kind}");
+        let schema: serde_json::Value = serde_json::from_slice(text).unwrap();
+        assert!(jsonschema::draft7::new(&schema).is_ok(), "{kind}");
+    }
+}
