@@ -1,0 +1,247 @@
+//! Faults as data: what, where, and what to do about it.
+
+use super::code::Code;
+use super::source::{Sources, Span};
+use std::collections::BTreeSet;
+use std::fmt;
+
+/// The most faults that are kept of one reading; the rest are counted.
+pub const MOST_FAULTS: usize = 50;
+/// The most characters of a user's text that a message repeats.
+const MOST_QUOTED: usize = 60;
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Severity {
+    Error,
+    Warning,
+}
+
+/// A stretch of a file with a remark on it.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Label {
+    pub span: Span,
+    pub text: String,
+}
+
+/// One fault. Texts are free of control characters.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Diagnostic {
+    pub code: Code,
+    pub severity: Severity,
+    pub message: String,
+    /// Where it is; none for faults of a file as a whole.
+    pub primary: Option<Label>,
+    pub labels: Vec<Label>,
+    pub helps: Vec<String>,
+}
+
+impl Diagnostic {
+    pub fn error(code: Code, message: impl AsRef<str>) -> Self {
+        Diagnostic {
+            code,
+            severity: Severity::Error,
+            message: clean(message.as_ref()),
+            primary: None,
+            labels: Vec::new(),
+            helps: Vec::new(),
+        }
+    }
+    pub fn warning(code: Code, message: impl AsRef<str>) -> Self {
+        Diagnostic { severity: Severity::Warning, ..Self::error(code, message) }
+    }
+    #[must_use]
+    pub fn at(mut self, span: Span, text: impl AsRef<str>) -> Self {
+        self.primary = Some(Label { span, text: clean(text.as_ref()) });
+        self
+    }
+    #[must_use]
+    pub fn label(mut self, span: Span, text: impl AsRef<str>) -> Self {
+        self.labels.push(Label { span, text: clean(text.as_ref()) });
+        self
+    }
+    #[must_use]
+    pub fn help(mut self, text: impl AsRef<str>) -> Self {
+        self.helps.push(clean(text.as_ref()));
+        self
+    }
+    #[must_use]
+    pub fn maybe_help(self, text: Option<String>) -> Self {
+        match text {
+            Some(t) => self.help(t),
+            None => self,
+        }
+    }
+    pub(super) fn boxed(self) -> Box<Self> {
+        Box::new(self)
+    }
+    /// Whether the system is at fault (a file missing or unreadable) and not
+    /// what a file says.
+    pub fn is_io(&self) -> bool {
+        matches!(
+            self.code,
+            Code::NotFound | Code::IsFolder | Code::Unreadable | Code::NothingToRead
+        )
+    }
+}
+
+/// The faults of one reading, in the order of files and places.
+#[derive(Debug, Clone, Default)]
+pub struct Diagnostics {
+    list: Vec<Diagnostic>,
+    more: usize,
+    sources: Sources,
+}
+
+impl Diagnostics {
+    pub fn iter(&self) -> impl Iterator<Item = &Diagnostic> {
+        self.list.iter()
+    }
+    /// Faults found beyond those kept.
+    pub fn more(&self) -> usize {
+        self.more
+    }
+    pub fn is_empty(&self) -> bool {
+        self.list.is_empty()
+    }
+    /// Errors, those not kept included.
+    pub fn errors(&self) -> usize {
+        self.more + self.list.iter().filter(|d| d.severity == Severity::Error).count()
+    }
+    /// There are errors, and every one is of the file system.
+    pub fn only_io(&self) -> bool {
+        let mut errors = self.list.iter().filter(|d| d.severity == Severity::Error).peekable();
+        errors.peek().is_some() && errors.all(Diagnostic::is_io)
+    }
+    pub fn sources(&self) -> &Sources {
+        &self.sources
+    }
+}
+
+impl fmt::Display for Diagnostics {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.render(super::render::Style::Plain))
+    }
+}
+
+impl std::error::Error for Diagnostics {}
+
+/// Collects faults while reading.
+#[derive(Debug, Default)]
+pub(super) struct Sink {
+    list: Vec<Diagnostic>,
+    more: usize,
+    errors: usize,
+}
+
+impl Sink {
+    pub fn add(&mut self, d: Diagnostic) {
+        let error = d.severity == Severity::Error;
+        if error {
+            self.errors += 1;
+        }
+        if self.list.len() < MOST_FAULTS {
+            // One file may be read for several moves; its faults are one.
+            if self.list.contains(&d) {
+                self.errors -= usize::from(error);
+            } else {
+                self.list.push(d);
+            }
+        } else if error {
+            self.more += 1;
+        }
+    }
+    /// Adds an error; its wording is not worked out if it is not kept.
+    pub fn fault(&mut self, d: impl FnOnce() -> Diagnostic) {
+        if self.list.len() < MOST_FAULTS {
+            self.add(d());
+        } else {
+            self.errors += 1;
+            self.more += 1;
+        }
+    }
+    pub fn errors(&self) -> usize {
+        self.errors
+    }
+    pub fn finish(mut self, sources: Sources) -> Diagnostics {
+        self.list.sort_by(|a, b| {
+            let place = |d: &Diagnostic| d.primary.as_ref().map(|l| l.span);
+            place(a).cmp(&place(b)).then(a.code.cmp(&b.code)).then(a.message.cmp(&b.message))
+        });
+        Diagnostics { list: self.list, more: self.more, sources }
+    }
+}
+
+/// The user's text between backticks, made safe for a terminal and short.
+pub fn quoted(text: &str) -> String {
+    let mut short: String = text.chars().take(MOST_QUOTED).collect();
+    if short.len() < text.len() {
+        short.push('…');
+    }
+    format!("`{}`", clean(&short))
+}
+
+/// Escapes what a terminal would obey or a reader could not see.
+pub(super) fn clean(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    for c in text.chars() {
+        if unseen(c) {
+            out.extend(c.escape_default());
+        } else {
+            out.push(c);
+        }
+    }
+    out
+}
+
+/// Control characters, foreign line breaks and marks that turn the direction
+/// of text.
+pub(super) fn unseen(c: char) -> bool {
+    c.is_control()
+        || matches!(c, '\u{200e}' | '\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2066}'..='\u{2069}'
+            | '\u{feff}')
+}
+
+/// The candidate nearest to `word`, if any is near enough to be meant.
+pub(super) fn nearest<'a>(
+    word: &str,
+    candidates: impl IntoIterator<Item = &'a str>,
+) -> Option<&'a str> {
+    let length = word.chars().count();
+    if length > 64 {
+        return None;
+    }
+    let word = word.to_lowercase();
+    // One slip in three letters, so that short words do not match at random.
+    let allowed = (length / 3).max(1);
+    let mut seen = BTreeSet::new();
+    candidates
+        .into_iter()
+        .filter(|c| c.chars().count().abs_diff(length) <= allowed && seen.insert(*c))
+        .map(|c| (strsim::damerau_levenshtein(&word, c), c))
+        .filter(|(d, _)| *d <= allowed)
+        .min()
+        .map(|(_, c)| c)
+}
+
+/// "did you mean `x`?" for the nearest candidate.
+pub(super) fn did_you_mean<'a>(
+    word: &str,
+    candidates: impl IntoIterator<Item = &'a str>,
+) -> Option<String> {
+    nearest(word, candidates).map(|c| format!("did you mean {}?", quoted(c)))
+}
+
+/// `` `a`, `b` or `c` ``.
+pub(super) fn one_of<'a>(words: impl IntoIterator<Item = &'a str>) -> String {
+    let words: Vec<String> = words.into_iter().map(quoted).collect();
+    match words.split_last() {
+        Some((last, [])) => last.clone(),
+        Some((last, rest)) => format!("{} or {last}", rest.join(", ")),
+        None => String::new(),
+    }
+}
+
+/// `1 item`, `2 items`.
+pub fn counted(n: usize, one: &str, many: &str) -> String {
+    format!("{n} {}", if n == 1 { one } else { many })
+}

@@ -1,0 +1,20 @@
+//! From raw records to the domain. Every fault is collected with its place;
+//! what is faulty is replaced by something harmless, so that one slip does
+//! not hide the next or make up others.
+
+mod carriers;
+mod circle;
+mod items;
+mod limits;
+mod needs;
+mod order;
+mod parties;
+mod rules;
+mod scalar;
+mod supplies;
+
+pub(super) use carriers::{Carriers, carriers};
+pub(super) use items::{Items, items};
+pub(super) use order::{order, parts};
+pub(super) use scalar::units;
+pub(super) use supplies::Supplies;

@@ -1,0 +1,19 @@
+//! The files as they are written: texts in records, nothing looked up or
+//! reckoned yet. Doc comments here become the descriptions in the schemas.
+
+mod carriers;
+mod entries;
+mod equipment;
+mod move_file;
+mod node;
+mod rules;
+mod text;
+
+pub use carriers::{RawCarriers, RawPerson, RawVehicle};
+pub use entries::Entries;
+pub use equipment::{RawEquipment, RawItem};
+pub use move_file::{CarriersRef, EquipmentRef, RawGoal, RawMove, RawParty, RawWant};
+pub(in crate::kit) use node::HEADS;
+pub use node::{Element, ItemRef, RawNeed, RawNode};
+pub use rules::{ItemsOrOne, OneOrMore, RawRule};
+pub use text::*;

@@ -1,0 +1,169 @@
+//! Faults as text, with the lines they are about.
+
+use super::diagnostic::{Diagnostic, Diagnostics, Label, Severity, clean, counted};
+use super::source::{Source, SourceId};
+use annotate_snippets::{AnnotationKind, Group, Level, Origin, Renderer, Snippet};
+
+/// With colour or without; never a meaning in colour alone.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Style {
+    Plain,
+    Styled,
+}
+
+/// The most lines between two labels that are still shown in one piece.
+const NEAR: usize = 12;
+/// A longer line is cut around what the label is about, in characters.
+const LONG: usize = 160;
+/// What is kept of a long line before its label, in characters.
+const BEFORE: usize = 40;
+
+impl Diagnostics {
+    /// Every fault as text, parted by empty lines, and the number of those not
+    /// shown. Empty if there are none.
+    pub fn render(&self, style: Style) -> String {
+        let mut out = String::new();
+        for d in self.iter() {
+            out.push_str(&self.one(d, style));
+            out.push_str("\n\n");
+        }
+        if self.more() > 0 {
+            out.push_str(&format!(
+                "and {} not shown\n",
+                counted(self.more(), "more error", "more errors")
+            ));
+        } else if out.ends_with("\n\n") {
+            out.pop();
+        }
+        out
+    }
+
+    fn one(&self, d: &Diagnostic, style: Style) -> String {
+        let level = match d.severity {
+            Severity::Error => Level::ERROR,
+            Severity::Warning => Level::WARNING,
+        };
+        let title = level.primary_title(d.message.as_str()).id(d.code.number());
+        let mut group = Group::with_title(title);
+        let cuts = self.cuts(d);
+        for cut in &cuts {
+            group = match cut {
+                Cut::Lines { name, text, first, marks } => {
+                    let marks = marks.iter().map(|m| {
+                        let kind = if m.primary {
+                            AnnotationKind::Primary
+                        } else {
+                            AnnotationKind::Context
+                        };
+                        kind.span(m.start..m.end).label(m.text.as_str())
+                    });
+                    let snippet = Snippet::source(text.as_str())
+                        .path(name.as_str())
+                        .line_start(*first)
+                        .fold(true)
+                        .annotations(marks);
+                    group.element(snippet)
+                }
+                Cut::Origin { name, line, column } => {
+                    group.element(Origin::path(name.as_str()).line(*line).char_column(*column))
+                }
+                Cut::Remark(text) => group.element(Level::NOTE.message(text.as_str())),
+            };
+        }
+        for help in &d.helps {
+            group = group.element(Level::HELP.message(help.as_str()));
+        }
+        let renderer = match style {
+            Style::Plain => Renderer::plain(),
+            Style::Styled => Renderer::styled(),
+        };
+        renderer.render(&[group])
+    }
+
+    /// The pieces of text to show: labels near each other share one.
+    fn cuts(&self, d: &Diagnostic) -> Vec<Cut> {
+        let mut groups: Vec<(SourceId, Vec<(&Label, bool)>)> = Vec::new();
+        let all = d.primary.iter().map(|l| (l, true)).chain(d.labels.iter().map(|l| (l, false)));
+        for (label, primary) in all {
+            let Some(source) = self.sources().get(label.span.source) else { continue };
+            let line = source.line(label.span.start);
+            let near = groups.iter_mut().find(|(id, labels)| {
+                *id == label.span.source
+                    && labels.iter().any(|(l, _)| source.line(l.span.start).abs_diff(line) <= NEAR)
+            });
+            match near {
+                Some((_, labels)) => labels.push((label, primary)),
+                None => groups.push((label.span.source, vec![(label, primary)])),
+            }
+        }
+        groups
+            .iter()
+            .filter_map(|(id, labels)| self.sources().get(*id).map(|s| cut(s, labels)))
+            .flatten()
+            .collect()
+    }
+}
+
+struct Mark {
+    start: usize,
+    end: usize,
+    text: String,
+    primary: bool,
+}
+
+enum Cut {
+    /// Whole lines of a file.
+    Lines {
+        name: String,
+        text: String,
+        first: usize,
+        marks: Vec<Mark>,
+    },
+    /// A place on a line that is not shown as it stands.
+    Origin {
+        name: String,
+        line: usize,
+        column: usize,
+    },
+    Remark(String),
+}
+
+fn cut(source: &Source, labels: &[(&Label, bool)]) -> Vec<Cut> {
+    let name = clean(&source.name);
+    let lines = labels.iter().map(|(l, _)| source.line(l.span.start));
+    let first = lines.clone().min().unwrap_or(1);
+    let last = lines.max().unwrap_or(1);
+    let (from, to) = (source.line_start(first), source.line_start(last + 1));
+    let body = source.text.get(from..to).unwrap_or("");
+    if body.lines().all(|l| l.len() <= LONG) {
+        let marks = labels.iter().map(|(l, primary)| {
+            // A label is one line: the rest of a long value tells nothing more.
+            let end_of_line = source.line_start(source.line(l.span.start) + 1);
+            let line_end = source.text[..end_of_line].trim_end().len().max(l.span.start);
+            let end = l.span.end.min(line_end);
+            Mark {
+                start: l.span.start - from,
+                end: end.max(l.span.start) - from,
+                text: l.text.clone(),
+                primary: *primary,
+            }
+        });
+        let marks = marks.collect();
+        return vec![Cut::Lines { name, text: body.to_string(), first, marks }];
+    }
+    // A cut line would lie about columns, so the place is told in words.
+    let mut out = Vec::new();
+    for (label, _) in labels {
+        let (line, column) = source.line_column(label.span.start);
+        out.push(Cut::Origin { name: name.clone(), line, column });
+        let start = source.line_start(line);
+        let before = source.text.get(start..label.span.start).unwrap_or("");
+        let skip = before.chars().count().saturating_sub(BEFORE);
+        let line_text = source.text.get(start..).unwrap_or("").lines().next().unwrap_or("");
+        let shown: String = line_text.chars().skip(skip).take(LONG / 2).collect();
+        let lead = if skip > 0 { "…" } else { "" };
+        let tail = if skip + LONG / 2 < line_text.chars().count() { "…" } else { "" };
+        out.push(Cut::Remark(format!("{}: {lead}{}{tail}", label.text, clean(&shown))));
+    }
+    out
+}

@@ -1,0 +1,289 @@
+//! The vetting pass: looks at the YAML events of a text before anything else
+//! does, refuses what the format does not take, and notes where all stands.
+//!
+//! It comes first because the typed reader alone takes seconds over nested
+//! flow mappings, keeps no place for what is inside its records, drops tags,
+//! and turns `~` into text.
+
+use super::code::Code;
+use super::diagnostic::{Diagnostic, Sink, quoted, unseen};
+use super::source::{Source, SourceId, Span};
+use super::tree::{Kind, Node, NodeId, Stretch, Tree};
+use saphyr_parser::{Event, Parser, ScalarStyle};
+use std::cell::Cell;
+use std::collections::BTreeMap;
+
+/// How deep lists and mappings may nest.
+pub const MOST_DEPTH: usize = 32;
+/// How many values a file may hold.
+pub const MOST_NODES: usize = 500_000;
+
+const NULLS: [&str; 5] = ["", "~", "null", "Null", "NULL"];
+
+/// The tree of places, or `None` after at least one error went to `sink`.
+pub(super) fn vet(id: SourceId, source: &Source, sink: &mut Sink) -> Option<Tree> {
+    let before = sink.errors();
+    if let Some(d) = control(id, &source.text) {
+        sink.add(d);
+        return None;
+    }
+    let mut builder = Builder::new(id, source, sink);
+    for event in Parser::new_from_str(&source.text) {
+        let go_on = match event {
+            Ok((event, span)) => {
+                let place = builder.stretch(span);
+                builder.event(event, place)
+            }
+            Err(e) => {
+                let mark = *e.marker();
+                let place = builder.stretch(saphyr_parser::Span::empty(mark));
+                let what = format!("this is not YAML: {}", e.info());
+                let d = Diagnostic::error(Code::Syntax, what).at(builder.span(place), "here");
+                builder.sink.add(d);
+                false
+            }
+        };
+        if !go_on {
+            return None;
+        }
+    }
+    let nodes = builder.nodes;
+    if nodes.is_empty() && sink.errors() == before {
+        let d = Diagnostic::error(Code::Empty, format!("{} is empty", quoted(&source.name)))
+            .at(Span { source: id, start: 0, end: 0 }, "nothing to read here");
+        sink.add(d);
+    }
+    let tree = Tree { source: id, file: source.name.clone(), nodes, misses: Cell::new(0) };
+    (sink.errors() == before).then_some(tree)
+}
+
+fn control(id: SourceId, text: &str) -> Option<Diagnostic> {
+    let mut chars = text.char_indices().peekable();
+    while let Some((i, c)) = chars.next() {
+        let next = chars.peek().map(|(_, c)| *c);
+        let fine = matches!(c, '\n' | '\t') || (c == '\r' && next == Some('\n'));
+        if unseen(c) && !fine {
+            let span = Span { source: id, start: i, end: i + c.len_utf8() };
+            let what = format!("the character U+{:04X} is not allowed in a kit file", u32::from(c));
+            let help = if c == '\r' {
+                "end lines with a line feed, or with a carriage return and a line feed"
+            } else {
+                "take it out; it cannot be seen, and may hide what is written"
+            };
+            return Some(Diagnostic::error(Code::Control, what).at(span, "here").help(help));
+        }
+    }
+    None
+}
+
+/// A collection that is still open.
+enum Open {
+    List(Vec<NodeId>),
+    Map { order: Vec<NodeId>, by: BTreeMap<String, NodeId>, key: Option<(String, Stretch)> },
+}
+
+struct Builder<'a> {
+    id: SourceId,
+    text: &'a str,
+    /// Byte of each character; empty for ASCII, where they are the same.
+    bytes: Vec<usize>,
+    nodes: Vec<Node>,
+    open: Vec<(NodeId, Open)>,
+    documents: usize,
+    sink: &'a mut Sink,
+}
+
+impl<'a> Builder<'a> {
+    fn new(id: SourceId, source: &'a Source, sink: &'a mut Sink) -> Self {
+        let text = source.text.as_str();
+        let bytes = if text.is_ascii() {
+            Vec::new()
+        } else {
+            text.char_indices().map(|(i, _)| i).collect()
+        };
+        Builder { id, text, bytes, nodes: Vec::new(), open: Vec::new(), documents: 0, sink }
+    }
+
+    fn byte(&self, index: usize) -> usize {
+        if self.bytes.is_empty() {
+            index.min(self.text.len())
+        } else {
+            self.bytes.get(index).copied().unwrap_or(self.text.len())
+        }
+    }
+
+    fn stretch(&self, span: saphyr_parser::Span) -> Stretch {
+        let start = self.byte(span.start.index());
+        let end = self.byte(span.end.index()).max(start);
+        // Block scalars run on to the next key; what is after the text is not theirs.
+        let text = self.text.get(start..end).unwrap_or("");
+        let end = start + text.trim_end().len();
+        Stretch { start, end, line: span.start.line(), column: span.start.col() + 1 }
+    }
+
+    fn span(&self, s: Stretch) -> Span {
+        Span { source: self.id, start: s.start, end: s.end }
+    }
+
+    /// Takes one event; false to stop.
+    fn event(&mut self, event: Event<'_>, place: Stretch) -> bool {
+        match event {
+            Event::DocumentStart(_) => {
+                self.documents += 1;
+                if self.documents > 1 {
+                    let d = Diagnostic::error(Code::Documents, "the file holds several documents")
+                        .at(self.span(place), "the second starts here")
+                        .help("write one document a file, without `---` between");
+                    self.sink.add(d);
+                    return false;
+                }
+            }
+            Event::Alias(_) => {
+                let help = "write the value out again; anchors and aliases are not taken";
+                self.refuse(Code::Anchor, "an alias is not taken here", place, help);
+                return self.scalar(String::new(), ScalarStyle::SingleQuoted, place);
+            }
+            Event::Scalar(text, style, anchor, tag) => {
+                self.extras(anchor, tag.is_some(), place);
+                return self.scalar(text.into_owned(), style, place);
+            }
+            Event::SequenceStart(anchor, tag) => {
+                self.extras(anchor, tag.is_some(), place);
+                return self.begin(Open::List(Vec::new()), place);
+            }
+            Event::MappingStart(anchor, tag) => {
+                self.extras(anchor, tag.is_some(), place);
+                let open = Open::Map { order: Vec::new(), by: BTreeMap::new(), key: None };
+                return self.begin(open, place);
+            }
+            Event::SequenceEnd | Event::MappingEnd => self.end(),
+            _ => {}
+        }
+        true
+    }
+
+    fn refuse(&mut self, code: Code, what: &str, place: Stretch, help: &str) {
+        let d = Diagnostic::error(code, what).at(self.span(place), "here").help(help);
+        self.sink.add(d);
+    }
+
+    fn extras(&mut self, anchor: usize, tag: bool, place: Stretch) {
+        if anchor > 0 {
+            let help = "leave the `&name` out; anchors and aliases are not taken";
+            self.refuse(Code::Anchor, "an anchor is not taken here", place, help);
+        }
+        if tag {
+            let help = "leave the `!tag` out; what a value is follows from its place";
+            self.refuse(Code::Tag, "a YAML tag is not taken here", place, help);
+        }
+    }
+
+    /// Makes a node under the open key or list; `None` where a key is wanted.
+    fn node(&mut self, value: Stretch, kind: Kind) -> Option<NodeId> {
+        let id = NodeId(self.nodes.len());
+        let key = match self.open.last_mut() {
+            None => None,
+            Some((_, Open::List(list))) => {
+                list.push(id);
+                None
+            }
+            Some((_, Open::Map { order, by, key })) => {
+                let (name, at) = key.take()?;
+                // After a duplicate, which is an error already, the first stays.
+                by.entry(name.clone()).or_insert(id);
+                order.push(id);
+                Some((name, at))
+            }
+        };
+        self.nodes.push(Node { key, value, kind });
+        Some(id)
+    }
+
+    fn scalar(&mut self, text: String, style: ScalarStyle, place: Stretch) -> bool {
+        if self.nodes.len() >= MOST_NODES {
+            let what = format!("the file holds more than {MOST_NODES} values");
+            self.refuse(Code::TooMany, &what, place, "split the file");
+            return false;
+        }
+        let plain = style == ScalarStyle::Plain;
+        if let Some((_, Open::Map { by, key: key @ None, .. })) = self.open.last_mut() {
+            let first = by.get(&text).copied();
+            *key = Some((text.clone(), place));
+            self.key(&text, plain, place, first);
+            return true;
+        }
+        if plain && NULLS.contains(&text.as_str()) {
+            self.no_value(place);
+        }
+        self.node(place, Kind::Scalar(text));
+        true
+    }
+
+    fn key(&mut self, text: &str, plain: bool, place: Stretch, first: Option<NodeId>) {
+        if plain && text == "<<" {
+            let help = "write the fields out; merge keys are not taken";
+            self.refuse(Code::Merge, "a merge key is not taken here", place, help);
+        } else if plain && NULLS.contains(&text) {
+            self.refuse(Code::OddKey, "a key is empty", place, "write a word before the colon");
+        }
+        let first = first.and_then(|n| self.nodes.get(n.0)).and_then(|n| n.key.as_ref());
+        if let Some((_, earlier)) = first {
+            let d =
+                Diagnostic::error(Code::DuplicateKey, format!("{} is given twice", quoted(text)))
+                    .at(self.span(place), "given again here")
+                    .label(self.span(*earlier), "first given here")
+                    .help("keep one of the two");
+            self.sink.add(d);
+        }
+    }
+
+    fn no_value(&mut self, place: Stretch) {
+        let key = match self.open.last() {
+            Some((_, Open::Map { key: Some((name, at)), .. })) => Some((name.clone(), *at)),
+            _ => None,
+        };
+        let d = match key {
+            Some((name, at)) => {
+                Diagnostic::error(Code::NoValue, format!("{} has no value", quoted(&name)))
+                    .at(self.span(at), "nothing is given for this")
+                    .help("write a value after the colon, or leave the field out")
+            }
+            None if self.open.is_empty() => Diagnostic::error(Code::Empty, "the file is empty")
+                .at(self.span(place), "nothing to read here"),
+            None => Diagnostic::error(Code::NoValue, "an entry of a list has no value")
+                .at(self.span(place), "nothing is given here")
+                .help("write a value after the dash, or take the entry out"),
+        };
+        self.sink.add(d);
+    }
+
+    fn begin(&mut self, open: Open, place: Stretch) -> bool {
+        if self.open.len() >= MOST_DEPTH {
+            let what = format!("lists and mappings are nested more than {MOST_DEPTH} deep");
+            self.refuse(Code::TooDeep, &what, place, "nothing in a kit file is nested that deeply");
+            return false;
+        }
+        if let Some((_, Open::Map { key: None, .. })) = self.open.last() {
+            let help =
+                "a key is a plain word; is a bracket or a brace meant as text? put it in quotes";
+            self.refuse(Code::OddKey, "a list or a mapping cannot be a key", place, help);
+            return false;
+        }
+        // What is inside is filled in when it ends.
+        match self.node(place, Kind::List(Vec::new())) {
+            Some(id) => self.open.push((id, open)),
+            None => return false,
+        }
+        true
+    }
+
+    fn end(&mut self) {
+        let Some((id, open)) = self.open.pop() else { return };
+        if let Some(node) = self.nodes.get_mut(id.0) {
+            node.kind = match open {
+                Open::List(list) => Kind::List(list),
+                Open::Map { order, by, .. } => Kind::Map(order, by),
+            };
+        }
+    }
+}
