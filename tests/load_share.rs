@@ -6,6 +6,8 @@
 //! text that cites the source, *reckoned* is our arithmetic on a read value,
 //! *recalled* was not found in print and waits for a copy of the source.
 
+use tumpline::kit::{Style, read_move_text};
+use tumpline::load::CarrierIx;
 use tumpline::quantity::{Mass, Percent, Units};
 
 fn mass(text: &str) -> Mass {
@@ -65,4 +67,34 @@ fn a_third_is_never_more_than_a_third() {
     let third = share("33.3333 %", "75 kg");
     assert!(third <= mass("25 kg"));
     assert_eq!(mass("25 kg").saturating_sub(third), mass("25 mg"));
+}
+
+/// The same guidance through a file: a limit given as a share is the share of
+/// the body mass, and what is worn counts against it.
+#[test]
+fn limits_in_a_file_are_the_same_shares() {
+    let cases = [
+        ("153.6 lb", "33 %", "50.69 lb"), // MCCDC 2003, read: printed as 50.7
+        ("160 lb", "30 %", "48.00 lb"),   // FM 21-18, recalled; 30 % quoted
+        ("160 lb", "45 %", "72.00 lb"),   // FM 21-18, recalled; 45 % read
+        ("75 kg", "30 %", "49.60 lb"),    // FM 3-21.8, reckoned: 22.5 kg
+        ("75 kg", "45 %", "74.41 lb"),    // FM 3-21.8, reckoned: 33.75 kg
+        ("75 kg", "70 %", "115.74 lb"),   // FM 3-21.8, reckoned: 52.5 kg
+    ];
+    for (body, limit, shown) in cases {
+        let text = format!(
+            "move: A walk\n\
+             equipment: [{{id: bottle, mass: 1 kg}}]\n\
+             carriers: {{people: [{{id: walker, body-mass: {body}, limit: {limit}, worn: 3 lb}}]}}\n\
+             parties: {{walk: {{travel: foot, who: [walker]}}}}\n"
+        );
+        let order = match read_move_text("walk.move.yaml", &text) {
+            Ok(read) => read.order,
+            Err(faults) => panic!("{}", faults.render(Style::Plain)),
+        };
+        let walker = CarrierIx(0);
+        assert_eq!(order.usable_limit(walker), share(limit, body), "{limit} of {body}");
+        assert_eq!(order.usable_limit(walker).rounded(Units::Imperial), shown);
+        assert_eq!(order.burden(walker), mass("3 lb"));
+    }
 }
