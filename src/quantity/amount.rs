@@ -172,6 +172,7 @@ impl fmt::Display for Rate {
         match self.per.s() {
             3600 => write!(f, "{}/h", self.amount),
             86_400 => write!(f, "{}/d", self.amount),
+            60 => write!(f, "{}/min", self.amount),
             s if s % 3600 == 0 => write!(f, "{}/{} h", self.amount, s / 3600),
             s => write!(f, "{}/{} s", self.amount, s),
         }

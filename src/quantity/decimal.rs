@@ -49,7 +49,13 @@ impl QuantityError {
             Self::NoUnit { number } => format!("add a unit, as in `{number} kg` or `{number} L`"),
             Self::NotANumber { .. } => "write digits and at most one point, as in `4.2 kg`".into(),
             Self::UnknownUnit { allowed, .. } => format!("allowed here: {allowed}"),
-            Self::Comma { text } => format!("use a point: `{}`", text.replace(',', ".")),
+            Self::Comma { text } => match text.split_once(',') {
+                // `1,000` may mean a thousand: guess only where a guess is sure.
+                Some((_, frac)) if frac.len() != 3 && !frac.contains(',') => {
+                    format!("use a point: `{}`", text.replace(',', "."))
+                }
+                _ => "use a point for decimals and nothing between thousands".into(),
+            },
             Self::Signed { .. } => "leave the sign out; quantities are zero or more".into(),
             Self::TooLarge { most, .. } => format!("the most that can be given is {most}"),
             Self::BadSize { .. } => "write three sides and a unit, as in `42 x 31 x 17 cm`".into(),
@@ -190,11 +196,11 @@ pub(super) fn trimmed(value: u64, places: u32) -> String {
 
 /// `value / 10^places`, rounded half up to `show` decimals, all of them shown.
 pub(super) fn rounded(value: u64, places: u32, show: u32) -> String {
-    let drop = 10u64.pow(places - show);
-    let v = (value + drop / 2) / drop;
+    let drop = 10u128.pow(places - show);
+    let v = (u128::from(value) + drop / 2) / drop;
     if show == 0 {
         return v.to_string();
     }
-    let one = 10u64.pow(show);
+    let one = 10u128.pow(show);
     format!("{}.{:0width$}", v / one, v % one, width = show as usize)
 }

@@ -34,7 +34,7 @@ impl Length {
     /// For tables: metres (yards in imperial kits) with at most one decimal.
     pub fn rounded(self, units: Units) -> String {
         let (tenths, unit) = match units {
-            Units::Metric => ((self.0 + 50) / 100, "m"),
+            Units::Metric => (self.0.saturating_add(50) / 100, "m"),
             Units::Imperial => {
                 let t = (u128::from(self.0) * 100 + 4572) / 9144;
                 (u64::try_from(t).unwrap_or(u64::MAX), "yd")
