@@ -26,14 +26,18 @@ pub struct FileRead {
     pub kind: FileKind,
     /// What is in it: how many, of what (one, many).
     pub counts: Vec<(usize, &'static str, &'static str)>,
+    /// Nothing is wrong with it, nor with the files it names.
+    pub sound: bool,
 }
 
 /// `kits/a/equipment.yaml: equipment, 12 items, 3 supplies`
 impl fmt::Display for FileRead {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "{}: {}", super::diagnostic::clean(&self.file), self.kind.word())?;
-        for (n, one, many) in &self.counts {
-            write!(f, ", {}", counted(*n, one, many))?;
+        for (i, (n, one, many)) in self.counts.iter().enumerate() {
+            if i == 0 || *n > 0 {
+                write!(f, ", {}", counted(*n, one, many))?;
+            }
         }
         Ok(())
     }
@@ -85,6 +89,7 @@ fn inside(folder: &Path) -> io::Result<Vec<PathBuf>> {
 
 /// Reads one file; `None` if it could not be read to the end.
 fn one(reader: &mut Reader, path: &Path) -> Option<FileRead> {
+    let before = reader.sink.errors();
     let id = reader.file(path, None)?;
     let tree = reader.vet(id)?;
     let file = path.display().to_string();
@@ -121,5 +126,5 @@ fn one(reader: &mut Reader, path: &Path) -> Option<FileRead> {
             ]
         }
     };
-    Some(FileRead { file, kind, counts })
+    Some(FileRead { file, kind, counts, sound: reader.sink.errors() == before })
 }

@@ -2,7 +2,6 @@
 
 use super::code::Code;
 use super::source::{Sources, Span};
-use std::collections::BTreeSet;
 use std::fmt;
 
 /// The most faults that are kept of one reading; the rest are counted.
@@ -136,16 +135,13 @@ pub(super) struct Sink {
 impl Sink {
     pub fn add(&mut self, d: Diagnostic) {
         let error = d.severity == Severity::Error;
-        if error {
-            self.errors += 1;
+        self.errors += usize::from(error);
+        // One file may be read for several moves; its faults are one.
+        if self.list.contains(&d) {
+            return;
         }
         if self.list.len() < MOST_FAULTS {
-            // One file may be read for several moves; its faults are one.
-            if self.list.contains(&d) {
-                self.errors -= usize::from(error);
-            } else {
-                self.list.push(d);
-            }
+            self.list.push(d);
         } else if error {
             self.more += 1;
         }
@@ -159,6 +155,7 @@ impl Sink {
             self.more += 1;
         }
     }
+    /// Errors so far; one that is found again counts again.
     pub fn errors(&self) -> usize {
         self.errors
     }
@@ -201,23 +198,28 @@ pub(super) fn unseen(c: char) -> bool {
             | '\u{feff}')
 }
 
-/// The candidate nearest to `word`, if any is near enough to be meant.
+/// The candidate nearest to `word`, if any is near enough to be meant. Looks
+/// at no more than some thousands, so that a faulty file of any size is told
+/// about at once.
 pub(super) fn nearest<'a>(
     word: &str,
     candidates: impl IntoIterator<Item = &'a str>,
 ) -> Option<&'a str> {
+    const MOST_CANDIDATES: usize = 2000;
+    const MOST_LETTERS: usize = 64;
     let length = word.chars().count();
-    if length > 64 {
+    if length > MOST_LETTERS {
         return None;
     }
     let word = word.to_lowercase();
     // One slip in three letters, so that short words do not match at random.
     let allowed = (length / 3).max(1);
-    let mut seen = BTreeSet::new();
     candidates
         .into_iter()
-        .filter(|c| c.chars().count().abs_diff(length) <= allowed && seen.insert(*c))
-        .map(|c| (strsim::damerau_levenshtein(&word, c), c))
+        .filter(|c| c.len().abs_diff(length) <= 4 * allowed)
+        .filter(|c| c.chars().count().abs_diff(length) <= allowed)
+        .take(MOST_CANDIDATES)
+        .map(|c| (strsim::osa_distance(&word, c), c))
         .filter(|(d, _)| *d <= allowed)
         .min()
         .map(|(_, c)| c)

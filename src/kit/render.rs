@@ -14,7 +14,7 @@ pub enum Style {
 /// The most lines between two labels that are still shown in one piece.
 const NEAR: usize = 12;
 /// A longer line is cut around what the label is about, in characters.
-const LONG: usize = 160;
+const LONG: usize = 4000;
 /// What is kept of a long line before its label, in characters.
 const BEFORE: usize = 40;
 

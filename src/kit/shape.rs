@@ -177,9 +177,18 @@ fn check_record(at: At<'_>, record: &Record, sink: &mut Sink) {
     for (field, name) in record.fields.iter().zip(&names) {
         if field.required && !at.has(name) {
             sink.fault(|| {
-                let what = format!("{} needs the field {}", record.noun, quoted(name));
+                // A thing with an id is called by it, and pointed at there.
+                let id = at.has("id").then(|| at.get("id"));
+                let noun = match id.and_then(At::text) {
+                    Some(id) => {
+                        let bare = record.noun.split_once(' ').map_or("", |(_, noun)| noun);
+                        format!("the {bare} {}", quoted(id))
+                    }
+                    None => record.noun.to_string(),
+                };
+                let what = format!("{noun} needs the field {}", quoted(name));
                 Diagnostic::error(Code::MissingField, what)
-                    .at(at.span(), format!("no {} here", quoted(name)))
+                    .at(id.unwrap_or(at).span(), format!("no {} here", quoted(name)))
             });
         }
     }

@@ -127,9 +127,15 @@ impl Sources {
                 let what =
                     format!("{} is not UTF-8: byte {} is 0x{byte:02X}", quoted(name), good + 1);
                 let span = Span { source: id, start: good, end: good };
+                let wide = bytes.starts_with(b"\xFF\xFE") || bytes.starts_with(b"\xFE\xFF");
+                let help = if wide {
+                    "save the file as UTF-8, not UTF-16"
+                } else {
+                    "save the file as UTF-8"
+                };
                 let d = Diagnostic::error(Code::NotUtf8, what)
                     .at(span, "the text is good up to here")
-                    .help("save the file as UTF-8");
+                    .help(help);
                 Err(d.boxed())
             }
         }

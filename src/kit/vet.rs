@@ -163,8 +163,8 @@ impl<'a> Builder<'a> {
     }
 
     fn refuse(&mut self, code: Code, what: &str, place: Stretch, help: &str) {
-        let d = Diagnostic::error(code, what).at(self.span(place), "here").help(help);
-        self.sink.add(d);
+        let span = self.span(place);
+        self.sink.fault(|| Diagnostic::error(code, what).at(span, "here").help(help));
     }
 
     fn extras(&mut self, anchor: usize, tag: bool, place: Stretch) {
@@ -228,33 +228,36 @@ impl<'a> Builder<'a> {
         }
         let first = first.and_then(|n| self.nodes.get(n.0)).and_then(|n| n.key.as_ref());
         if let Some((_, earlier)) = first {
-            let d =
+            let (span, earlier) = (self.span(place), self.span(*earlier));
+            self.sink.fault(|| {
                 Diagnostic::error(Code::DuplicateKey, format!("{} is given twice", quoted(text)))
-                    .at(self.span(place), "given again here")
-                    .label(self.span(*earlier), "first given here")
-                    .help("keep one of the two");
-            self.sink.add(d);
+                    .at(span, "given again here")
+                    .label(earlier, "first given here")
+                    .help("keep one of the two")
+            });
         }
     }
 
     fn no_value(&mut self, place: Stretch) {
+        let span = self.span(place);
+        let top = self.open.is_empty();
         let key = match self.open.last() {
-            Some((_, Open::Map { key: Some((name, at)), .. })) => Some((name.clone(), *at)),
+            Some((_, Open::Map { key: Some((name, at)), .. })) => Some((name, self.span(*at))),
             _ => None,
         };
-        let d = match key {
+        self.sink.fault(|| match key {
             Some((name, at)) => {
-                Diagnostic::error(Code::NoValue, format!("{} has no value", quoted(&name)))
-                    .at(self.span(at), "nothing is given for this")
+                Diagnostic::error(Code::NoValue, format!("{} has no value", quoted(name)))
+                    .at(at, "nothing is given for this")
                     .help("write a value after the colon, or leave the field out")
             }
-            None if self.open.is_empty() => Diagnostic::error(Code::Empty, "the file is empty")
-                .at(self.span(place), "nothing to read here"),
+            None if top => {
+                Diagnostic::error(Code::Empty, "the file is empty").at(span, "nothing to read here")
+            }
             None => Diagnostic::error(Code::NoValue, "an entry of a list has no value")
-                .at(self.span(place), "nothing is given here")
+                .at(span, "nothing is given here")
                 .help("write a value after the dash, or take the entry out"),
-        };
-        self.sink.add(d);
+        });
     }
 
     fn begin(&mut self, open: Open, place: Stretch) -> bool {

@@ -134,14 +134,15 @@ pub(super) fn name(
     sink: &mut Sink,
 ) -> String {
     let Some(text) = text else { return id.to_string() };
+    let text = text.trim();
     let long = text.chars().count() > MOST_NAME;
-    if !text.trim().is_empty() && !long && !text.chars().any(unseen) {
-        return text.trim().to_string();
+    if !text.is_empty() && !long && !text.chars().any(unseen) {
+        return text.to_string();
     }
     sink.fault(|| {
         let what = if long {
             format!("a name has at most {MOST_NAME} characters")
-        } else if text.trim().is_empty() {
+        } else if text.is_empty() {
             "a name is empty".to_string()
         } else {
             format!("{} is not on one line, or holds what cannot be seen", quoted(text))
