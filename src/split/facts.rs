@@ -90,6 +90,8 @@ pub(super) struct Facts<'a> {
     /// mg and mL of everything held.
     pub held_mass: u64,
     pub held_bulk: u64,
+    /// Whether the store can keep everything held, and no rule is against it.
+    pub all_may_stay: bool,
     /// Whether a rule names a vehicle of the store.
     pub store_ruled: bool,
     /// Per item and kit carrier: the ways it may take, as a bit per `Way`.
@@ -197,6 +199,7 @@ impl<'a> Facts<'a> {
             found_in,
             users,
             useful: Vec::new(),
+            all_may_stay: true,
             store_ruled: false,
             held_mass: items.iter().map(|f| f.mass * u64::from(f.held)).sum(),
             held_bulk: items.iter().map(|f| f.bulk * u64::from(f.held)).sum(),
@@ -207,6 +210,7 @@ impl<'a> Facts<'a> {
         facts.take_rules();
         facts.useful = facts.asked_for();
         facts.store_ruled = facts.rules_name_the_store();
+        facts.all_may_stay = facts.store_has_room();
         facts
     }
 
@@ -268,6 +272,16 @@ impl<'a> Facts<'a> {
                 || (!store.is_empty() && store.iter().all(|&c| !self.may(i, c, Way::Bed)));
         }
         useful
+    }
+
+    /// Only where one vehicle keeps the rest: several are packed apart.
+    fn store_has_room(&self) -> bool {
+        let Some(store) = self.store() else { return true };
+        let [only] = self.by_party[store][..] else { return false };
+        let f = &self.carriers[only];
+        !self.store_ruled
+            && f.usable.saturating_sub(f.burden) >= self.held_mass
+            && f.room.is_none_or(|room| room >= self.held_bulk)
     }
 
     fn rules_name_the_store(&self) -> bool {

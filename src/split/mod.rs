@@ -12,9 +12,11 @@ mod pins;
 mod precheck;
 mod program;
 mod search;
+mod tree;
 
 pub use answer::{Answer, GoalResult, Outcome, Planned, Reason, Stage, Status, Stop};
 pub use audit::audit;
+pub use backend::SOLVER_THREAD;
 pub use findings::{CarrierFinding, Findings, Left, Line, MetBy, NeedFinding, SupplyFinding};
 pub use options::{Options, Progress, Watch};
 pub use passes::split;

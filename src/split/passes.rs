@@ -7,13 +7,13 @@
 
 use super::answer::{Answer, GoalResult, Outcome, Planned, Reason, Stage, Status, Stop};
 use super::audit::audit;
-use super::backend::{self, Ask, Solved};
+use super::backend::{self, Ask};
 use super::facts::Facts;
 use super::findings::Findings;
 use super::options::{Clock, Options, Progress, Watch};
 use super::pins::Pins;
 use super::precheck;
-use super::program::{Program, Team, bound_value, merged, singles};
+use super::program::{Program, Team, bound_value, coarse, singles};
 use super::search::{self, Budget, Wish};
 use crate::load::{Goal, GoalKind, GoalValue, MoveOrder, Plan, Way};
 use crate::quantity::Percent;
@@ -28,7 +28,7 @@ pub fn split(order: &MoveOrder, options: &Options, watch: &Watch) -> Answer {
         options,
         watch,
         clock: clock.clone(),
-        teams: merged(&facts),
+        teams: coarse(&facts),
         stages: Vec::new(),
         best: None,
         cut_short: false,
@@ -162,7 +162,11 @@ impl<'f, 'o> Passes<'f, 'o> {
                 Err(Infeasible) => break,
             };
             let Some(values) = settled.values else { break };
-            let reached = bound_value(goal.kind, program.model.objective.value(&values));
+            let reached = bound_value(
+                goal.kind,
+                program.model.objective.value(&values),
+                program.step(goal.kind),
+            );
             pins.hold(self.facts, goal.kind, loosened(reached));
             last = Some(wishes(&program, &values));
         }
@@ -251,6 +255,9 @@ impl<'f, 'o> Passes<'f, 'o> {
             Err(Infeasible) => return Ok(bound),
         };
         let mut proven = settled.bound;
+        if settled.best && settled.values.is_none() {
+            proven = self.best.as_ref().map(|b| b.value(kind));
+        }
         if let Some(values) = settled.values {
             let plan = program.plan(&values);
             let findings = audit(self.facts.order, &plan);
@@ -288,38 +295,43 @@ impl<'f, 'o> Passes<'f, 'o> {
             GoalKind::Even => self.options.gap.ppm() as f64 / 1e6,
             _ => 0.0,
         };
-        let ask = Ask { model: program.model.clone(), start: start.unwrap_or_default(), gap, time };
-        let solved = backend::solve(ask, &self.clock);
-        let (word, result) = match solved {
-            Solved::Best { values, objective } => {
-                let bound = Some(bound_value(kind, objective));
-                ("best", Ok(Settled { values: Some(values), bound, best: true }))
-            }
-            Solved::Point { values, bound } => {
-                let bound = bound.map(|b| bound_value(kind, b));
-                ("a point", Ok(Settled { values: Some(values), bound, best: false }))
-            }
-            Solved::Infeasible => ("no point exists", Err(Infeasible)),
-            Solved::Nothing => {
-                ("nothing in time", Ok(Settled { values: None, bound: None, best: false }))
-            }
+        let known =
+            start.as_ref().and_then(|_| self.best.as_ref()).map(|b| objective_of(b.value(kind)));
+        let ask = Ask {
+            model: program.model.clone(),
+            known,
+            start: start.unwrap_or_default(),
+            step: program.step(kind),
+            gap,
+            time,
         };
+        let solved = backend::solve(ask, &self.clock);
+        self.cut_short |= solved.cut_short;
         let took = self.clock.elapsed().saturating_sub(from);
-        if took >= time.saturating_sub(Duration::from_millis(5)) {
-            self.cut_short = true;
-        }
+        let word = match &solved {
+            s if s.infeasible => "no point exists",
+            s if s.best && s.values.is_none() => "nothing better exists",
+            s if s.best => "the best",
+            s if s.values.is_some() => "a point",
+            _ => "nothing better in time",
+        };
         self.stages.push(Stage {
             name,
             goal: Some(kind),
             note: format!(
-                "{}: {word}; {} columns, {} rows",
+                "{}: {word}; {} nodes, {} columns, {} rows",
                 backend::NAME,
+                solved.nodes,
                 program.model.columns.len(),
                 program.model.rows.len()
             ),
             seconds: took.as_secs_f64(),
         });
-        result
+        if solved.infeasible {
+            return Err(Infeasible);
+        }
+        let bound = solved.bound.map(|b| bound_value(kind, b, program.step(kind)));
+        Ok(Settled { values: solved.values, bound, best: solved.best })
     }
 
     /// Builds from wishes, improves that and the best plan so far.
@@ -472,6 +484,16 @@ fn target(kind: GoalKind, bound: GoalValue) -> f64 {
         (GoalKind::Wants, v) => -v.number(),
         (_, GoalValue::Mass(m)) => m.mg() as f64,
         (_, v) => v.number(),
+    }
+}
+
+/// A goal's value as the objective that programs minimise.
+fn objective_of(value: GoalValue) -> f64 {
+    match value {
+        GoalValue::Points(n) => -(n as f64),
+        GoalValue::Mass(m) => m.mg() as f64 / 1e6,
+        GoalValue::Share(s) => s.ratio(),
+        GoalValue::Count(n) => n as f64,
     }
 }
 

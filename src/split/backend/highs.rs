@@ -5,12 +5,14 @@
 //! thread and `parallel = off`: the parallel search has been seen to overrun
 //! its time limit many times over, and results must not hang on timing.
 
-use super::microlp::{constraints, expression, variables};
+use super::linear::{constraints, expression, variables};
 use super::{Ask, Solved};
+use crate::split::program::{Affine, Model};
 use good_lp::SolverModel;
 use highs::HighsModelStatus as Status;
 
-pub(super) fn solve(ask: Ask) -> Solved {
+pub(super) fn solve(mut ask: Ask) -> Solved {
+    whole_sums(&mut ask.model);
     let (vars, columns) = variables(&ask.model);
     let objective = &ask.model.objective;
     let mut problem =
@@ -18,7 +20,7 @@ pub(super) fn solve(ask: Ask) -> Solved {
     for c in constraints(&ask.model, &columns) {
         problem = problem.with(c);
     }
-    let Ok(mut model) = problem.try_into_inner() else { return Solved::Nothing };
+    let Ok(mut model) = problem.try_into_inner() else { return Solved::NOTHING };
     model.set_option("output_flag", false);
     model.set_option("parallel", "off");
     model.set_option("threads", 1);
@@ -28,25 +30,46 @@ pub(super) fn solve(ask: Ask) -> Solved {
     model.set_option("mip_abs_gap", 0.0);
     model.set_option("mip_feasibility_tolerance", 1e-7);
     model.set_option("primal_feasibility_tolerance", 1e-8);
-    let Ok(solved) = model.try_solve() else { return Solved::Nothing };
+    if !ask.start.is_empty() {
+        let mut start: Vec<f64> = ask.model.columns.iter().map(|c| c.low).collect();
+        ask.start.iter().for_each(|(c, v)| start[*c] = *v);
+        // Helper columns are not in the start: HiGHS mends or drops it.
+        let _ = model.try_set_solution(Some(&start), None, None, None);
+    }
+    let Ok(solved) = model.try_solve() else { return Solved::NOTHING };
     let status = solved.status();
     if status == Status::Infeasible {
-        return Solved::Infeasible;
+        return Solved { infeasible: true, cut_short: false, ..Solved::NOTHING };
     }
-    let point = solved.get_solution();
-    let values = point.columns().to_vec();
-    if values.len() != columns.len() {
-        return Solved::Nothing;
-    }
-    let value = objective.value(&values);
+    let values = solved.get_solution().columns().to_vec();
     let gap = solved.mip_gap();
+    if values.len() != columns.len() || !gap.is_finite() {
+        return Solved::NOTHING;
+    }
+    // HiGHS: gap = |bound - value| / |value|, without the constant.
+    let value = objective.value(&values);
+    let own = value - objective.constant;
     match status {
-        Status::Optimal if gap <= 0.0 => Solved::Best { values, objective: value },
-        Status::Optimal | Status::ReachedTimeLimit if gap.is_finite() => {
-            // HiGHS: gap = |bound - value| / |value|, without the constant.
-            let own = value - objective.constant;
-            Solved::Point { values, bound: Some(own - gap * own.abs() + objective.constant) }
+        Status::Optimal | Status::ReachedTimeLimit => Solved {
+            values: Some(values),
+            bound: Some(own - gap * own.abs() + objective.constant),
+            best: status == Status::Optimal && gap <= 0.0,
+            cut_short: status != Status::Optimal,
+            ..Solved::NOTHING
+        },
+        _ => Solved::NOTHING,
+    }
+}
+
+/// HiGHS knows whole columns only: a sum that must be whole becomes one.
+fn whole_sums(model: &mut Model) {
+    for sum in std::mem::take(&mut model.sums) {
+        let whole = sum.terms.iter().all(|(c, _)| model.columns[*c].whole);
+        if !whole {
+            let mut row = Affine { terms: sum.terms, constant: 0.0 };
+            let col = model.whole(i32::MAX as u64);
+            row.add(col, -1.0);
+            model.row(&row, 0.0, 0.0);
         }
-        _ => Solved::Nothing,
     }
 }

@@ -1,22 +1,32 @@
 //! Solvers behind one door.
+//!
+//! The default build climbs our own tree with good_lp and microlp for the
+//! linear relaxations; feature `highs` hands the whole program to HiGHS.
 
 #[cfg(feature = "highs")]
 mod highs;
-#[cfg_attr(feature = "highs", allow(dead_code))]
-mod microlp;
+mod linear;
 mod watchdog;
 
+pub(super) use linear::{Relaxed, relax};
+pub use watchdog::SOLVER_THREAD;
 pub(super) use watchdog::solve;
 
 use super::program::Model;
+use std::sync::atomic::AtomicBool;
 use std::time::Duration;
 
 /// What a solve is given.
 #[derive(Debug, Clone)]
 pub(super) struct Ask {
     pub model: Model,
-    /// Values of some columns of a feasible point; helper columns may miss.
+    /// The objective of a plan that is known: only better points count.
+    pub known: Option<f64>,
+    /// Values of some columns of a known plan; helper columns are not among
+    /// them.
     pub start: Vec<(usize, f64)>,
+    /// Objectives of plans differ by whole multiples of this; zero: unknown.
+    pub step: f64,
     /// Stop at this relative gap.
     pub gap: f64,
     pub time: Duration,
@@ -24,28 +34,63 @@ pub(super) struct Ask {
 
 /// What came of it. Values are the solver's word: check them exactly.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) enum Solved {
-    /// The best possible.
-    Best {
-        values: Vec<f64>,
-        objective: f64,
-    },
-    /// A point, and if known a bound that no point passes.
-    Point {
-        values: Vec<f64>,
-        bound: Option<f64>,
-    },
-    Infeasible,
-    /// Nothing came in the time given, or the solver broke down.
-    Nothing,
+pub(super) struct Solved {
+    /// The best point found; none if nothing better than the known was.
+    pub values: Option<Vec<f64>>,
+    /// No point has a lower objective.
+    pub bound: Option<f64>,
+    /// The point, or the known one if there is no point, is the best there is.
+    pub best: bool,
+    /// No point exists at all, the known one aside.
+    pub infeasible: bool,
+    /// The time ran out.
+    pub cut_short: bool,
+    pub nodes: u64,
+}
+
+impl Solved {
+    const NOTHING: Solved = Solved {
+        values: None,
+        bound: None,
+        best: false,
+        infeasible: false,
+        cut_short: true,
+        nodes: 0,
+    };
 }
 
 /// The solver that this build uses.
-pub(super) const NAME: &str = if cfg!(feature = "highs") { "HiGHS" } else { "microlp" };
+pub(super) const NAME: &str = if cfg!(feature = "highs") { "HiGHS" } else { "tree" };
 
-fn solve_here(ask: Ask) -> Solved {
+fn solve_here(ask: Ask, stop: &AtomicBool) -> Solved {
     #[cfg(feature = "highs")]
-    return highs::solve(ask);
+    {
+        let _ = stop;
+        highs::solve(ask)
+    }
     #[cfg(not(feature = "highs"))]
-    return microlp::solve(ask);
+    climb(ask, stop)
+}
+
+#[cfg(not(feature = "highs"))]
+fn climb(ask: Ask, stop: &AtomicBool) -> Solved {
+    use super::tree::{Limits, climb};
+    let limits = Limits {
+        known: ask.known,
+        step: ask.step,
+        gap: ask.gap,
+        end: std::time::Instant::now() + ask.time,
+        stop,
+    };
+    let climbed = climb(&ask.model, &limits);
+    let value = climbed.values.as_ref().map(|v| ask.model.objective.value(v)).or(ask.known);
+    let met = |v: f64, b: f64| b >= v - 1e-9 * (1.0 + v.abs());
+    Solved {
+        best: climbed.complete && value.zip(climbed.bound).is_some_and(|(v, b)| met(v, b)),
+        infeasible: climbed.complete && value.is_none(),
+        cut_short: !climbed.complete,
+        values: climbed.values,
+        bound: climbed.bound,
+        nodes: climbed.nodes,
+    }
 }

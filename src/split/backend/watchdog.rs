@@ -3,7 +3,8 @@
 use super::{Ask, Solved, solve_here};
 use crate::split::options::Clock;
 use std::panic::{AssertUnwindSafe, catch_unwind};
-use std::sync::mpsc;
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::{Arc, mpsc};
 use std::time::Duration;
 
 /// The name of the thread that runs a solver. A solver that panics there is
@@ -18,28 +19,30 @@ const GRACE: Duration = Duration::from_millis(250);
 pub(in crate::split) fn solve(ask: Ask, clock: &Clock) -> Solved {
     let time = ask.time.min(clock.left());
     let ask = Ask { time, ..ask };
+    let stop = Arc::new(AtomicBool::new(false));
     let (send, receive) = mpsc::channel();
-    let spawned = std::thread::Builder::new()
-        .name(SOLVER_THREAD.into())
-        .stack_size(16 << 20)
-        .spawn(move || {
-            let answer = catch_unwind(AssertUnwindSafe(|| solve_here(ask)));
-            // The receiver is gone if the wait was given up: nobody to tell.
-            let _ = send.send(answer.unwrap_or(Solved::Nothing));
-        });
+    let told = Arc::clone(&stop);
+    let spawned = std::thread::Builder::new().name(SOLVER_THREAD.into()).stack_size(16 << 20);
+    let spawned = spawned.spawn(move || {
+        let answer = catch_unwind(AssertUnwindSafe(|| solve_here(ask, &told)));
+        // The receiver is gone if the wait was given up: nobody to tell.
+        let _ = send.send(answer.unwrap_or(Solved::NOTHING));
+    });
     if spawned.is_err() {
-        return Solved::Nothing;
+        return Solved::NOTHING;
     }
-    let mut waited = Duration::ZERO;
     let slice = Duration::from_millis(20);
+    let mut waited = Duration::ZERO;
     loop {
         match receive.recv_timeout(slice) {
             Ok(answer) => return answer,
-            Err(mpsc::RecvTimeoutError::Disconnected) => return Solved::Nothing,
+            Err(mpsc::RecvTimeoutError::Disconnected) => return Solved::NOTHING,
             Err(mpsc::RecvTimeoutError::Timeout) => waited += slice,
         }
-        if clock.interrupted() || waited > time + GRACE {
-            return Solved::Nothing;
+        if clock.interrupted() || waited > time {
+            stop.store(true, Ordering::Relaxed);
+            // A moment to hand over what it has.
+            return receive.recv_timeout(GRACE).unwrap_or(Solved::NOTHING);
         }
     }
 }

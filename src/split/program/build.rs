@@ -43,6 +43,9 @@ pub(in crate::split) struct Program<'f, 'o> {
     pub model: Model,
     pub alone: Vec<Alone>,
     pub between: Vec<Between>,
+    /// Ways are shared out in parts: only how many of an item each team has is
+    /// whole. Looser, and far less to branch on.
+    pub loose_ways: bool,
     /// The one team of the store, whose counts are what the others leave.
     pub rest: Option<usize>,
     /// Positions in `alone` and `between`, by item.
@@ -53,6 +56,7 @@ pub(in crate::split) struct Program<'f, 'o> {
 impl<'f, 'o> Program<'f, 'o> {
     /// All columns, limits, needs and rules; no objective yet.
     pub fn new(facts: &'f Facts<'o>, teams: Vec<Team>) -> Self {
+        let loose_ways = teams.iter().any(|t| t.size() > 1);
         let store: Vec<usize> = (0..teams.len()).filter(|&t| teams[t].store).collect();
         let rest = if store.len() == 1 { Some(store[0]) } else { None };
         let (n, m) = (facts.items.len(), teams.len());
@@ -62,11 +66,13 @@ impl<'f, 'o> Program<'f, 'o> {
             model: Model::default(),
             alone: Vec::new(),
             between: Vec::new(),
+            loose_ways,
             rest,
             by_item: vec![Default::default(); n],
             by_team: vec![Default::default(); m],
         };
         program.columns();
+        program.sums();
         program.held();
         program.limits();
         program.need_rows();
@@ -83,27 +89,31 @@ impl<'f, 'o> Program<'f, 'o> {
                     continue;
                 }
                 for way in Way::ALL.into_iter().filter(|w| *w != Way::Pair) {
-                    if !facts.may(i, self.teams[t].one(), way) {
+                    if !self.teams[t].may(facts, i, way) {
                         continue;
                     }
                     let most = u64::from(item.held).min(self.most_by_way(i, t, way));
-                    if most == 0 {
+                    // What nothing asks for only burdens whoever takes it.
+                    let idle = !facts.useful[i] && !self.teams[t].store && facts.all_may_stay;
+                    if most == 0 || idle {
                         continue;
                     }
-                    let col = self.model.whole(most);
+                    let col = self.units(most);
                     self.by_item[i].0.push(self.alone.len());
                     self.by_team[t].0.push(self.alone.len());
                     self.alone.push(Alone { item: i, team: t, way, col });
                 }
             }
-            self.pair_columns(i);
+            if facts.useful[i] || !facts.all_may_stay {
+                self.pair_columns(i);
+            }
         }
     }
 
     fn pair_columns(&mut self, i: usize) {
         let facts = self.facts;
         let can: Vec<usize> = (0..self.teams.len())
-            .filter(|&t| facts.may(i, self.teams[t].one(), Way::Pair))
+            .filter(|&t| self.teams[t].may(facts, i, Way::Pair))
             .filter(|&t| self.hands(t) > 0)
             .collect();
         for (k, &a) in can.iter().enumerate() {
@@ -122,7 +132,7 @@ impl<'f, 'o> Program<'f, 'o> {
                     ends.push((b, a));
                 }
                 for (first, second) in ends {
-                    let col = self.model.whole(most.into());
+                    let col = self.units(most.into());
                     let at = self.between.len();
                     self.by_item[i].1.push(at);
                     self.by_team[first].1.push(at);
@@ -130,6 +140,39 @@ impl<'f, 'o> Program<'f, 'o> {
                         self.by_team[second].1.push(at);
                     }
                     self.between.push(Between { item: i, first, second, col });
+                }
+            }
+        }
+    }
+
+    fn units(&mut self, most: u64) -> Col {
+        if self.loose_ways {
+            return self.model.real(0.0, most.min(i32::MAX as u64) as f64);
+        }
+        self.model.whole(most)
+    }
+
+    /// How many of an item a party has, then a team, is what to settle first:
+    /// by which way they go seldom changes what a plan is worth.
+    fn sums(&mut self) {
+        for i in 0..self.facts.items.len() {
+            for party in 0..self.facts.by_party.len() {
+                let here: Vec<usize> =
+                    (0..self.teams.len()).filter(|&t| self.teams[t].party == party).collect();
+                let mut all: Vec<Col> = Vec::new();
+                for &t in &here {
+                    let own: Vec<Col> =
+                        self.alone_of_item(i).filter(|a| a.team == t).map(|a| a.col).collect();
+                    if here.len() > 1 && own.len() > 1 {
+                        self.model.sum(&own, 1);
+                    }
+                    all.extend(own);
+                }
+                let teams = &self.teams;
+                let pairs = self.between_of_item(i).filter(|b| teams[b.first].party == party);
+                all.extend(pairs.map(|b| b.col));
+                if all.len() > 1 || (all.len() == 1 && self.loose_ways) {
+                    self.model.sum(&all, 2);
                 }
             }
         }
@@ -236,7 +279,7 @@ impl<'f, 'o> Program<'f, 'o> {
             let mut sum = self.outside(i);
             if let Some(t) = self.rest {
                 // What may not stay must go.
-                let may_stay = self.facts.may(i, self.teams[t].one(), Way::Bed);
+                let may_stay = self.teams[t].may(self.facts, i, Way::Bed);
                 let least = if may_stay { f64::NEG_INFINITY } else { held };
                 self.model.row(&sum, least, held);
                 continue;
@@ -290,7 +333,7 @@ impl<'f, 'o> Program<'f, 'o> {
             let mass = self.kit_mass(t);
             self.model.at_most(&mass, cap);
             self.room(t, each().map(|f| f.room).sum());
-            if !facts.carriers[team.one()].person {
+            if !team.people(facts) {
                 continue;
             }
             for way in [Way::Back, Way::Chest, Way::Shoulder, Way::Belt] {

@@ -52,6 +52,23 @@ impl Program<'_, '_> {
         }
     }
 
+    /// Objectives of plans differ by whole multiples of this; zero: unknown.
+    pub fn step(&self, kind: GoalKind) -> f64 {
+        let gcd = |values: &mut dyn Iterator<Item = u64>| values.fold(0, gcd) as f64;
+        match kind {
+            GoalKind::Wants => {
+                let values = &mut self.facts.order.wants.iter().map(|w| u64::from(w.value));
+                gcd(values).max(1.0)
+            }
+            GoalKind::Lightest => {
+                let held = self.facts.items.iter().filter(|f| f.held > 0);
+                gcd(&mut held.map(|f| f.mass)) / 1e6
+            }
+            GoalKind::Even => 0.0,
+            GoalKind::Keeper | GoalKind::Hands => 1.0,
+        }
+    }
+
     fn wants(&mut self) -> Affine {
         let mut sum = Affine::default();
         for want in &self.facts.order.wants {
@@ -100,7 +117,7 @@ impl Program<'_, '_> {
     }
 
     fn misplaced(&self) -> Affine {
-        let away = |i: usize, t: usize| self.facts.misplaced(i, self.teams[t].one());
+        let away = |i: usize, t: usize| self.teams[t].misplaced(self.facts, i);
         let mut sum = Affine::default();
         for a in self.alone.iter().filter(|a| away(a.item, a.team)) {
             sum.add(a.col, 1.0);
@@ -125,17 +142,27 @@ impl Program<'_, '_> {
     }
 }
 
+/// The greatest common divisor; of nothing and n it is n.
+fn gcd(a: u64, b: u64) -> u64 {
+    if b == 0 { a } else { gcd(b, a % b) }
+}
+
 /// The bound on a goal that a solver's bound on the objective stands for,
 /// rounded towards the better by less than a solver's tolerance and then to
 /// the next value that a plan could have.
-pub(in crate::split) fn bound_value(kind: GoalKind, bound: f64) -> GoalValue {
+///
+/// `step` is that of [`Program::step`].
+pub(in crate::split) fn bound_value(kind: GoalKind, bound: f64, step: f64) -> GoalValue {
     let up = |v: f64| (v - 1e-6).ceil().max(0.0) as u64;
     match kind {
         GoalKind::Wants => GoalValue::Points((-bound + 1e-6).floor().max(0.0) as u64),
         GoalKind::Keeper | GoalKind::Hands => GoalValue::Count(up(bound)),
         // A milligram is 1e-6 kg: allow one for the solver's rounding.
         GoalKind::Lightest => {
-            GoalValue::Mass(Mass::from_mg((bound * 1e6 - 1.0).ceil().max(0.0) as u64))
+            let step = (step * 1e6).round().max(1.0);
+            GoalValue::Mass(Mass::from_mg(
+                (((bound * 1e6 - 1.0) / step).ceil().max(0.0) * step) as u64,
+            ))
         }
         GoalKind::Even => {
             let whole = 1_000_000_000_000u64;

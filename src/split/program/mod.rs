@@ -10,5 +10,5 @@ mod teams;
 
 pub(super) use build::Program;
 pub(super) use goals::bound_value;
-pub(super) use model::Model;
-pub(super) use teams::{Team, merged, singles};
+pub(super) use model::{Affine, Column, Model, Row};
+pub(super) use teams::{Team, coarse, singles};

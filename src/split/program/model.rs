@@ -21,11 +21,21 @@ pub(in crate::split) struct Row {
     pub high: f64,
 }
 
+/// A sum of columns that is whole in every point that counts, though some of
+/// its columns may not be: what to branch on first.
+#[derive(Debug, Clone)]
+pub(in crate::split) struct Sum {
+    pub terms: Vec<(Col, f64)>,
+    /// Higher first; columns have 0.
+    pub priority: u8,
+}
+
 /// Minimise `objective` under the rows.
 #[derive(Debug, Clone, Default)]
 pub(in crate::split) struct Model {
     pub columns: Vec<Column>,
     pub rows: Vec<Row>,
+    pub sums: Vec<Sum>,
     pub objective: Affine,
 }
 
@@ -93,6 +103,11 @@ impl Model {
     pub fn real(&mut self, low: f64, high: f64) -> Col {
         self.columns.push(Column { low, high, whole: false });
         self.columns.len() - 1
+    }
+    /// The columns' sum is whole.
+    pub fn sum(&mut self, columns: &[Col], priority: u8) {
+        let terms = columns.iter().map(|c| (*c, 1.0)).collect();
+        self.sums.push(Sum { terms, priority });
     }
     /// `expression ≤ high`.
     pub fn at_most(&mut self, expression: &Affine, high: f64) {

@@ -5,7 +5,7 @@ use crate::load::{Bearer, CarrierIx, ItemIx, Placement, Plan};
 
 impl Program<'_, '_> {
     fn carrier(&self, team: usize) -> CarrierIx {
-        self.facts.carriers[self.teams[team].one()].ix
+        self.facts.carriers[self.teams[team].members[0]].ix
     }
 
     /// The plan that the values stand for. Only for the full program, where

@@ -98,7 +98,7 @@ impl Program<'_, '_> {
     fn at_most_rows(&mut self) {
         for rule in &self.facts.at_most {
             for t in 0..self.teams.len() {
-                if !rule.carriers.contains(&self.teams[t].one()) {
+                if !self.teams[t].members.iter().all(|c| rule.carriers.contains(c)) {
                     continue;
                 }
                 let mut row = Affine::default();

@@ -1,0 +1,338 @@
+//! The tree: best bound first, with a dive from each node that is opened.
+
+use super::node::{Node, On};
+use super::propagate::Propagator;
+use super::relax::{Relaxation, relaxation};
+use crate::split::program::Model;
+use std::cmp::Ordering;
+use std::collections::BinaryHeap;
+use std::sync::atomic::{AtomicBool, Ordering::Relaxed};
+use std::time::Instant;
+
+/// What the tree is told.
+pub(in crate::split) struct Limits<'a> {
+    /// The objective of a point that is known already: only better counts.
+    pub known: Option<f64>,
+    /// Objectives of points differ by whole multiples of this (zero: unknown).
+    pub step: f64,
+    /// Relative gap that is good enough.
+    pub gap: f64,
+    pub end: Instant,
+    pub stop: &'a AtomicBool,
+}
+
+/// What the tree found.
+#[derive(Debug, Clone)]
+pub(in crate::split) struct Climbed {
+    /// The best point, if one better than the known was found.
+    pub values: Option<Vec<f64>>,
+    /// No point has a lower objective; `None` if nothing is known.
+    pub bound: Option<f64>,
+    /// The tree was searched to the end, the gap aside.
+    pub complete: bool,
+    pub nodes: u64,
+}
+
+/// Open nodes by bound, then deepest first, then oldest: always one order.
+struct Open(Node, u64);
+
+impl PartialEq for Open {
+    fn eq(&self, o: &Self) -> bool {
+        self.cmp(o) == Ordering::Equal
+    }
+}
+impl Eq for Open {}
+impl PartialOrd for Open {
+    fn partial_cmp(&self, o: &Self) -> Option<Ordering> {
+        Some(self.cmp(o))
+    }
+}
+impl Ord for Open {
+    fn cmp(&self, o: &Self) -> Ordering {
+        let bound = o.0.bound.partial_cmp(&self.0.bound).unwrap_or(Ordering::Equal);
+        bound.then(self.0.depth.cmp(&o.0.depth)).then(o.1.cmp(&self.1))
+    }
+}
+
+struct Tree<'m, 'a> {
+    model: &'m Model,
+    limits: &'a Limits<'a>,
+    rows: Propagator<'m>,
+    open: BinaryHeap<Open>,
+    best: Option<Vec<f64>>,
+    /// Objective of the best point, known or found.
+    value: f64,
+    /// The lowest bound of a node given up because the gap allows it, or
+    /// because no relaxation came.
+    given_up: f64,
+    nodes: u64,
+    /// Per column and sum: gain per unit of branching down and up, and how
+    /// often it was seen.
+    gains: Vec<[(f64, u32); 2]>,
+}
+
+/// Minimises the model.
+pub(in crate::split) fn climb(model: &Model, limits: &Limits) -> Climbed {
+    let mut tree = Tree {
+        model,
+        limits,
+        rows: Propagator::new(model),
+        open: BinaryHeap::new(),
+        best: None,
+        value: limits.known.unwrap_or(f64::INFINITY),
+        given_up: f64::INFINITY,
+        nodes: 0,
+        gains: vec![[(0.0, 0); 2]; model.columns.len() + model.sums.len()],
+    };
+    let complete = tree.run();
+    let lowest = tree.open.iter().map(|o| o.0.bound).fold(f64::INFINITY, f64::min);
+    let bound = lowest.min(tree.given_up).min(tree.value);
+    Climbed {
+        values: tree.best,
+        bound: (bound > f64::NEG_INFINITY).then_some(bound),
+        complete,
+        nodes: tree.nodes,
+    }
+}
+
+impl Tree<'_, '_> {
+    /// True if the tree was searched to the end.
+    fn run(&mut self) -> bool {
+        self.set_cutoff();
+        let mut root = Node::root(self.model);
+        if self.rows.all(&mut root) && self.probe(&mut root) {
+            match self.relaxed(&mut root) {
+                Some(values) => self.dive(root, values),
+                None => return true,
+            }
+        }
+        while let Some(Open(mut node, _)) = self.open.pop() {
+            if self.over() {
+                self.open.push(Open(node, self.nodes));
+                return false;
+            }
+            if self.hopeless(node.bound) || !self.rows.all(&mut node) {
+                continue;
+            }
+            if let Some(values) = self.relaxed(&mut node) {
+                self.dive(node, values);
+            }
+        }
+        true
+    }
+
+    fn over(&self) -> bool {
+        self.limits.stop.load(Relaxed) || Instant::now() >= self.limits.end
+    }
+
+    /// What a better point's objective must not pass, constant included.
+    fn target(&self) -> f64 {
+        let step = if self.limits.step > 0.0 {
+            self.limits.step * (1.0 - 1e-4)
+        } else {
+            1e-9 * (1.0 + self.value.abs())
+        };
+        self.value - step
+    }
+
+    fn set_cutoff(&mut self) {
+        if self.value < f64::INFINITY {
+            self.rows.cutoff = self.target() - self.model.objective.constant;
+        }
+    }
+
+    /// Whether a node with this bound can be dropped; remembers those that
+    /// only the gap drops.
+    fn hopeless(&mut self, bound: f64) -> bool {
+        if self.value == f64::INFINITY {
+            return false;
+        }
+        if bound > self.target() + 1e-9 {
+            return true;
+        }
+        let near = bound >= self.value - self.limits.gap * self.value.abs();
+        if near && self.limits.gap > 0.0 {
+            self.given_up = self.given_up.min(bound);
+        }
+        near && self.limits.gap > 0.0
+    }
+
+    /// Solves the relaxation; gives its point if the node is still of use.
+    fn relaxed(&mut self, node: &mut Node) -> Option<Vec<f64>> {
+        self.nodes += 1;
+        match relaxation(self.model, node) {
+            Relaxation::Infeasible => None,
+            Relaxation::Unknown => {
+                self.given_up = self.given_up.min(node.bound);
+                None
+            }
+            Relaxation::Point { objective, values } => {
+                node.bound = node.bound.max(self.rounded(objective));
+                if self.hopeless(node.bound) { None } else { Some(values) }
+            }
+        }
+    }
+
+    /// A bound, raised to the next objective that a point can have.
+    fn rounded(&self, bound: f64) -> f64 {
+        let step = self.limits.step;
+        if step <= 0.0 {
+            return bound;
+        }
+        let base = self.model.objective.constant;
+        base + ((bound - base) / step - 1e-5).ceil() * step
+    }
+
+    /// Follows the better child down, leaving the other open.
+    fn dive(&mut self, mut node: Node, mut values: Vec<f64>) {
+        loop {
+            if self.over() {
+                self.open.push(Open(node, self.nodes));
+                return;
+            }
+            let Some((on, value)) = self.choose(&values) else {
+                self.found(values);
+                return;
+            };
+            let mut children: Vec<(Node, Vec<f64>)> = Vec::with_capacity(2);
+            for up in [false, true] {
+                let at = if up { value.ceil() } else { value.floor() };
+                let mut child = node.child(on, at, up);
+                let alive = match on {
+                    On::Column(c) => self.rows.after(&mut child, c),
+                    On::Sum(s) => self.rows.after_sum(&mut child, s),
+                };
+                if !alive {
+                    continue;
+                }
+                let before = node.bound;
+                if let Some(v) = self.relaxed(&mut child) {
+                    self.learn(on, up, (value - at).abs(), child.bound - before);
+                    children.push((child, v));
+                }
+            }
+            // The lower bound first; the other is relaxed anew when it comes
+            // to be opened, if it ever does.
+            children.sort_by(|a, b| b.0.bound.partial_cmp(&a.0.bound).unwrap_or(Ordering::Equal));
+            let Some((next, point)) = children.pop() else { return };
+            if let Some((other, _)) = children.pop() {
+                self.open.push(Open(other, self.nodes));
+            }
+            (node, values) = (next, point);
+            if self.hopeless(node.bound) {
+                return;
+            }
+        }
+    }
+
+    fn found(&mut self, values: Vec<f64>) {
+        let value = self.model.objective.value(&values);
+        if value < self.value {
+            self.value = value;
+            self.best = Some(values);
+            self.set_cutoff();
+        }
+    }
+
+    fn key(&self, on: On) -> usize {
+        match on {
+            On::Column(c) => c,
+            On::Sum(s) => self.model.columns.len() + s,
+        }
+    }
+
+    fn learn(&mut self, on: On, up: bool, distance: f64, gain: f64) {
+        if distance > 1e-6 && gain.is_finite() {
+            let key = self.key(on);
+            let (sum, n) = &mut self.gains[key][usize::from(up)];
+            *sum += gain.max(0.0) / distance;
+            *n += 1;
+        }
+    }
+
+    /// Sums before columns, and among equals the one that promises most.
+    fn choose(&self, values: &[f64]) -> Option<(On, f64)> {
+        let sums = self.model.sums.iter().enumerate().map(|(s, sum)| {
+            let value = sum.terms.iter().map(|(c, k)| k * values[*c]).sum::<f64>();
+            (On::Sum(s), value, sum.priority)
+        });
+        let columns = self.model.columns.iter().enumerate();
+        let columns = columns.filter(|(_, c)| c.whole).map(|(c, _)| (On::Column(c), values[c], 0));
+        let mut best: Option<(u8, f64, On, f64)> = None;
+        for (on, value, priority) in sums.chain(columns) {
+            let part = value - value.floor();
+            if !(1e-6..=1.0 - 1e-6).contains(&part) {
+                continue;
+            }
+            let gain = |up: usize, distance: f64| {
+                let (sum, n) = self.gains[self.key(on)][up];
+                let each = if n > 0 { sum / f64::from(n) } else { 1e-3 };
+                (each * distance).max(1e-7)
+            };
+            let score = gain(0, part) * gain(1, 1.0 - part);
+            let better = best.as_ref().is_none_or(|(p, s, ..)| {
+                priority > *p || (priority == *p && score > *s * (1.0 + 1e-9))
+            });
+            if better {
+                best = Some((priority, score, on, value));
+            }
+        }
+        best.map(|(_, _, on, value)| (on, value))
+    }
+
+    /// Tries each narrow column at either end; an end that cannot be is cut
+    /// off for good. False if nothing is left.
+    fn probe(&mut self, root: &mut Node) -> bool {
+        for round in 0..2 {
+            let mut moved = false;
+            for c in 0..self.model.columns.len() {
+                if self.over() {
+                    return true;
+                }
+                if !self.model.columns[c].whole || root.fixed(c) {
+                    continue;
+                }
+                let (low, high) = (root.low[c], root.high[c]);
+                let mut down = root.child(On::Column(c), low, false);
+                let mut up = root.child(On::Column(c), low + 1.0, true);
+                let can_down = self.rows.after(&mut down, c);
+                let can_up = self.rows.after(&mut up, c);
+                let other = match (can_down, can_up) {
+                    (false, false) => return false,
+                    (true, true) => {
+                        moved |= narrow(root, &down, &up);
+                        continue;
+                    }
+                    (true, false) => down,
+                    (false, true) => up,
+                };
+                moved = true;
+                debug_assert!(other.low[c] >= low && other.high[c] <= high);
+                let depth = root.depth;
+                *root = other;
+                root.depth = depth;
+            }
+            if !moved || round == 1 {
+                break;
+            }
+        }
+        true
+    }
+}
+
+/// What holds on either side holds.
+fn narrow(root: &mut Node, a: &Node, b: &Node) -> bool {
+    let mut moved = false;
+    for c in 0..root.low.len() {
+        let (low, high) = (a.low[c].min(b.low[c]), a.high[c].max(b.high[c]));
+        if low > root.low[c] + 0.5 {
+            root.low[c] = low;
+            moved = true;
+        }
+        if high < root.high[c] - 0.5 {
+            root.high[c] = high;
+            moved = true;
+        }
+    }
+    moved
+}
