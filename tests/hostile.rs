@@ -126,13 +126,12 @@ fn totals_stay_within_reach() {
         {id: b, mass: 1 kg, supplies: {power: 90000 kWh}}]\ncarriers: {people: [{id: p, limit: 9 kg}]}\n\
         parties: {x: {travel: foot, who: p}}\n";
     assert_eq!(first(supply.as_bytes()), Code::TooMuch);
-    let mut needs =
-        "move: m\nequipment: [{id: b, mass: 1 kg, supplies: {power: 1 Wh}}]\ncarriers: \
-        {people: [{id: p, limit: 9 kg}]}\nparties: {x: {travel: foot, who: p}}\nneeds:\n  x:\n"
-            .to_string();
-    for i in 0..100_000 {
-        writeln!(needs, "    - {{need: n{i}, supply: power, amount: 100000 kWh}}").unwrap();
-    }
+    let needs = format!(
+        "move: m\nequipment: [{{id: b, mass: 1 kg, supplies: {{power: 1 Wh}}}}]\n\
+         carriers: {{people: [{{id: p, limit: 9 kg}}]}}\nparties: {{x: {{travel: foot, who: p}}}}\n\
+         needs: {{x: [{{need: n, all: [{}]}}]}}\n",
+        "{supply: power, amount: 100000 kWh},".repeat(95_000)
+    );
     assert_eq!(first(needs.as_bytes()), Code::TooMuch);
     let wants = "move: m\nequipment: [{id: a, mass: 1 kg}, {id: b, mass: 1 kg}]\n\
         carriers: {people: [{id: p, limit: 9 kg}]}\nparties: {x: {travel: foot, who: p}}\n\
