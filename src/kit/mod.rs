@@ -16,6 +16,8 @@ mod check;
 mod code;
 mod diagnostic;
 mod lower;
+#[cfg(test)]
+mod paths;
 mod raw;
 mod read;
 mod render;

@@ -13,10 +13,12 @@ pub enum Style {
 
 /// The most lines between two labels that are still shown in one piece.
 const NEAR: usize = 12;
-/// A longer line is cut around what the label is about, in characters.
+/// A longer line, in bytes, is not handed to the renderer, which looks at every
+/// column of it; shorter ones it trims to the width of a terminal.
 const LONG: usize = 4000;
-/// What is kept of a long line before its label, in characters.
-const BEFORE: usize = 40;
+/// What is shown of such a line before its label and in all, in characters.
+const BEFORE: usize = 30;
+const SHOWN: usize = 80;
 
 impl Diagnostics {
     /// Every fault as text, parted by empty lines, and the number of those not
@@ -160,9 +162,9 @@ fn cut(source: &Source, labels: &[(&Label, bool)]) -> Vec<Cut> {
         let before = source.text.get(start..label.span.start).unwrap_or("");
         let skip = before.chars().count().saturating_sub(BEFORE);
         let line_text = source.text.get(start..).unwrap_or("").lines().next().unwrap_or("");
-        let shown: String = line_text.chars().skip(skip).take(LONG / 2).collect();
+        let shown: String = line_text.chars().skip(skip).take(SHOWN).collect();
         let lead = if skip > 0 { "…" } else { "" };
-        let tail = if skip + LONG / 2 < line_text.chars().count() { "…" } else { "" };
+        let tail = if skip + SHOWN < line_text.chars().count() { "…" } else { "" };
         out.push(Cut::Remark(format!("{}: {lead}{}{tail}", label.text, clean(&shown))));
     }
     out

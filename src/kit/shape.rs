@@ -151,10 +151,11 @@ fn slip(at: At<'_>, heads: &[&'static str], entry: &Shape) -> Option<Diagnostic>
         _ => false,
     })?;
     let key = child.key().unwrap_or("");
+    let allowed = heads.iter().copied().filter(|h| *h != "need");
     let d = Diagnostic::error(Code::UnknownField, format!("unknown word {}", quoted(key)))
         .at(child.key_span(), "a list or mapping cannot follow this")
-        .maybe_help(did_you_mean(key, heads.iter().copied()))
-        .help(format!("allowed here: {}, or items with counts", one_of(heads.iter().copied())));
+        .maybe_help(did_you_mean(key, allowed.clone()))
+        .help(format!("allowed here: {}, or items with counts", one_of(allowed)));
     Some(d)
 }
 

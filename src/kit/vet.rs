@@ -37,9 +37,14 @@ pub(super) fn vet(id: SourceId, source: &Source, sink: &mut Sink) -> Option<Tree
             Err(e) => {
                 let mark = *e.marker();
                 let place = builder.stretch(saphyr_parser::Span::empty(mark));
-                let what = format!("this is not YAML: {}", e.info());
-                let d = Diagnostic::error(Code::Syntax, what).at(builder.span(place), "here");
-                builder.sink.add(d);
+                // The parser has a limit of its own, met before ours on `[[[[`.
+                if e.info() == "recursion limit exceeded" {
+                    builder.too_deep(place);
+                } else {
+                    let what = format!("this is not YAML: {}", e.info());
+                    let d = Diagnostic::error(Code::Syntax, what).at(builder.span(place), "here");
+                    builder.sink.add(d);
+                }
                 false
             }
         };
@@ -167,6 +172,11 @@ impl<'a> Builder<'a> {
         self.sink.fault(|| Diagnostic::error(code, what).at(span, "here").help(help));
     }
 
+    fn too_deep(&mut self, place: Stretch) {
+        let what = format!("lists and mappings are nested more than {MOST_DEPTH} deep");
+        self.refuse(Code::TooDeep, &what, place, "nothing in a kit file is nested that deeply");
+    }
+
     fn extras(&mut self, anchor: usize, tag: bool, place: Stretch) {
         if anchor > 0 {
             let help = "leave the `&name` out; anchors and aliases are not taken";
@@ -247,9 +257,16 @@ impl<'a> Builder<'a> {
         };
         self.sink.fault(|| match key {
             Some((name, at)) => {
+                // In braces, `4,2 kg` is `4` and then a key `2 kg`.
+                let comma = name.starts_with(|c: char| c.is_ascii_digit());
+                let help = if comma {
+                    "a comma parts entries here; in a number, write a point"
+                } else {
+                    "write a value after the colon, or leave the field out"
+                };
                 Diagnostic::error(Code::NoValue, format!("{} has no value", quoted(name)))
                     .at(at, "nothing is given for this")
-                    .help("write a value after the colon, or leave the field out")
+                    .help(help)
             }
             None if top => {
                 Diagnostic::error(Code::Empty, "the file is empty").at(span, "nothing to read here")
@@ -262,8 +279,7 @@ impl<'a> Builder<'a> {
 
     fn begin(&mut self, open: Open, place: Stretch) -> bool {
         if self.open.len() >= MOST_DEPTH {
-            let what = format!("lists and mappings are nested more than {MOST_DEPTH} deep");
-            self.refuse(Code::TooDeep, &what, place, "nothing in a kit file is nested that deeply");
+            self.too_deep(place);
             return false;
         }
         if let Some((_, Open::Map { key: None, .. })) = self.open.last() {

@@ -1,6 +1,7 @@
 //! Carriers: people and vehicles.
 
-use super::items::{duplicate, words};
+use super::faults::duplicate;
+use super::items::words;
 use super::scalar::{self, Lookup, MassOr};
 use super::supplies::Supplies;
 use crate::kit::code::Code;

@@ -1,6 +1,7 @@
 //! Items: the catalogue without its supplies' totals.
 
 use super::circle::{Edges, circles};
+use super::faults::{duplicate, empty, no_effect, round, twice};
 use super::limits;
 use super::scalar::{self, Lookup, MOST_COUNT};
 use super::supplies::Supplies;
@@ -103,15 +104,6 @@ fn item_id(id: &str, span: Span, sink: &mut Sink) {
                 .at(span, "this word has a meaning of its own in needs")
                 .help(format!("for instance {}", quoted(&format!("{id}-1"))))
         });
-    }
-}
-
-pub(super) fn duplicate(noun: &str, id: &str, span: Span, first: Option<Span>) -> Diagnostic {
-    let what = format!("two {noun} ids are {}", quoted(id));
-    let d = Diagnostic::error(Code::DuplicateId, what).at(span, "given again here");
-    match first {
-        Some(first) => d.label(first, "first given here"),
-        None => d,
     }
 }
 
@@ -233,11 +225,6 @@ pub(super) fn words<'a>(
     out
 }
 
-pub(super) fn twice(word: &str, span: Span) -> Diagnostic {
-    let what = format!("{} is listed twice", quoted(word));
-    Diagnostic::error(Code::Twice, what).at(span, "listed before").help("list it once")
-}
-
 fn bulk(raw: &RawItem, at: At<'_>, sink: &mut Sink) -> Bulk {
     if let (Some(_), Some(_)) = (&raw.bulk, &raw.size) {
         sink.fault(|| {
@@ -273,11 +260,6 @@ fn ways(list: &[WayText], at: At<'_>, sink: &mut Sink) -> Ways {
     out
 }
 
-pub(super) fn empty(what: &str, at: At<'_>) -> Diagnostic {
-    Diagnostic::error(Code::EmptyList, format!("{} is empty", quoted(what)))
-        .at(at.span(), "nothing is listed here")
-}
-
 fn shares(texts: &[&str], at: At<'_>, sink: &mut Sink) -> [Percent; 2] {
     let half = [Percent::HALF; 2];
     let [first, second] = texts else {
@@ -302,44 +284,4 @@ fn shares(texts: &[&str], at: At<'_>, sink: &mut Sink) -> [Percent; 2] {
         return half;
     }
     [a, b]
-}
-
-fn no_effect(field: &str, way: &str, at: At<'_>) -> Diagnostic {
-    let what = format!("{} has no effect on what is not carried by `{way}`", quoted(field));
-    Diagnostic::warning(Code::NoEffect, what)
-        .at(at.get(field).key_span(), format!("`carry` has no `{way}`"))
-}
-
-/// A circle in words, pointing along it.
-fn round(
-    items: &Items,
-    circle: &[(usize, Span)],
-    code: Code,
-    verb: &str,
-    verbs: &str,
-) -> Diagnostic {
-    /// More labels than this only hide the text.
-    const MOST_LABELS: usize = 6;
-    let id = |i: usize| items.list.get(i).map_or("", |item| item.id.as_str());
-    let last = circle.last().copied();
-    let Some((closes, span)) = last else { return Diagnostic::error(code, "a circle") };
-    if circle.len() == 1 {
-        let what = format!("{} {verbs} itself", quoted(id(closes)));
-        return Diagnostic::error(code, what).at(span, "this is the item itself");
-    }
-    let mut names: Vec<String> = vec![quoted(id(closes))];
-    names.extend(circle.iter().take(MOST_LABELS).map(|(i, _)| quoted(id(*i))));
-    if circle.len() > MOST_LABELS {
-        names.push("…".into());
-    }
-    let what = format!("items {verb} each other in a circle: {}", names.join(" → "));
-    let mut d = Diagnostic::error(code, what)
-        .at(span, format!("which brings back {}", quoted(id(closes))))
-        .help("take one of these entries out");
-    let mut from = closes;
-    for (to, span) in circle.iter().take(circle.len() - 1).take(MOST_LABELS) {
-        d = d.label(*span, format!("{} {verbs} {}", quoted(id(from)), quoted(id(*to))));
-        from = *to;
-    }
-    d
 }

@@ -6,13 +6,13 @@ use crate::kit::code::Code;
 use crate::kit::diagnostic::{Diagnostic, Sink, quoted};
 use crate::kit::source::Span;
 use crate::kit::tree::At;
-use crate::load::{MoveOrder, Use};
-use crate::quantity::Span as Time;
+use crate::load::{MoveOrder, NeedNode, Use};
+use crate::quantity::{Amount, Span as Time};
 
 /// In mg, mL or the base unit of a supply: a million tonnes, to give it a face.
 pub(super) const MOST_TOTAL: u128 = 1_000_000_000_000_000;
-/// What all that is held may use in the longest time that can be given: some
-/// hundred times what may be held, for a rate is small and a time long.
+/// What all that is held may use in the longest time that can be given, and
+/// all needs ask for: some hundred times what may be held, for a time is long.
 const MOST_RATED: u128 = 100 * MOST_TOTAL;
 /// Pieces inside one case, at any depth.
 const MOST_PIECES: u64 = 1_000_000_000;
@@ -124,6 +124,25 @@ pub(super) fn supplies(order: &MoveOrder, spans: &[Span], at: At<'_>, sink: &mut
     for carrier in &order.carriers {
         for (s, u) in carrier.person().iter().flat_map(|p| &p.uses) {
             once[s.0] = once[s.0].saturating_add(used(u));
+        }
+    }
+    for need in &order.needs {
+        let party = order.parties.get(need.party.0);
+        let people = party.map_or(0, |p| p.who.len()) as u128;
+        let mut open = vec![&need.node];
+        while let Some(node) = open.pop() {
+            match node {
+                NeedNode::Supply(d) => {
+                    let amount = |a: Option<Amount>| a.map_or(0, |a| u128::from(a.base));
+                    let asked = amount(d.amount) + people * amount(d.per_person);
+                    // Slack may be tenfold.
+                    once[d.supply.0] = once[d.supply.0].saturating_add(11 * asked);
+                }
+                NeedNode::All(list) | NeedNode::Any(list) | NeedNode::AtLeast { of: list, .. } => {
+                    open.extend(list);
+                }
+                NeedNode::Item { .. } => {}
+            }
         }
     }
     for (s, supply) in catalogue.supplies() {

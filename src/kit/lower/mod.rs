@@ -4,11 +4,13 @@
 
 mod carriers;
 mod circle;
+mod faults;
 mod items;
 mod limits;
 mod needs;
 mod order;
 mod parties;
+mod rule_form;
 mod rules;
 mod scalar;
 mod supplies;

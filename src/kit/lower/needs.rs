@@ -1,6 +1,7 @@
 //! Needs and wants.
 
-use super::items::{Items, empty};
+use super::faults::empty;
+use super::items::Items;
 use super::parties::Parties;
 use super::scalar::{self, MOST_COUNT};
 use crate::kit::code::Code;

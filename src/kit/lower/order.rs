@@ -1,7 +1,8 @@
 //! The move order as a whole.
 
 use super::carriers::Carriers;
-use super::items::{Items, empty};
+use super::faults::empty;
+use super::items::Items;
 use super::limits;
 use super::parties::parties;
 use super::scalar;

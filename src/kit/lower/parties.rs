@@ -1,7 +1,7 @@
 //! Parties, the store, and who rides in what.
 
 use super::carriers::Carriers;
-use super::items::{empty, twice};
+use super::faults::{empty, twice};
 use super::scalar::{self, Lookup};
 use crate::kit::code::Code;
 use crate::kit::diagnostic::{Diagnostic, Sink, counted, quoted};

@@ -50,8 +50,7 @@ impl<T: JsonSchema> JsonSchema for Entries<T> {
         json_schema!({
             "type": "object",
             "propertyNames": { "pattern": "^[a-z0-9][a-z0-9-]*$" },
-            "additionalProperties": value,
-            "minProperties": 1
+            "additionalProperties": value
         })
     }
 }
