@@ -64,6 +64,11 @@ impl Env {
         }
     }
 
+    /// Whether standard error is a terminal where a line can be wiped.
+    pub(super) fn can_show(&self) -> bool {
+        self.err_is_terminal && self.var("TERM") != Some("dumb")
+    }
+
     /// Whether the locale says UTF-8: the first of `LC_ALL`, `LC_CTYPE` and
     /// `LANG` that is set decides. Windows terminals take it in any case.
     fn utf8(&self) -> bool {

@@ -1,9 +1,10 @@
 //! A spinner on the terminal while the search runs.
 
 use crate::quantity::Units;
-use crate::report::{goal_value, percent};
+use crate::report::{fit, goal_value, percent};
 use crate::split::{GoalResult, Progress, Watch};
-use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
+use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle, TermLike};
+use std::io::{self, Write};
 use std::sync::mpsc::{RecvTimeoutError, channel};
 use std::time::{Duration, Instant};
 
@@ -30,12 +31,14 @@ pub(super) fn during<T>(
             if waits.recv_timeout(PATIENCE) != Err(RecvTimeoutError::Timeout) {
                 return;
             }
-            let bar = ProgressBar::with_draw_target(None, ProgressDrawTarget::stderr());
-            if let Ok(style) = ProgressStyle::with_template("{spinner} {wide_msg}") {
+            let bar =
+                ProgressBar::with_draw_target(None, ProgressDrawTarget::term_like(Box::new(Line)));
+            if let Ok(style) = ProgressStyle::with_template("{spinner} {msg}") {
                 bar.set_style(style.tick_chars("-\\|/ "));
             }
             loop {
-                bar.set_message(message(&watch.progress(), started.elapsed(), limit, units));
+                let text = message(&watch.progress(), started.elapsed(), limit, units);
+                bar.set_message(fit(&text, usize::from(Line.width()).saturating_sub(2), false));
                 bar.tick();
                 if waits.recv_timeout(TICK) != Err(RecvTimeoutError::Timeout) {
                     break;
@@ -47,6 +50,48 @@ pub(super) fn during<T>(
         let _done = done;
         work()
     })
+}
+
+/// A line of the terminal on standard error that is a little narrower than the
+/// terminal: the `^C` that a terminal echoes then stays on it and is wiped too.
+#[derive(Debug)]
+struct Line;
+
+impl Line {
+    fn put(&self, text: &str) -> io::Result<()> {
+        io::stderr().write_all(text.as_bytes())
+    }
+}
+
+impl TermLike for Line {
+    fn width(&self) -> u16 {
+        let size = terminal_size::terminal_size_of(io::stderr());
+        size.map_or(80, |(width, _)| width.0).saturating_sub(4).max(1)
+    }
+    fn move_cursor_up(&self, n: usize) -> io::Result<()> {
+        if n == 0 { Ok(()) } else { self.put(&format!("\x1b[{n}A")) }
+    }
+    fn move_cursor_down(&self, n: usize) -> io::Result<()> {
+        if n == 0 { Ok(()) } else { self.put(&format!("\x1b[{n}B")) }
+    }
+    fn move_cursor_right(&self, n: usize) -> io::Result<()> {
+        if n == 0 { Ok(()) } else { self.put(&format!("\x1b[{n}C")) }
+    }
+    fn move_cursor_left(&self, n: usize) -> io::Result<()> {
+        if n == 0 { Ok(()) } else { self.put(&format!("\x1b[{n}D")) }
+    }
+    fn write_line(&self, text: &str) -> io::Result<()> {
+        self.put(&format!("{text}\n"))
+    }
+    fn write_str(&self, text: &str) -> io::Result<()> {
+        self.put(text)
+    }
+    fn clear_line(&self) -> io::Result<()> {
+        self.put("\r\x1b[2K")
+    }
+    fn flush(&self) -> io::Result<()> {
+        io::stderr().flush()
+    }
 }
 
 fn message(now: &Progress, elapsed: Duration, limit: Duration, units: Units) -> String {

@@ -25,7 +25,7 @@ pub(super) fn run(
     // Notes on standard error: if it is gone, the report and the code remain.
     let _ = write!(world.err, "{warnings}");
     let options = Options { time: args.time, gap: args.gap, seed: args.seed };
-    let answer = solve(&order, &options, env.err_is_terminal && !args.quiet);
+    let answer = solve(&order, &options, env.can_show() && !args.quiet);
     let to_file = args.output.is_some();
     let style = env.style(world.colour, args.ascii, args.width, to_file);
     let text = report::render(&order, &answer, args.format.into(), &style);

@@ -14,6 +14,7 @@ mod words;
 
 pub use json::plan_schema;
 pub use text::clean;
+pub(crate) use text::fit;
 pub(crate) use words::{goal_value, percent};
 
 use crate::load::MoveOrder;

@@ -41,7 +41,7 @@ impl Page<'_> {
         let load = right(&words::load_of_limit(c, self.order.units), head.load, unicode);
         let share = words::share(words::load_share(c));
         let bar = bar(c, head.bar, unicode);
-        let bar = self.paint(if over.is_some() { Tone::Bad } else { Tone::Good }, &bar);
+        let bar = self.paint(if over.is_some() { Tone::Bad } else { Tone::Plain }, &bar);
         let rest = format!("  {load}  {}  {bar}", right(&share, head.share, unicode));
         self.bold_start(&name, &rest);
         if let Some(over) = over {

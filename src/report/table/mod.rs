@@ -46,7 +46,7 @@ impl Page<'_> {
         }
         let broken = planned.findings.needs.iter().any(|n| !n.met)
             || planned.findings.carriers.iter().any(|c| c.load > c.usable);
-        self.say(&words::checks(planned), 0, if broken { Tone::Bad } else { Tone::Good });
+        self.say(&words::checks(planned), 0, if broken { Tone::Bad } else { Tone::Plain });
         self.loads(&planned.findings);
         self.left(&planned.findings);
         self.needs(&planned.findings);
