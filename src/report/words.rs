@@ -105,7 +105,7 @@ pub(super) fn way(order: &MoveOrder, line: &Line) -> String {
 /// What a goal measures.
 pub(super) fn goal_measure(kind: GoalKind) -> &'static str {
     match kind {
-        GoalKind::Wants => "value of what is wanted",
+        GoalKind::Wants => "value of the wants taken",
         GoalKind::Lightest => "mass carried, not worn",
         GoalKind::Even => "largest share of a limit",
         GoalKind::Keeper => "away from their keeper",
