@@ -17,6 +17,8 @@ pub(in crate::split) struct Limits<'a> {
     pub step: f64,
     /// Relative gap that is good enough.
     pub gap: f64,
+    /// Stop after so many nodes.
+    pub nodes: u64,
     pub end: Instant,
     pub stop: &'a AtomicBool,
 }
@@ -125,7 +127,9 @@ impl Tree<'_, '_> {
     }
 
     fn over(&self) -> bool {
-        self.limits.stop.load(Relaxed) || Instant::now() >= self.limits.end
+        self.nodes >= self.limits.nodes
+            || self.limits.stop.load(Relaxed)
+            || Instant::now() >= self.limits.end
     }
 
     /// What a better point's objective must not pass, constant included.
