@@ -185,11 +185,11 @@ fn every_json_answer_keeps_to_the_schema() {
 #[test]
 fn the_committed_schema_is_the_one_in_use() {
     let path = concat!(env!("CARGO_MANIFEST_DIR"), "/kits/schema/plan.schema.json");
-    if std::env::var_os("TUMPLINE_WRITE_SCHEMA").is_some() {
+    if std::env::var_os("TUMPLINE_WRITE_SCHEMAS").is_some() {
         std::fs::write(path, plan_schema()).unwrap();
     }
     let committed = std::fs::read_to_string(path).unwrap();
-    assert_eq!(committed, plan_schema(), "run with TUMPLINE_WRITE_SCHEMA=1 and commit");
+    assert_eq!(committed, plan_schema(), "run with TUMPLINE_WRITE_SCHEMAS=1 and commit");
 }
 
 #[test]
