@@ -22,12 +22,11 @@ pub(super) fn run(
     let order = &read.order;
     // Notes on standard error: if it is gone, the report and the code remain.
     let _ = write!(world.err, "{}", read.warnings);
-    if let Some(target) = args.output.as_deref() {
-        if read.files.iter().any(|file| same_file(target, file)) {
-            let target = clean(&target.display().to_string());
-            let what = format!("`{target}` was read for this move, so it is no place to write");
-            return Err(Failure::Usage(what));
-        }
+    let read_too = |o: &&Path| read.files.iter().any(|file| same_file(o, file));
+    if let Some(target) = args.output.as_deref().filter(read_too) {
+        let target = clean(&target.display().to_string());
+        let what = format!("`{target}` was read for this move, so it is no place to write");
+        return Err(Failure::Usage(what));
     }
     let options = Options { time: args.time, gap: args.gap, seed: args.seed };
     let answer = solve(order, &options, env.can_show() && !args.quiet);
