@@ -229,12 +229,18 @@ fn a_goal_that_gave_way_says_so() {
     assert!(show(Format::Table).contains("26.67 kg  best possible"));
     for format in [Format::Table, Format::Markdown] {
         assert!(show(format).contains("had reached 26.00 kg, then gave way"), "{format:?}");
+        assert!(show(format).contains("Then `lightest` gave way, as the"), "{format:?}");
     }
     let json: serde_json::Value = serde_json::from_str(&show(Format::Json)).unwrap();
     assert_eq!(
         (&json["goals"][1]["reached"], &json["goals"][1]["value"]),
         (&26000.into(), &26665.into())
     );
+    // Bettered by a later goal: nothing was given.
+    let mut planned = fixture::planned();
+    planned.goals[1].reached = GoalValue::Mass("27 kg".parse().unwrap());
+    let answer = fixture::answer(Outcome::Plan(Box::new(planned)), None);
+    assert!(!render(&fixture::order(), &answer, Format::Table, &Style::default()).contains("gave"));
 }
 
 /// Without a store, what is not taken is left behind, and every format says so.
