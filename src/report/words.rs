@@ -157,17 +157,17 @@ fn gave_way(g: &GoalResult) -> bool {
 }
 
 /// How good the plan is, and which goals ended off what they had reached.
-pub(super) fn verdict(planned: &Planned) -> String {
+pub(super) fn verdict(planned: &Planned, units: Units) -> String {
     let gave: Vec<String> =
         planned.goals.iter().filter(|g| gave_way(g)).map(|g| format!("`{}`", g.goal)).collect();
-    let known = known(planned);
+    let known = known(planned, units);
     match gave.is_empty() {
         true => known,
         false => format!("{known} Then {} gave way, as the move allows.", gave.join(" and ")),
     }
 }
 
-fn known(planned: &Planned) -> String {
+fn known(planned: &Planned, units: Units) -> String {
     let worst = planned
         .goals
         .iter()
@@ -184,10 +184,12 @@ fn known(planned: &Planned) -> String {
         (Status::WithinGap, None) => {
             "Good enough as asked: every goal came within the gap that was asked for.".into()
         }
+        // Values, since a count of 1 where 0 may do would be off by 100 %.
         (Status::Feasible, Some(g)) => format!(
-            "It works, but a better plan may exist: `{}` may be up to {} off the best possible.",
+            "It works, but a better plan may exist: `{}` reached {}, and {} is not ruled out.",
             g.goal,
-            percent(g.gap_percent())
+            goal_value(g.reached, units),
+            goal_value(g.bound, units)
         ),
         (Status::Feasible, None) => "It works, but a better plan may exist.".into(),
     }
