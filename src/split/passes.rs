@@ -178,14 +178,22 @@ impl Passes<'_, '_> {
         }
         let time = self.clock.left().mul_f64(share);
         let mut bound = Some(floor);
+        if self.best.is_some() && matches!(kind, GoalKind::Keeper | GoalKind::Hands) {
+            // Nothing away from its keeper, no hand in use: often to be had,
+            // and then there is nothing to prove.
+            self.search("search", kind, pins, None, bound, 1);
+            if self.reached(kind, bound) {
+                return Ok(bound);
+            }
+        }
         let teams = self.coarse.clone();
         self.look("coarse program", &teams, kind, pins, &mut bound, time.mul_f64(0.4))?;
+        if self.best.is_some() && !self.near(kind, bound) {
+            self.settled(kind, pins, None);
+        }
         if kind == GoalKind::Keeper && !self.near(kind, bound) {
             let teams = by_duty(self.facts);
             self.look("program by duty", &teams, kind, pins, &mut bound, time.mul_f64(0.3))?;
-        }
-        if self.best.is_some() && !self.near(kind, bound) {
-            self.settled(kind, pins, None);
         }
         if self.best.is_none() || !self.near(kind, bound) {
             bound = self.full(kind, pins, bound, time)?;
@@ -247,7 +255,13 @@ impl Passes<'_, '_> {
             states.push(state);
         }
         for mut state in states {
-            search::improve(&mut state, kind, &budget, &self.clock);
+            let score = search::improve(&mut state, kind, &budget, &self.clock);
+            let wanders = !matches!(kind, GoalKind::Wants | GoalKind::Lightest);
+            if wanders && (score.penalty > 0 || score.goal > budget.target) {
+                let tries = budget.tries * 6;
+                let (target, seed) = (budget.target, budget.seed);
+                search::anneal(&mut state, kind, tries, target, seed, &self.clock);
+            }
             let plan = search::write(&state);
             let findings = audit(self.facts.order, &plan);
             if findings.faults.is_empty() {
