@@ -319,8 +319,9 @@ impl<'f, 'o> Passes<'f, 'o> {
             name,
             goal: Some(kind),
             note: format!(
-                "{}: {word}; {} nodes, {} columns, {} rows",
+                "{}: {word}, bound {}; {} nodes, {} columns, {} rows",
                 backend::NAME,
+                solved.bound.map_or("unknown".into(), |b| format!("{b:.4}")),
                 solved.nodes,
                 program.model.columns.len(),
                 program.model.rows.len()

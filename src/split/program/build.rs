@@ -43,13 +43,15 @@ pub(in crate::split) struct Program<'f, 'o> {
     pub model: Model,
     pub alone: Vec<Alone>,
     pub between: Vec<Between>,
+    /// With loose ways: how many of an item a party has, pairs and all.
+    totals: Vec<(usize, usize, Col)>,
     /// Ways are shared out in parts: only how many of an item each team has is
     /// whole. Looser, and far less to branch on.
     pub loose_ways: bool,
     /// The one team of the store, whose counts are what the others leave.
     pub rest: Option<usize>,
-    /// Positions in `alone` and `between`, by item.
-    by_item: Vec<(Vec<usize>, Vec<usize>)>,
+    /// Positions in `alone`, `between` and `totals`, by item.
+    by_item: Vec<(Vec<usize>, Vec<usize>, Vec<usize>)>,
     by_team: Vec<(Vec<usize>, Vec<usize>)>,
 }
 
@@ -66,6 +68,7 @@ impl<'f, 'o> Program<'f, 'o> {
             model: Model::default(),
             alone: Vec::new(),
             between: Vec::new(),
+            totals: Vec::new(),
             loose_ways,
             rest,
             by_item: vec![Default::default(); n],
@@ -156,6 +159,10 @@ impl<'f, 'o> Program<'f, 'o> {
     /// by which way they go seldom changes what a plan is worth.
     fn sums(&mut self) {
         for i in 0..self.facts.items.len() {
+            if self.loose_ways {
+                self.totals_of(i);
+                continue;
+            }
             for party in 0..self.facts.by_party.len() {
                 let here: Vec<usize> =
                     (0..self.teams.len()).filter(|&t| self.teams[t].party == party).collect();
@@ -171,10 +178,30 @@ impl<'f, 'o> Program<'f, 'o> {
                 let teams = &self.teams;
                 let pairs = self.between_of_item(i).filter(|b| teams[b.first].party == party);
                 all.extend(pairs.map(|b| b.col));
-                if all.len() > 1 || (all.len() == 1 && self.loose_ways) {
+                if all.len() > 1 {
                     self.model.sum(&all, 2);
                 }
             }
+        }
+    }
+
+    /// A whole column for each party's count of the item.
+    fn totals_of(&mut self, i: usize) {
+        for party in 0..self.facts.by_party.len() {
+            let mut ways = Affine::default();
+            let teams = &self.teams;
+            let alone = self.alone_of_item(i).filter(|a| teams[a.team].party == party);
+            alone.for_each(|a| ways.add(a.col, 1.0));
+            let pairs = self.between_of_item(i).filter(|b| teams[b.first].party == party);
+            pairs.for_each(|b| ways.add(b.col, 1.0));
+            if ways.terms.is_empty() {
+                continue;
+            }
+            let total = self.model.whole(u64::from(self.facts.items[i].held));
+            ways.add(total, -1.0);
+            self.model.row(&ways, 0.0, 0.0);
+            self.by_item[i].2.push(self.totals.len());
+            self.totals.push((i, party, total));
         }
     }
 
@@ -216,16 +243,31 @@ impl<'f, 'o> Program<'f, 'o> {
         self.by_team[t].1.iter().map(|&k| &self.between[k])
     }
 
-    /// Units of the item that leave the store (all that are taken, without one).
-    pub(super) fn outside(&self, i: usize) -> Affine {
+    /// Units of the item with the parties that `of` picks, a pair's thing once.
+    fn with(&self, i: usize, of: impl Fn(usize) -> bool) -> Affine {
         let mut sum = Affine::default();
-        for a in self.alone_of_item(i).filter(|a| !self.teams[a.team].store) {
+        if self.loose_ways {
+            for &k in &self.by_item[i].2 {
+                let (_, party, col) = self.totals[k];
+                if of(party) {
+                    sum.add(col, 1.0);
+                }
+            }
+            return sum;
+        }
+        for a in self.alone_of_item(i).filter(|a| of(self.teams[a.team].party)) {
             sum.add(a.col, 1.0);
         }
-        for b in self.between_of_item(i) {
+        for b in self.between_of_item(i).filter(|b| of(self.teams[b.first].party)) {
             sum.add(b.col, 1.0);
         }
         sum
+    }
+
+    /// Units of the item that leave the store (all that are taken, without one).
+    pub(super) fn outside(&self, i: usize) -> Affine {
+        let store = self.facts.store();
+        self.with(i, |p| Some(p) != store)
     }
 
     /// Units of the item, loose or as cases, in the party.
@@ -235,14 +277,7 @@ impl<'f, 'o> Program<'f, 'o> {
             left.constant += f64::from(self.facts.items[i].held);
             return left;
         }
-        let mut sum = Affine::default();
-        for a in self.alone_of_item(i).filter(|a| self.teams[a.team].party == party) {
-            sum.add(a.col, 1.0);
-        }
-        for b in self.between_of_item(i).filter(|b| self.teams[b.first].party == party) {
-            sum.add(b.col, 1.0);
-        }
-        sum
+        self.with(i, |p| p == party)
     }
 
     /// Units of the item in the party, those inside cases included.
@@ -303,6 +338,16 @@ impl<'f, 'o> Program<'f, 'o> {
         if self.rest == Some(t) {
             for i in 0..self.facts.items.len() {
                 sum.add_scaled(&self.loose(i, self.teams[t].party), mass(i));
+            }
+            return sum;
+        }
+        let party = self.teams[t].party;
+        let only = self.teams.iter().filter(|u| u.party == party).count() == 1;
+        if self.loose_ways && only {
+            // Whole columns are what cuts work on. A pair's two shares make
+            // the whole, rounding aside.
+            for &(i, _, col) in self.totals.iter().filter(|(_, p, _)| *p == party) {
+                sum.add(col, mass(i));
             }
             return sum;
         }

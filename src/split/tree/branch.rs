@@ -73,6 +73,9 @@ struct Tree<'m, 'a> {
 
 /// Minimises the model.
 pub(in crate::split) fn climb(model: &Model, limits: &Limits) -> Climbed {
+    let mut model = model.clone();
+    let rounds = strengthen(&mut model, limits);
+    let model = &model;
     let mut tree = Tree {
         model,
         limits,
@@ -81,7 +84,7 @@ pub(in crate::split) fn climb(model: &Model, limits: &Limits) -> Climbed {
         best: None,
         value: limits.known.unwrap_or(f64::INFINITY),
         given_up: f64::INFINITY,
-        nodes: 0,
+        nodes: rounds,
         gains: vec![[(0.0, 0); 2]; model.columns.len() + model.sums.len()],
     };
     let complete = tree.run();
@@ -318,6 +321,48 @@ impl Tree<'_, '_> {
         }
         true
     }
+}
+
+/// Adds cuts to the root until they stop telling; returns the rounds.
+fn strengthen(model: &mut Model, limits: &Limits) -> u64 {
+    const ROUNDS: u64 = 12;
+    let mut last = f64::NEG_INFINITY;
+    let own = model.rows.len();
+    for round in 0..ROUNDS {
+        if limits.stop.load(Relaxed) || Instant::now() >= limits.end {
+            return round;
+        }
+        let mut root = Node::root(model);
+        let mut rows = Propagator::new(model);
+        if let Some(known) = limits.known {
+            rows.cutoff = known - model.objective.constant;
+        }
+        if !rows.all(&mut root) {
+            return round;
+        }
+        let Relaxation::Point { objective, values } = relaxation(model, &root) else {
+            return round;
+        };
+        // Cuts that the point no longer touches only slow what follows.
+        let slack = |r: &crate::split::program::Row| {
+            r.terms.iter().map(|(c, k)| k * values[*c]).sum::<f64>() > r.low + 1e-6
+        };
+        let mut kept: Vec<_> = model.rows.drain(own..).filter(|r| !slack(r)).collect();
+        let stale = objective < last + 1e-4 * (1.0 + objective.abs());
+        last = objective;
+        if stale && round > 2 {
+            model.rows.append(&mut kept);
+            return round + 1;
+        }
+        let new = super::cuts::cuts(model, &root, &values);
+        let none = new.is_empty();
+        model.rows.append(&mut kept);
+        model.rows.extend(new);
+        if none {
+            return round + 1;
+        }
+    }
+    ROUNDS
 }
 
 /// What holds on either side holds.

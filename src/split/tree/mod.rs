@@ -8,6 +8,7 @@
 //! the tree from the start.
 
 mod branch;
+mod cuts;
 mod node;
 mod propagate;
 mod relax;
