@@ -36,7 +36,7 @@ ROOT = Path(__file__).resolve().parents[2]
 SECONDS = 20
 # Shares are printed to a millionth.
 HALF = F(1, 2 * 10**6)
-WORKERS = 2
+WORKERS = 8
 STATUS = {cp_model.OPTIMAL: "optimal", cp_model.FEASIBLE: "feasible"}
 STATUS |= {cp_model.INFEASIBLE: "infeasible", cp_model.UNKNOWN: "unknown"}
 

@@ -223,18 +223,11 @@ class Model:
         return var
 
     def node(self, p, node, on):
-        def add(constraint):
-            if on is not None and not isinstance(constraint, bool):
-                constraint.only_enforce_if(on)
-
+        when = 1 if on is None else on
         if node[0] == "supply":
             self.demands.append((p, node[1], on))
         elif node[0] == "item":
-            there = self.there(node[1], p)
-            if not isinstance(there, int):
-                add(self.cp.add(there >= node[2]))
-            elif there < node[2]:
-                add(self.cp.add_bool_or([]))
+            self.at_most(node[2] * when - self.there(node[1], p), 0)
         elif node[1] == len(node[2]):
             for child in node[2]:
                 self.node(p, child, on)
@@ -242,7 +235,7 @@ class Model:
             chosen = [self.cp.new_bool_var("") for _ in node[2]]
             for child, b in zip(node[2], chosen):
                 self.node(p, child, b)
-            add(self.cp.add(sum(chosen) >= node[1]))
+            self.at_most(node[1] * when - sum(chosen), 0)
 
     # ---- rules -------------------------------------------------------------
     def present(self, i, c):
