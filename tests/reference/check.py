@@ -154,7 +154,9 @@ def hold_even(move, plan, k, goal):
     status, _, _ = solve(model)
     if status in ("optimal", "feasible"):
         raise Disagreement(f"even: bound {goal['bound']}, and the reference has a plan below it")
-    word = "" if status == "infeasible" else " (not proven by the reference)"
+    gap = number(goal["gap_percent"])
+    word = f" (gap {float(gap):.2f} %)" if gap else ""
+    word += "" if status == "infeasible" else " (not proven by the reference)"
     return f"even {goal['reached']}{word}"
 
 
@@ -190,8 +192,20 @@ def hold(move, plan, k, goal, counts):
     return words
 
 
-def run(binary, path, seconds):
-    args = [binary, "split", str(path), "--format", "json", "--gap", "0.5%", "--quiet"]
+def stated(plan, gap):
+    """Whether the status follows from the gaps."""
+    gaps = [number(goal["gap_percent"]) for goal in plan["goals"]]
+    word = "feasible"
+    if max(gaps) == 0:
+        word = "proven-best"
+    elif max(gaps) <= number(gap.rstrip("%")):
+        word = "within-gap"
+    if plan["status"] != word:
+        raise Disagreement(f"told {plan['status']}, and the gaps say {word}")
+
+
+def run(binary, path, seconds, gap):
+    args = [binary, "split", str(path), "--format", "json", "--gap", gap, "--quiet"]
     args += ["--time", f"{seconds}s"]
     done = subprocess.run(args, capture_output=True, text=True)
     if done.returncode not in (0, 1, 4):
@@ -199,9 +213,9 @@ def run(binary, path, seconds):
     return json.loads(done.stdout)
 
 
-def check(binary, path, seconds):
+def check(binary, path, seconds, gap):
     """What to say of a move that passes."""
-    plan = run(binary, path, seconds)
+    plan = run(binary, path, seconds, gap)
     move = reading.move(path)
     if not plan["goals"]:
         status, _, _ = solve(Model(move))
@@ -211,6 +225,7 @@ def check(binary, path, seconds):
             raise Disagreement("none found, and the reference has a plan")
         known = {"infeasible": "", "unknown": " (not proven by the reference)"}[status]
         return f"{plan['status']}{known}"
+    stated(plan, gap)
     counts = audit(move, plan)
     words = [hold(move, plan, k, goal, counts) for k, goal in enumerate(plan["goals"])]
     return f"{plan['status']}: {', '.join(words)}"
@@ -230,6 +245,7 @@ def main():
     args.add_argument("--first", type=int, default=1, help="the first seed")
     args.add_argument("--keep", help="a folder for the moves that are made")
     args.add_argument("--time", type=int, default=10, help="seconds for each split")
+    args.add_argument("--gap", default="0.5%", help="the gap to ask for")
     args = args.parse_args()
     folder = Path(args.keep or tempfile.mkdtemp())
     folder.mkdir(parents=True, exist_ok=True)
@@ -243,7 +259,7 @@ def main():
     for path in moves:
         start = time.monotonic()
         try:
-            words, passed = "ok    " + check(args.binary, path, args.time), passed + 1
+            words, passed = "ok    " + check(args.binary, path, args.time, args.gap), passed + 1
         except Disagreement as e:
             words, failed = f"FAIL  {e}", failed + 1
         print(f"{path.name.removesuffix('.move.yaml'):<16} {words}", end="")

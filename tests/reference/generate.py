@@ -44,7 +44,7 @@ class Made:
             item["held"] = 1 if carry == ["pair"] else self.r.choice([1, 1, 1, 2, 3, 4, 8])
             if "hand" in carry and self.chance(25):
                 item["hands"] = 2
-            if "pair" in carry and self.chance(40):
+            if carry == ["pair", "back"] and self.chance(60):
                 item["pair-shares"] = self.r.choice([["60 %", "40 %"], ["33.3 %", "66.7 %"]])
             if self.chance(25):
                 item["keeper"] = self.r.choice(DUTIES)
@@ -61,12 +61,13 @@ class Made:
         self.items[1].setdefault("supplies", {})["water"] = "1 L"
         for item in self.items[:2]:
             item.update({"held": self.r.randint(4, 9), "carry": ["back", "hand"]})
+            item.pop("pair-shares", None)
         for item in self.r.sample(self.items[2:], 4):
             item["uses"] = {"power": self.r.choice(["3 W", "4.5 W", "7 W", "20 Wh"])}
         # Requirements and contents only name later items: no circles.
         for k in self.r.sample(range(n - 4), 3):
             others = self.r.sample(range(k + 1, n), self.r.randint(1, 2))
-            how = [self.r.choice([1, 1, 2, "shared"]) for _ in others]
+            how = [self.r.choice([1, self.items[o]["held"], "shared"]) for o in others]
             self.items[k]["requires"] = {f"item-{o}": h for o, h in zip(others, how)}
         for k in self.r.sample(range(2, n - 2), 2):
             inside = {f"item-{self.r.randrange(k + 1, n)}": self.r.randint(1, 2)}
@@ -210,7 +211,7 @@ def move(seed):
     two = m.chance(30)
     needs = m.needs(["up"])
     # Tight, fair or roomy; too tight now and then.
-    m.crew(m.asked * m.r.choice([0.5, 0.9, 1.2, 1.6, 2.2]) + 3)
+    m.crew(m.asked * m.r.choice([0.6, 1.2, 1.6, 2, 2.6]) + 4)
     if "down" in m.parties and two:
         needs |= m.needs(["down"])
     body = {"units": "imperial" if m.imperial else "metric"}
