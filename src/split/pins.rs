@@ -1,6 +1,7 @@
 //! Pins: what goals before the current one reached, held fast.
 
 use super::facts::Facts;
+use super::findings::Findings;
 use crate::load::{GoalKind, GoalValue};
 
 /// Limits that later goals must keep, in whole base units.
@@ -44,5 +45,26 @@ impl Pins {
             }
             _ => debug_assert!(false, "a goal and its value go together"),
         }
+    }
+
+    /// Whether an audited plan keeps them all.
+    pub fn kept_by(&self, facts: &Facts, found: &Findings) -> bool {
+        let count = |kind, most: Option<u64>| {
+            let value = found.goals.iter().find(|(k, _)| *k == kind);
+            match (most, value) {
+                (Some(most), Some((_, GoalValue::Count(n)))) => *n <= most,
+                _ => true,
+            }
+        };
+        self.wants.is_none_or(|least| found.wants_value >= least)
+            && self.lightest.is_none_or(|most| found.total_carried.mg() <= most)
+            && count(GoalKind::Keeper, self.keeper)
+            && count(GoalKind::Hands, self.hands)
+            && self.even.as_ref().is_none_or(|caps| {
+                facts.carriers.iter().zip(caps).all(|(f, cap)| {
+                    let on = found.carriers.iter().find(|c| c.carrier == f.ix);
+                    on.is_none_or(|c| c.load.mg() <= *cap)
+                })
+            })
     }
 }

@@ -29,6 +29,8 @@ pub(super) struct Ask {
     pub step: f64,
     /// Stop at this relative gap.
     pub gap: f64,
+    /// Stop after so many nodes.
+    pub nodes: u64,
     pub time: Duration,
 }
 
@@ -79,6 +81,7 @@ fn climb(ask: Ask, stop: &AtomicBool) -> Solved {
         known: ask.known,
         step: ask.step,
         gap: ask.gap,
+        nodes: ask.nodes,
         end: std::time::Instant::now() + ask.time,
         stop,
     };
@@ -88,7 +91,7 @@ fn climb(ask: Ask, stop: &AtomicBool) -> Solved {
     Solved {
         best: climbed.complete && value.zip(climbed.bound).is_some_and(|(v, b)| met(v, b)),
         infeasible: climbed.complete && value.is_none(),
-        cut_short: !climbed.complete,
+        cut_short: !climbed.complete && climbed.nodes < ask.nodes,
         values: climbed.values,
         bound: climbed.bound,
         nodes: climbed.nodes,

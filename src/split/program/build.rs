@@ -197,11 +197,28 @@ impl<'f, 'o> Program<'f, 'o> {
             if ways.terms.is_empty() {
                 continue;
             }
+            self.split_sums(i, party);
             let total = self.model.whole(u64::from(self.facts.items[i].held));
             ways.add(total, -1.0);
             self.model.row(&ways, 0.0, 0.0);
             self.by_item[i].2.push(self.totals.len());
             self.totals.push((i, party, total));
+        }
+    }
+
+    /// Where a party has several teams of people, what each bears alone of an
+    /// item is whole too.
+    fn split_sums(&mut self, i: usize, party: usize) {
+        let people = |t: &&Team| t.party == party && t.people(self.facts);
+        if self.teams.iter().filter(people).count() < 2 {
+            return;
+        }
+        for t in (0..self.teams.len()).filter(|&t| self.teams[t].party == party) {
+            let own: Vec<Col> =
+                self.alone_of_item(i).filter(|a| a.team == t).map(|a| a.col).collect();
+            if !own.is_empty() {
+                self.model.sum(&own, 1);
+            }
         }
     }
 

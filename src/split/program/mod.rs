@@ -11,4 +11,4 @@ mod teams;
 pub(super) use build::Program;
 pub(super) use goals::bound_value;
 pub(super) use model::{Affine, Column, Model, Row};
-pub(super) use teams::{Team, coarse, singles};
+pub(super) use teams::{Team, by_duty, coarse, singles};

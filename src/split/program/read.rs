@@ -69,4 +69,29 @@ impl Program<'_, '_> {
         let known = self.alone.iter().map(|a| a.col).chain(self.between.iter().map(|b| b.col));
         known.map(|c| (c, values[c])).collect()
     }
+
+    /// Units of each item in each party outside the store: (item, party, n).
+    pub fn counts(&self, values: &[f64]) -> Vec<(usize, usize, u32)> {
+        let store = self.facts.store();
+        let parties = (0..self.facts.by_party.len()).filter(|p| Some(*p) != store);
+        parties
+            .flat_map(|p| (0..self.facts.items.len()).map(move |i| (i, p)))
+            .map(|(i, p)| (i, p, self.loose(i, p).value(values).round().max(0.0) as u32))
+            .filter(|(.., n)| *n > 0)
+            .collect()
+    }
+
+    /// Holds how many of each item each party outside the store has,
+    /// `[party][item]`.
+    pub fn settle(&mut self, counts: &[Vec<u32>]) {
+        let store = self.facts.store();
+        for (p, items) in counts.iter().enumerate().filter(|(p, _)| Some(*p) != store) {
+            for (i, n) in items.iter().enumerate() {
+                let there = self.loose(i, p);
+                if !there.terms.is_empty() {
+                    self.model.row(&there, f64::from(*n), f64::from(*n));
+                }
+            }
+        }
+    }
 }

@@ -35,6 +35,14 @@ impl Team {
     }
 }
 
+/// As [`coarse`], but people whom the keeper goal tells apart are not lumped.
+pub(in crate::split) fn by_duty(facts: &Facts) -> Vec<Team> {
+    let alike = |a: usize, b: usize| {
+        (0..facts.items.len()).all(|i| facts.misplaced(i, a) == facts.misplaced(i, b))
+    };
+    lump(facts, alike)
+}
+
 /// Each carrier for itself.
 pub(in crate::split) fn singles(facts: &Facts) -> Vec<Team> {
     let team = |(c, f): (usize, &crate::split::facts::CarrierFact)| Team {
@@ -47,9 +55,14 @@ pub(in crate::split) fn singles(facts: &Facts) -> Vec<Team> {
 
 /// All people of a party as one, and all vehicles of a party as one.
 pub(in crate::split) fn coarse(facts: &Facts) -> Vec<Team> {
+    lump(facts, |_, _| true)
+}
+
+fn lump(facts: &Facts, alike: impl Fn(usize, usize) -> bool) -> Vec<Team> {
     let mut teams: Vec<Team> = Vec::new();
     for (c, f) in facts.carriers.iter().enumerate() {
-        let same = |t: &Team| t.party == f.party && t.people(facts) == f.person;
+        let same =
+            |t: &Team| t.party == f.party && t.people(facts) == f.person && alike(t.members[0], c);
         match teams.iter_mut().find(|t| same(t)) {
             Some(team) => team.members.push(c),
             None => teams.push(Team { members: vec![c], party: f.party, store: f.store }),

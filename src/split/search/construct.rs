@@ -3,6 +3,7 @@
 
 use super::state::{Spot, State, Step, ends};
 use crate::load::Way;
+use crate::split::facts::Facts;
 
 /// So many of an item for some of the carriers, by a way; `second` is the
 /// other end of a pair.
@@ -25,7 +26,7 @@ pub(in crate::split) fn build(state: &mut State, wishes: &[Wish]) {
         .sort_by_key(|w| (w.way != Way::Pair, std::cmp::Reverse(facts.items[w.item].mass), w.item));
     for wish in order {
         for _ in 0..wish.count {
-            let asked = wished_spots(wish);
+            let asked = wished_spots(facts, wish);
             let spot = best(state, wish.item, &asked).filter(|(_, worse)| !worse).or_else(|| {
                 let party = facts.carriers[*wish.carriers.first()?].party;
                 best(state, wish.item, &spots(state, wish.item, party))
@@ -37,11 +38,15 @@ pub(in crate::split) fn build(state: &mut State, wishes: &[Wish]) {
     }
 }
 
-fn wished_spots(wish: &Wish) -> Vec<Spot> {
+/// The wished spots that the rules allow: a wish is for a whole team.
+fn wished_spots(facts: &Facts, wish: &Wish) -> Vec<Spot> {
+    let may = |c: &usize| facts.may(wish.item, *c, wish.way);
+    let first = || wish.carriers.iter().copied().filter(may);
     if wish.way != Way::Pair {
-        return wish.carriers.iter().map(|&c| Spot::One(c, wish.way)).collect();
+        return first().map(|c| Spot::One(c, wish.way)).collect();
     }
-    let ends = wish.carriers.iter().flat_map(|&a| wish.second.iter().map(move |&b| (a, b)));
+    let second = || wish.second.iter().copied().filter(may);
+    let ends = first().flat_map(|a| second().map(move |b| (a, b)));
     ends.filter(|(a, b)| a != b).map(|(a, b)| Spot::Pair(a, b)).collect()
 }
 

@@ -4,7 +4,7 @@
 use super::construct::spots;
 use super::random::Random;
 use super::score::Score;
-use super::state::{Spot, State, Step};
+use super::state::{Spot, State, Step, ends};
 use crate::load::GoalKind;
 use crate::split::options::Clock;
 
@@ -17,6 +17,9 @@ pub(in crate::split) struct Budget {
     pub target: f64,
     pub seed: u64,
 }
+
+/// The most chains tried from one unit in one sweep.
+const CHAINS: u64 = 600;
 
 struct Search<'s, 'f, 'o> {
     state: &'s mut State<'f, 'o>,
@@ -132,7 +135,9 @@ impl<'f, 'o> Search<'_, 'f, 'o> {
                 return true;
             }
         }
-        self.exchange(item, spot, party) || self.replace(item, spot)
+        self.exchange(item, spot, party)
+            || self.replace(item, spot)
+            || self.chain(item, spot, party)
     }
 
     /// With a thing that somebody else in the party carries.
@@ -170,6 +175,68 @@ impl<'f, 'o> Search<'_, 'f, 'o> {
             }
         }
         false
+    }
+
+    /// To somebody who hands a thing on to a third. Only from where it hurts:
+    /// there are many chains.
+    fn chain(&mut self, item: usize, spot: Spot, party: usize) -> bool {
+        if !self.hurts(item, spot) {
+            return false;
+        }
+        let from = Some(spot);
+        let mut tries = CHAINS;
+        let mut places = spots(self.state, item, party);
+        self.random.shuffle(&mut places);
+        for to in places {
+            let Spot::One(d, _) = to else { continue };
+            if ends(spot).0 == d || ends(spot).1 == Some(d) {
+                continue;
+            }
+            if self.kind == GoalKind::Keeper && self.state.facts.misplaced(item, d) {
+                continue;
+            }
+            let mut theirs: Vec<(usize, crate::load::Way)> =
+                self.state.on[d].entries.iter().map(|e| (e.item, e.way)).collect();
+            self.random.shuffle(&mut theirs);
+            for (other, way) in theirs.into_iter().filter(|(other, _)| *other != item) {
+                let mut on = spots(self.state, other, party);
+                self.random.shuffle(&mut on);
+                for next in on.into_iter().filter(|s| ends(*s).0 != d && ends(*s).1 != Some(d)) {
+                    if self.done() || tries == 0 {
+                        return false;
+                    }
+                    tries -= 1;
+                    let steps = [
+                        Step { item, from, to: Some(to) },
+                        Step { item: other, from: Some(Spot::One(d, way)), to: Some(next) },
+                    ];
+                    if self.attempt(&steps) {
+                        return true;
+                    }
+                }
+            }
+        }
+        false
+    }
+
+    /// Whether the goal at work is held back by this unit.
+    fn hurts(&self, item: usize, spot: Spot) -> bool {
+        let facts = self.state.facts;
+        let (a, b) = ends(spot);
+        match self.kind {
+            GoalKind::Keeper => {
+                facts.misplaced(item, a) && b.is_none_or(|b| facts.misplaced(item, b))
+            }
+            GoalKind::Even => {
+                let share = |c: usize| {
+                    let f = &facts.carriers[c];
+                    (f.burden + self.state.on[c].mass) as f64 / f.limit.max(1) as f64
+                };
+                share(a) >= self.score.goal - 1e-9
+            }
+            GoalKind::Hands => !matches!(spot, Spot::One(_, way) if way != crate::load::Way::Hand),
+            GoalKind::Wants | GoalKind::Lightest => self.score.penalty > 0,
+        }
     }
 
     /// With a thing that is left.

@@ -17,9 +17,14 @@ pub(in crate::split) struct Limits<'a> {
     pub step: f64,
     /// Relative gap that is good enough.
     pub gap: f64,
+    /// Stop after so many nodes.
+    pub nodes: u64,
     pub end: Instant,
     pub stop: &'a AtomicBool,
 }
+
+/// Nodes between two plunges.
+const PLUNGE_EVERY: u64 = 100;
 
 /// What the tree found.
 #[derive(Debug, Clone)]
@@ -54,10 +59,10 @@ impl Ord for Open {
     }
 }
 
-struct Tree<'m, 'a> {
-    model: &'m Model,
+pub(super) struct Tree<'m, 'a> {
+    pub(super) model: &'m Model,
     limits: &'a Limits<'a>,
-    rows: Propagator<'m>,
+    pub(super) rows: Propagator<'m>,
     open: BinaryHeap<Open>,
     best: Option<Vec<f64>>,
     /// Objective of the best point, known or found.
@@ -65,7 +70,9 @@ struct Tree<'m, 'a> {
     /// The lowest bound of a node given up because the gap allows it, or
     /// because no relaxation came.
     given_up: f64,
-    nodes: u64,
+    pub(super) nodes: u64,
+    /// Nodes at the last plunge.
+    plunged: u64,
     /// Per column and sum: gain per unit of branching down and up, and how
     /// often it was seen.
     gains: Vec<[(f64, u32); 2]>,
@@ -85,6 +92,7 @@ pub(in crate::split) fn climb(model: &Model, limits: &Limits) -> Climbed {
         value: limits.known.unwrap_or(f64::INFINITY),
         given_up: f64::INFINITY,
         nodes: rounds,
+        plunged: 0,
         gains: vec![[(0.0, 0); 2]; model.columns.len() + model.sums.len()],
     };
     let complete = tree.run();
@@ -124,12 +132,14 @@ impl Tree<'_, '_> {
         true
     }
 
-    fn over(&self) -> bool {
-        self.limits.stop.load(Relaxed) || Instant::now() >= self.limits.end
+    pub(super) fn over(&self) -> bool {
+        self.nodes >= self.limits.nodes
+            || self.limits.stop.load(Relaxed)
+            || Instant::now() >= self.limits.end
     }
 
     /// What a better point's objective must not pass, constant included.
-    fn target(&self) -> f64 {
+    pub(super) fn target(&self) -> f64 {
         let step = if self.limits.step > 0.0 {
             self.limits.step * (1.0 - 1e-4)
         } else {
@@ -197,6 +207,13 @@ impl Tree<'_, '_> {
                 self.found(values);
                 return;
             };
+            if self.plunged == 0 || self.nodes >= self.plunged + PLUNGE_EVERY {
+                self.plunge(&node, &values);
+                self.plunged = self.nodes.max(1);
+                if self.hopeless(node.bound) {
+                    return;
+                }
+            }
             let mut children: Vec<(Node, Vec<f64>)> = Vec::with_capacity(2);
             for up in [false, true] {
                 let at = if up { value.ceil() } else { value.floor() };
@@ -228,13 +245,18 @@ impl Tree<'_, '_> {
         }
     }
 
-    fn found(&mut self, values: Vec<f64>) {
+    pub(super) fn found(&mut self, values: Vec<f64>) {
         let value = self.model.objective.value(&values);
         if value < self.value {
             self.value = value;
             self.best = Some(values);
             self.set_cutoff();
         }
+    }
+
+    /// Whether all that must be whole is.
+    pub(super) fn whole(&self, values: &[f64]) -> bool {
+        self.choose(values).is_none()
     }
 
     fn key(&self, on: On) -> usize {

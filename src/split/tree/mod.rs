@@ -10,6 +10,7 @@
 mod branch;
 mod cuts;
 mod node;
+mod plunge;
 mod propagate;
 mod relax;
 

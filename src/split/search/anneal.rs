@@ -1,0 +1,119 @@
+//! Annealing (Kirkpatrick, Gelatt and Vecchi 1983): what is carried stays the
+//! same, who carries it wanders, at first also through small overloads, and
+//! settles as it cools. For goals where every single step seems to lead away.
+
+use super::construct::spots;
+use super::random::Random;
+use super::score::Score;
+use super::state::{Spot, State, Step};
+use crate::load::GoalKind;
+use crate::split::options::Clock;
+
+/// What one misplaced unit, one hand, or a broken rule weighs.
+const UNIT: f64 = 1000.0;
+const HOT: f64 = 400.0;
+const COLD: f64 = 4.0;
+
+/// Wanders for `tries` tries; `state` ends as the best whole plan met, by the
+/// goal, or as it was.
+pub(in crate::split) fn anneal(
+    state: &mut State,
+    kind: GoalKind,
+    tries: u64,
+    target: f64,
+    seed: u64,
+    clock: &Clock,
+) {
+    // Single units, so that any one is as likely as any other.
+    let mut units: Vec<(usize, Spot)> = Vec::new();
+    for (item, spot, count) in state.placed() {
+        (0..count).for_each(|_| units.push((item, spot)));
+    }
+    if units.is_empty() || tries == 0 {
+        return;
+    }
+    let mut open: Vec<Option<Vec<Spot>>> =
+        vec![None; state.facts.items.len() * state.facts.by_party.len()];
+    let mut random = Random::new(seed ^ 0xa11e_a1);
+    let mut best = (state.clone(), Score::of(state, kind));
+    let mut now = energy(state, kind);
+    let cooling = (COLD / HOT).powf(1.0 / tries as f64);
+    let mut heat = HOT;
+    for n in 0..tries {
+        heat *= cooling;
+        if n % 256 == 0 && clock.over() {
+            break;
+        }
+        let u = random.below(units.len());
+        let (item, spot) = units[u];
+        let party = state.party_of(spot);
+        let swap = random.below(2) == 0;
+        let (steps, v) = if swap {
+            let v = random.below(units.len());
+            let (other, there) = units[v];
+            let ok = v != u && other != item && there != spot && state.party_of(there) == party;
+            if !ok || !fits(state, item, there) || !fits(state, other, spot) {
+                continue;
+            }
+            let a = Step { item, from: Some(spot), to: Some(there) };
+            let b = Step { item: other, from: Some(there), to: Some(spot) };
+            (vec![a, b], Some(v))
+        } else {
+            let at = item * state.facts.by_party.len() + party;
+            let places = open[at].get_or_insert_with(|| spots(state, item, party));
+            let to = places[random.below(places.len())];
+            if to == spot {
+                continue;
+            }
+            (vec![Step { item, from: Some(spot), to: Some(to) }], None)
+        };
+        state.make(&steps);
+        let then = energy(state, kind);
+        let worse = then - now;
+        let odds = (random.next() >> 11) as f64 / (1u64 << 53) as f64;
+        if worse > 0.0 && odds >= (-worse / heat).exp() {
+            state.undo(&steps);
+            continue;
+        }
+        now = then;
+        units[u].1 = steps[0].to.unwrap_or(spot);
+        if let Some(v) = v {
+            units[v].1 = spot;
+        }
+        let score = Score::of(state, kind);
+        if score.better_than(&best.1) {
+            best = (state.clone(), score);
+            if score.penalty == 0 && score.goal <= target {
+                break;
+            }
+        }
+    }
+    *state = best.0;
+}
+
+/// Whether the item may take the other's spot.
+fn fits(state: &State, item: usize, spot: Spot) -> bool {
+    let facts = state.facts;
+    match spot {
+        Spot::One(c, way) => facts.may(item, c, way),
+        Spot::Pair(a, b) => {
+            let pair = crate::load::Way::Pair;
+            facts.may(item, a, pair) && facts.may(item, b, pair)
+        }
+    }
+}
+
+fn energy(state: &State, kind: GoalKind) -> f64 {
+    let score = Score::of(state, kind);
+    let goal = match kind {
+        GoalKind::Keeper | GoalKind::Hands => score.goal * UNIT,
+        // A hundredth of a share is a unit; the spread leads there.
+        GoalKind::Even => {
+            let limits: u64 = state.facts.carriers.iter().filter(|c| c.even).map(|c| c.limit).sum();
+            let spread = score.tie / limits.max(1) as f64;
+            (score.goal + 4.0 * spread) * 100.0 * UNIT / 4.0
+        }
+        GoalKind::Wants | GoalKind::Lightest => 0.0,
+    };
+    goal + 2.0 * score.penalty as f64
+}

@@ -1,0 +1,290 @@
+//! The programs that a pass solves, and what it takes from them.
+
+use super::audit::audit;
+use super::backend::{self, Ask};
+use super::passes::{Best, Passes};
+use super::pins::Pins;
+use super::program::{Program, Team, bound_value, singles};
+use super::search::Wish;
+use super::values::{better, objective, tighter, trivial};
+use crate::load::{GoalKind, GoalValue, Way};
+use std::time::Duration;
+
+/// No point satisfies the rows.
+pub(super) struct Infeasible;
+
+/// What a looser program came to.
+#[derive(Clone)]
+pub(super) struct Counts {
+    /// The point's counts; none if no point was found in time.
+    pub wishes: Option<Vec<Wish>>,
+    /// What the point is worth, by the looser program.
+    pub reached: Option<GoalValue>,
+    pub bound: Option<GoalValue>,
+}
+
+/// Nodes for a program whose counts are settled: enough for most, and the
+/// same on every machine.
+const SETTLED_NODES: u64 = 400;
+
+impl Passes<'_, '_> {
+    /// A program over lumps of carriers: a bound, and counts to start from.
+    /// The same question is answered from memory.
+    pub(super) fn looser(
+        &mut self,
+        name: &'static str,
+        teams: &[Team],
+        kind: GoalKind,
+        pins: &Pins,
+        time: Duration,
+    ) -> Result<Counts, Infeasible> {
+        let key = |(n, k, p): (&str, GoalKind, &Pins)| n == name && k == kind && p == pins;
+        if let Some((.., counts)) = self.memory.iter().find(|(n, k, p, _)| key((n, *k, p))) {
+            return Ok(counts.clone());
+        }
+        let mut program = Program::new(self.facts, teams.to_vec());
+        program.pin(pins);
+        program.aim(kind);
+        // Proving the last of a share is slow, and a lump's last digit is not
+        // the plan's.
+        let gap = if kind == GoalKind::Even { self.asked_gap() / 5.0 } else { 0.0 };
+        // People lumped by duty are many teams: a bound if it comes soon.
+        let lumps = self.facts.by_party.len() * 2;
+        let nodes = if teams.len() > lumps { SETTLED_NODES } else { u64::MAX };
+        let solved = self.solve(name, kind, &program, None, Vec::new(), gap, nodes, time);
+        if solved.infeasible {
+            return Err(Infeasible);
+        }
+        let step = program.step(kind);
+        let value = |v: &Vec<f64>| bound_value(kind, program.model.objective.value(v), step);
+        let counts = Counts {
+            wishes: solved.values.as_ref().map(|v| wishes(&program, v)),
+            reached: solved.values.as_ref().map(value),
+            bound: solved.bound.map(|b| bound_value(kind, b, step)),
+        };
+        if !solved.cut_short {
+            self.memory.push((name, kind, pins.clone(), counts.clone()));
+        }
+        Ok(counts)
+    }
+
+    /// The full program with how many of each thing each party has held as in
+    /// the best plan, or as wished: a plan at least as good, seldom the proof.
+    pub(super) fn settled(&mut self, kind: GoalKind, pins: &Pins, wishes: Option<&[Wish]>) {
+        let mut program = Program::new(self.facts, singles(self.facts));
+        program.pin(pins);
+        program.aim(kind);
+        let known = match (&self.best, wishes) {
+            (_, Some(wishes)) => {
+                program.settle(&counts_of(self, wishes));
+                None
+            }
+            (Some(best), None) => {
+                let counts = self.counts_of_plan(&best.plan);
+                program.settle(&counts);
+                Some(best.value(kind))
+            }
+            (None, None) => return,
+        };
+        let time = self.clock.left().mul_f64(0.3);
+        let gap = if kind == GoalKind::Even { self.asked_gap() } else { 0.0 };
+        let solved = self.solve(
+            "settled counts",
+            kind,
+            &program,
+            known,
+            Vec::new(),
+            gap,
+            SETTLED_NODES,
+            time,
+        );
+        if let Some(values) = solved.values {
+            self.take(&program, &values, kind, pins);
+        }
+    }
+
+    /// The full program: every carrier for itself. Gives the bound.
+    pub(super) fn full(
+        &mut self,
+        kind: GoalKind,
+        pins: &Pins,
+        bound: Option<GoalValue>,
+        time: Duration,
+    ) -> Result<Option<GoalValue>, Infeasible> {
+        if self.reached(kind, Some(trivial(kind, self.facts))) {
+            return Ok(Some(trivial(kind, self.facts)));
+        }
+        if self.clock.over() {
+            self.cut_short = true;
+            return Ok(bound);
+        }
+        let mut program = Program::new(self.facts, singles(self.facts));
+        program.pin(pins);
+        program.aim(kind);
+        let known = self.best.as_ref().map(|b| b.value(kind));
+        let start = self.best.as_ref().map(|b| program.start(&b.plan)).unwrap_or_default();
+        let gap = if kind == GoalKind::Even { self.asked_gap() } else { 0.0 };
+        let solved = self.solve("full program", kind, &program, known, start, gap, u64::MAX, time);
+        self.cut_short |= solved.cut_short;
+        if solved.infeasible {
+            // Pinned at a plan that exists, only rounding can say so.
+            return if self.best.is_none() { Err(Infeasible) } else { Ok(bound) };
+        }
+        let step = program.step(kind);
+        let mut proven = solved.bound.map(|b| bound_value(kind, b, step));
+        match &solved.values {
+            Some(values) => {
+                let exact = self.take(&program, values, kind, pins);
+                if solved.best && exact.is_some() {
+                    // The best there is, in exact numbers.
+                    proven = exact;
+                }
+            }
+            None if solved.best => proven = known,
+            None => {}
+        }
+        Ok(match (proven, bound) {
+            (Some(a), Some(b)) => Some(tighter(a, b)),
+            (a, b) => a.or(b),
+        })
+    }
+
+    /// Audits the plan of a full program's point and keeps it if it is better;
+    /// gives its value if it is a plan at all.
+    fn take(
+        &mut self,
+        program: &Program,
+        values: &[f64],
+        kind: GoalKind,
+        pins: &Pins,
+    ) -> Option<GoalValue> {
+        let plan = program.plan(values);
+        let findings = audit(self.facts.order, &plan);
+        let good = findings.faults.is_empty();
+        let found = Best { plan, findings };
+        let value = good.then(|| found.value(kind));
+        if good {
+            self.offer(found, kind, pins);
+        }
+        value
+    }
+
+    #[allow(clippy::too_many_arguments, reason = "one call, all of it said once")]
+    fn solve(
+        &mut self,
+        name: &'static str,
+        kind: GoalKind,
+        program: &Program,
+        known: Option<GoalValue>,
+        start: Vec<(usize, f64)>,
+        gap: f64,
+        nodes: u64,
+        time: Duration,
+    ) -> backend::Solved {
+        let from = self.clock.elapsed();
+        let ask = Ask {
+            model: program.model.clone(),
+            known: known.map(objective),
+            start,
+            step: program.step(kind),
+            gap,
+            nodes,
+            time,
+        };
+        let solved = backend::solve(ask, &self.clock);
+        let took = self.clock.elapsed().saturating_sub(from);
+        let word = match &solved {
+            s if s.infeasible => "no point exists",
+            s if s.best && s.values.is_none() => "nothing better exists",
+            s if s.best => "the best",
+            s if s.values.is_some() => "a point",
+            _ => "nothing better found",
+        };
+        let bound = solved.bound.map_or("unknown".into(), |b| format!("{b:.4}"));
+        let (columns, rows) = (program.model.columns.len(), program.model.rows.len());
+        self.note(
+            name,
+            kind,
+            format!(
+                "{}: {word}, bound {bound}; {} nodes, {columns} columns, {rows} rows",
+                backend::NAME,
+                solved.nodes
+            ),
+            took,
+        );
+        solved
+    }
+
+    /// Units of each item in each party outside the store.
+    fn counts_of_plan(&self, plan: &crate::load::Plan) -> Vec<Vec<u32>> {
+        let facts = self.facts;
+        let mut counts = vec![vec![0; facts.items.len()]; facts.by_party.len()];
+        for p in plan.placements() {
+            let carrier = match p.by {
+                crate::load::Bearer::One { carrier, .. } => carrier,
+                crate::load::Bearer::Pair { first, .. } => first,
+            };
+            if let Some(f) = facts.carriers.iter().find(|f| f.ix == carrier) {
+                counts[f.party][p.item.0] += p.count;
+            }
+        }
+        counts
+    }
+
+    pub(super) fn reached(&self, kind: GoalKind, bound: Option<GoalValue>) -> bool {
+        match (&self.best, bound) {
+            (Some(best), Some(bound)) => !better(bound, best.value(kind)),
+            _ => false,
+        }
+    }
+}
+
+/// Units of each item in each party, as wished.
+fn counts_of(passes: &Passes, wishes: &[Wish]) -> Vec<Vec<u32>> {
+    let facts = passes.facts;
+    let mut counts = vec![vec![0; facts.items.len()]; facts.by_party.len()];
+    for w in wishes {
+        if let Some(&c) = w.carriers.first() {
+            counts[facts.carriers[c].party][w.item] += w.count;
+        }
+    }
+    counts
+}
+
+/// The counts of a looser program's point, split by its ways as far as they
+/// come out whole: what is over goes by any way.
+fn wishes(program: &Program, values: &[f64]) -> Vec<Wish> {
+    let members = |t: usize| program.teams[t].members.clone();
+    let mut all = Vec::new();
+    for (item, party, total) in program.counts(values) {
+        let mut left = total;
+        let here = |t: usize| program.teams[t].party == party;
+        let between = program.between.iter().filter(|b| b.item == item && here(b.first));
+        for b in between {
+            let count = (values[b.col].round().max(0.0) as u32).min(left);
+            left -= count;
+            let (carriers, second) = (members(b.first), members(b.second));
+            all.push(Wish { item, count, way: Way::Pair, carriers, second });
+        }
+        let alone: Vec<_> =
+            program.alone.iter().filter(|a| a.item == item && here(a.team)).collect();
+        for a in &alone {
+            let count = ((values[a.col] + 1e-6).floor().max(0.0) as u32).min(left);
+            left -= count;
+            let carriers = members(a.team);
+            all.push(Wish { item, count, way: a.way, carriers, second: Vec::new() });
+        }
+        // Rounded down by parts, the rest follows the largest part.
+        let part = |v: f64| v - v.floor();
+        let most = alone.iter().max_by(|a, b| {
+            part(values[a.col])
+                .partial_cmp(&part(values[b.col]))
+                .unwrap_or(std::cmp::Ordering::Equal)
+        });
+        if let (Some(a), true) = (most, left > 0) {
+            let carriers = members(a.team);
+            all.push(Wish { item, count: left, way: a.way, carriers, second: Vec::new() });
+        }
+    }
+    all
+}
