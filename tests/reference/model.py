@@ -1,0 +1,336 @@
+"""A move order as a CP-SAT model, after the documents alone.
+
+All in whole numbers. Masses are divided by what divides them all, and every
+limit is rounded down to such a step, which changes no answer.
+"""
+
+from fractions import Fraction as F
+from math import floor, gcd
+
+from ortools.sat.python import cp_model
+
+from quantities import ceil_div
+
+ALONE = ["back", "chest", "shoulder", "belt", "hand"]
+PPM = 10**6
+
+
+class Model:
+    def __init__(self, move):
+        self.m = move
+        self.cp = cp_model.CpModel()
+        self.alone = {}  # (item, carrier, way) -> units
+        self.pairs = {}  # (item, first, second) -> units
+        self.step = 0
+        for item in move["items"].values():
+            if item["held"]:
+                self.step = gcd(self.step, item["mass"])
+                if "pair" in item["ways"]:
+                    self.step = gcd(self.step, *item["ends"])
+        self.step = self.step or 1
+        self.columns()
+        self.inside = {i: self.contents(i) for i in move["items"]}
+        self.held()
+        self.limits()
+        self.requirements()
+        self.needs()
+        self.rules()
+
+    # ---- what may be where -------------------------------------------------
+    def carrier(self, c):
+        return self.m["carriers"][c]
+
+    def outside(self):
+        return [p for p in self.m["parties"] if p != self.m["store"]]
+
+    def kit(self, party=None):
+        return [c for c in self.m["kit"] if party is None or self.m["party"][c] == party]
+
+    def kept_off(self, i, c):
+        return any(r[0] == "keep-off" and i in r[1] and c in r[2] for r in self.m["rules"])
+
+    def columns(self):
+        for i, item in self.m["items"].items():
+            if not item["held"]:
+                continue
+            for c in self.kit():
+                ways = [w for w in ALONE if w in item["ways"]]
+                for w in ways if self.carrier(c)["person"] else ["bed"]:
+                    if not self.kept_off(i, c):
+                        name = f"{i} {c} {w}"
+                        self.alone[i, c, w] = self.cp.new_int_var(0, item["held"], name)
+            if "pair" not in item["ways"]:
+                continue
+            who = [c for c in self.kit() if self.carrier(c)["person"] and not self.kept_off(i, c)]
+            for a in who:
+                for b in who:
+                    ordered = a < b or (a != b and not item["even"])
+                    if ordered and self.m["party"][a] == self.m["party"][b]:
+                        name = f"{i} {a}+{b}"
+                        self.pairs[i, a, b] = self.cp.new_int_var(0, 1, name)
+
+    def contents(self, i):
+        """Everything that is there when one of it is."""
+        total = {i: 1}
+        for inner, n in self.m["items"][i]["contents"].items():
+            for deep, k in self.contents(inner).items():
+                total[deep] = total.get(deep, 0) + n * k
+        return total
+
+    def loose(self, i, party):
+        mine = [v for (j, c, _), v in self.alone.items() if (j, self.m["party"][c]) == (i, party)]
+        both = [v for (j, a, _), v in self.pairs.items() if (j, self.m["party"][a]) == (i, party)]
+        return sum(mine + both)
+
+    def there(self, i, party):
+        cases = [(case, n[i]) for case, n in self.inside.items() if i in n]
+        return sum(n * self.loose(case, party) for case, n in cases)
+
+    def on(self, i, c):
+        mine = [v for (j, k, _), v in self.alone.items() if (j, k) == (i, c)]
+        both = [v for (j, a, b), v in self.pairs.items() if j == i and c in (a, b)]
+        return sum(mine + both)
+
+    def most(self, i):
+        """More than there ever is of it in one place."""
+        items = self.m["items"].items()
+        return sum(item["held"] * self.inside[case].get(i, 0) for case, item in items)
+
+    def held(self):
+        for i, item in self.m["items"].items():
+            if item["held"]:
+                total = sum(self.loose(i, p) for p in self.m["parties"])
+                if self.m["store"]:
+                    self.cp.add(total == item["held"])
+                else:
+                    self.cp.add(total <= item["held"])
+
+    # ---- limits ------------------------------------------------------------
+    def kit_steps(self, c):
+        """The kit's mass on a carrier, in steps."""
+        items, terms = self.m["items"], []
+        for (i, k, _), v in self.alone.items():
+            if k == c:
+                terms.append(items[i]["mass"] // self.step * v)
+        for (i, a, b), v in self.pairs.items():
+            if c in (a, b):
+                terms.append(items[i]["ends"][0 if c == a else 1] // self.step * v)
+        return sum(terms)
+
+    def usable(self, c):
+        limit = self.carrier(c)["limit"]
+        for r in self.m["rules"]:
+            if r[0] == "reserve" and c in r[3]:
+                kept = ceil_div(self.carrier(c)["limit"] * r[2], PPM) if r[1] else r[2]
+                limit -= kept
+        return max(limit, 0)
+
+    def hands(self, c):
+        """Hands in use on a person."""
+        items, terms = self.m["items"], []
+        for (i, k, w), v in self.alone.items():
+            if (k, w) == (c, "hand"):
+                terms.append(items[i]["hands"] * v)
+        terms += [v for (_, a, b), v in self.pairs.items() if c in (a, b)]
+        return sum(terms)
+
+    def limits(self):
+        items = self.m["items"]
+        for c in self.kit():
+            carrier = self.carrier(c)
+            spare = self.usable(c) - self.m["burden"][c]
+            self.at_most(self.kit_steps(c), spare // self.step)
+            ways = {"back"} if carrier["person"] else {"bed"}
+            mine = {(i, w): v for (i, k, w), v in self.alone.items() if k == c}
+            if carrier["room"] is not None:
+                bulk = sum(items[i]["bulk"] * v for (i, w), v in mine.items() if w in ways)
+                self.at_most(bulk, carrier["room"])
+            if not carrier["person"]:
+                continue
+            for way in ["back", "chest", "shoulder", "belt"]:
+                if carrier["slots"][way] is not None:
+                    things = sum(v for (_, w), v in mine.items() if w == way)
+                    self.at_most(things, carrier["slots"][way])
+            keep = [r[1] for r in self.m["rules"] if r[0] == "hands-free" and c in r[2]]
+            self.at_most(self.hands(c), carrier["slots"]["hand"] - max(keep, default=0))
+            self.at_most(sum(v for (_, a, b), v in self.pairs.items() if c in (a, b)), 1)
+
+    def at_most(self, sum_, most):
+        if isinstance(sum_, int):
+            if sum_ > most:
+                self.cp.add_bool_or([])
+        else:
+            self.cp.add(sum_ <= most)
+
+    # ---- needs -------------------------------------------------------------
+    def requirements(self):
+        for p in self.outside():
+            asked = {}
+            for i, item in self.m["items"].items():
+                for other, how in item["requires"].items():
+                    if how != "shared":
+                        asked[other] = asked.get(other, 0) + int(how) * self.there(i, p)
+                        continue
+                    some = self.cp.new_bool_var("")
+                    self.at_most(self.there(i, p) - self.most(i) * some, 0)
+                    self.at_most(some - self.there(other, p), 0)
+            for other, sum_ in asked.items():
+                self.at_most(sum_ - self.there(other, p), 0)
+
+    def needs(self):
+        self.demands = []  # (party, demand, active or None)
+        for p, node in self.m["needs"]:
+            self.node(p, node, None)
+        keys = dict.fromkeys((p, d["supply"]) for p, d, _ in self.demands)
+        for p, supply in keys:
+            mine = [(d, on) for q, d, on in self.demands if (q, d["supply"]) == (p, supply)]
+            part = gcd(PPM, *(d["times"] for d, _ in mine))
+            have = 0
+            for i, item in self.m["items"].items():
+                if supply in item["supplies"]:
+                    have = have + item["supplies"][supply] * self.there(i, p)
+            asked = 0
+            for d, on in mine:
+                before = self.before_slack(p, d)
+                if on is not None:
+                    before = self.switched(before, on)
+                asked = asked + d["times"] // part * before
+            self.at_most(asked - PPM // part * have, 0)
+
+    def before_slack(self, p, d):
+        def use(uses):
+            if d["supply"] not in uses:
+                return 0
+            amount, per = uses[d["supply"]]
+            if per is None:
+                return amount
+            return ceil_div(amount * d["time"], per) if d["time"] is not None else 0
+
+        who = [c for c in self.m["parties"][p]["who"] if self.carrier(c)["person"]]
+        total = d["amount"] + d["per"] * len(who) + sum(use(self.carrier(c)["uses"]) for c in who)
+        for i, item in self.m["items"].items():
+            each = use(item["uses"])
+            if each:
+                total = total + each * self.there(i, p)
+        return total
+
+    def switched(self, value, on):
+        """The value where `on` holds; at least zero elsewhere."""
+        if isinstance(value, int):
+            return value * on
+        var = self.cp.new_int_var(0, 10**12, "")
+        self.cp.add(var >= value).only_enforce_if(on)
+        return var
+
+    def node(self, p, node, on):
+        when = 1 if on is None else on
+        if node[0] == "supply":
+            self.demands.append((p, node[1], on))
+        elif node[0] == "item":
+            self.at_most(node[2] * when - self.there(node[1], p), 0)
+        elif node[1] == len(node[2]):
+            for child in node[2]:
+                self.node(p, child, on)
+        else:
+            chosen = [self.cp.new_bool_var("") for _ in node[2]]
+            for child, b in zip(node[2], chosen):
+                self.node(p, child, b)
+            self.at_most(node[1] * when - sum(chosen), 0)
+
+    # ---- rules -------------------------------------------------------------
+    def present(self, i, c):
+        b = self.cp.new_bool_var("")
+        self.at_most(self.on(i, c) - self.m["items"][i]["held"] * b, 0)
+        return b
+
+    def rules(self):
+        for r in self.m["rules"]:
+            if r[0] == "apart":
+                for p in self.outside():
+                    for c in self.kit(p):
+                        self.at_most(sum(self.present(i, c) for i in r[1]), 1)
+            elif r[0] == "together":
+                for p in self.outside():
+                    self.together(r[1], p)
+            elif r[0] == "at-most":
+                for c in r[3]:
+                    self.at_most(sum(self.on(i, c) for i in r[2]), r[1])
+            elif r[0] == "fixed":
+                self.at_most(r[3] - self.on(r[1], r[2]), 0)
+
+    def together(self, items, p):
+        one = {c: self.cp.new_bool_var("") for c in self.kit(p)}
+        self.cp.add_exactly_one(one.values())
+        for (i, c, _), v in self.alone.items():
+            if i in items and c in one:
+                self.cp.add(v == 0).only_enforce_if(~one[c])
+        for (i, a, b), v in self.pairs.items():
+            if i in items and a in one:
+                self.cp.add(v <= one[a] + one[b])
+
+    # ---- goals -------------------------------------------------------------
+    def objective(self, goal):
+        """What a goal measures (lightest: in steps); `even` has none."""
+        items = self.m["items"]
+        if goal == "wants":
+            total = 0
+            for p, i, value, most in self.m["wants"]:
+                counted = self.cp.new_int_var(0, most, "")
+                self.at_most(counted - self.there(i, p), 0)
+                total = total + value * counted
+            return total
+        if goal == "lightest":
+            return sum(
+                item["mass"] // self.step * self.loose(i, p)
+                for i, item in items.items()
+                for p in self.outside()
+            )
+        if goal == "hands":
+            return sum(self.hands(c) for c in self.kit() if self.carrier(c)["person"])
+        total = 0
+        for i, item in items.items():
+            duty = item["keeper"]
+            for p in self.outside():
+                foot = self.m["parties"][p]["foot"]
+                keeps = [c for c in self.kit(p) if duty in self.carrier(c)["duties"]]
+                if not (duty and foot and keeps):
+                    continue
+                for (j, c, _), v in self.alone.items():
+                    if j == i and self.m["party"][c] == p and c not in keeps:
+                        total = total + v
+                for (j, a, b), v in self.pairs.items():
+                    if j == i and self.m["party"][a] == p and not {a, b} & set(keeps):
+                        total = total + v
+        return total
+
+    def evened(self):
+        """Whose shares count."""
+        out = [c for p in self.outside() for c in self.kit(p)]
+        people = [c for c in out if self.carrier(c)["person"]]
+        return people or out
+
+    def cap_shares(self, share, strictly=False):
+        """No share of load against limit is over (or as much as) this."""
+        for c in self.evened():
+            burden, limit = self.m["burden"][c], self.carrier(c)["limit"]
+            most = share * limit - burden
+            steps = floor(F(most) / self.step)
+            if strictly and steps * self.step == most and (limit or burden):
+                steps -= 1
+            if limit == 0 and burden == 0:
+                steps = 0
+            self.at_most(self.kit_steps(c), steps)
+
+    def pin(self, goal, reached, give):
+        """Holds an earlier goal; `reached` in mg for lightest."""
+        if goal == "even":
+            self.cap_shares(reached * (PPM + give) / PPM)
+            return
+        part = floor(reached * give) // PPM
+        value = self.objective(goal)
+        if goal == "wants":
+            self.at_most(reached - part - value, 0)
+        elif goal == "lightest":
+            self.at_most(value, (reached + part) // self.step)
+        else:
+            self.at_most(value, reached + part)
