@@ -5,6 +5,7 @@
 //! that coefficients stay between 1e-3 and 1e2 where solvers are at ease.
 
 use super::model::{Affine, Col, Model};
+use super::symmetry::spared;
 use super::teams::Team;
 use crate::load::Way;
 use crate::split::facts::Facts;
@@ -86,9 +87,10 @@ impl<'f, 'o> Program<'f, 'o> {
 
     fn columns(&mut self) {
         let facts = self.facts;
+        let spared = spared(facts, &self.teams);
         for (i, item) in facts.items.iter().enumerate().filter(|(_, f)| f.held > 0) {
             for t in 0..self.teams.len() {
-                if self.rest == Some(t) {
+                if self.rest == Some(t) || spared[t][i] {
                     continue;
                 }
                 for way in Way::ALL.into_iter().filter(|w| *w != Way::Pair) {
@@ -108,16 +110,16 @@ impl<'f, 'o> Program<'f, 'o> {
                 }
             }
             if facts.useful[i] || !facts.all_may_stay {
-                self.pair_columns(i);
+                self.pair_columns(i, &spared);
             }
         }
     }
 
-    fn pair_columns(&mut self, i: usize) {
+    fn pair_columns(&mut self, i: usize, spared: &[Vec<bool>]) {
         let facts = self.facts;
         let can: Vec<usize> = (0..self.teams.len())
             .filter(|&t| self.teams[t].may(facts, i, Way::Pair))
-            .filter(|&t| self.hands(t) > 0)
+            .filter(|&t| self.hands(t) > 0 && !spared[t][i])
             .collect();
         for (k, &a) in can.iter().enumerate() {
             for &b in &can[k..] {

@@ -6,6 +6,7 @@ mod model;
 mod needs;
 mod read;
 mod rules;
+mod symmetry;
 mod teams;
 
 pub(super) use build::Program;
