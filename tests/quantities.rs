@@ -321,9 +321,14 @@ fn what_is_no_quantity_is_refused_with_help() {
     for text in ["1,000 kg", "1,000,000 kg"] {
         assert_eq!(refused(text).help(), "use a point for decimals and nothing between thousands");
     }
-    assert_eq!(refused("4.2"), NoUnit { number: "4.2".into() });
-    assert_eq!(refused("4.2").help(), "add a unit, as in `4.2 kg` or `4.2 L`");
-    assert_eq!(refused("4 kg 2"), NoUnit { number: "2".into() });
+    // All of it is quoted, and nothing after it.
+    assert_eq!(refused(".nan"), NotANumber { text: ".nan".into() });
+    assert_eq!(refused("1.2.3 kg"), NotANumber { text: "1.2.3".into() });
+    assert_eq!(refused("4.2").to_string(), "`4.2` has no unit");
+    let units = "kg, g, mg, t, lb, oz";
+    let help = format!("add a unit, as in `4.2 kg`; allowed here: {units}");
+    assert_eq!(refused("4.2").help(), help);
+    assert_eq!(refused("4 kg 2"), NoUnit { number: "2".into(), allowed: units });
     // An exponent reads as a unit, so the help lists the units there are.
     for text in ["4.2 stone", "1e3", "1e3 kg", "4.2 KG", "4.2 L", "4.2 kilo", "4.2 kg%"] {
         assert!(matches!(refused(text), UnknownUnit { .. }), "{text}: {:?}", refused(text));
@@ -346,6 +351,11 @@ fn other_kinds_refuse_what_is_not_theirs() {
     assert!(matches!("1 h".parse::<Bulk>(), Err(UnknownUnit { .. })));
     assert!(matches!("10 %".parse::<Mass>(), Err(UnknownUnit { .. })));
     assert!(matches!("10".parse::<Percent>(), Err(NoUnit { .. })));
+    assert_eq!("10".parse::<Percent>().unwrap_err().help(), "add the unit: `10 %`");
+    assert!("4".parse::<Bulk>().unwrap_err().help().starts_with("add a unit, as in `4 L`;"));
+    assert!("4".parse::<Span>().unwrap_err().help().starts_with("add a unit, as in `4 h`;"));
+    assert!("4.5".parse::<Amount>().unwrap_err().help().ends_with("or a plain number"));
+    assert!("14".parse::<Rate>().unwrap_err().help().starts_with("add a unit, as in `14 W`;"));
     assert!(matches!("1000.1 %".parse::<Percent>(), Err(TooLarge { .. })));
     assert!(matches!("1001 d".parse::<Span>(), Err(TooLarge { .. })));
     assert!("1 L 2 L".parse::<Bulk>().is_err(), "no compound bulk");

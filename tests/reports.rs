@@ -185,11 +185,11 @@ fn every_json_answer_keeps_to_the_schema() {
 #[test]
 fn the_committed_schema_is_the_one_in_use() {
     let path = concat!(env!("CARGO_MANIFEST_DIR"), "/kits/schema/plan.schema.json");
-    if std::env::var_os("TUMPLINE_WRITE_SCHEMA").is_some() {
+    if std::env::var_os("TUMPLINE_WRITE_SCHEMAS").is_some() {
         std::fs::write(path, plan_schema()).unwrap();
     }
     let committed = std::fs::read_to_string(path).unwrap();
-    assert_eq!(committed, plan_schema(), "run with TUMPLINE_WRITE_SCHEMA=1 and commit");
+    assert_eq!(committed, plan_schema(), "run with TUMPLINE_WRITE_SCHEMAS=1 and commit");
 }
 
 #[test]
@@ -229,12 +229,18 @@ fn a_goal_that_gave_way_says_so() {
     assert!(show(Format::Table).contains("26.67 kg  best possible"));
     for format in [Format::Table, Format::Markdown] {
         assert!(show(format).contains("had reached 26.00 kg, then gave way"), "{format:?}");
+        assert!(show(format).contains("`lightest` gave way, as the move allows."), "{format:?}");
     }
     let json: serde_json::Value = serde_json::from_str(&show(Format::Json)).unwrap();
     assert_eq!(
         (&json["goals"][1]["reached"], &json["goals"][1]["value"]),
         (&26000.into(), &26665.into())
     );
+    // Bettered by a later goal: nothing was given.
+    let mut planned = fixture::planned();
+    planned.goals[1].reached = GoalValue::Mass("27 kg".parse().unwrap());
+    let answer = fixture::answer(Outcome::Plan(Box::new(planned)), None);
+    assert!(!render(&fixture::order(), &answer, Format::Table, &Style::default()).contains("gave"));
 }
 
 /// Without a store, what is not taken is left behind, and every format says so.

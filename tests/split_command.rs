@@ -112,7 +112,35 @@ fn check_says_what_it_read() {
     let folder = Folder::with(MOVE);
     let done = folder.run(&["check", "lamp.move.yaml"]).assert().code(0).stderr("");
     let text = String::from_utf8_lossy(&done.get_output().stdout).into_owned();
-    assert!(text.starts_with("lamp.move.yaml: "), "{text}");
+    assert_eq!(text, "lamp.move.yaml: move, 1 party, 1 need, 1 want\n");
+}
+
+#[test]
+fn check_names_a_faulty_file_as_such_and_counts_what_is_wrong() {
+    let folder = Folder::with(&MOVE.replace("8 kg", "8 stones").replace("mass: 2 kg", "mass: 2"));
+    let done = folder.run(&["check", "lamp.move.yaml"]).assert().code(3);
+    let text = |bytes: &[u8]| String::from_utf8_lossy(bytes).into_owned();
+    assert_eq!(text(&done.get_output().stdout), "lamp.move.yaml: move, WITH FAULTS\n");
+    let told = text(&done.get_output().stderr);
+    assert!(told.ends_with("\n\n2 errors in all\n"), "{told}");
+}
+
+#[test]
+fn nothing_that_was_read_is_overwritten() {
+    let folder = Folder::with(MOVE);
+    let (list, rest) = MOVE.split_once("carriers:").unwrap();
+    let list = list.strip_prefix("move: Lamp to the pass\n").unwrap();
+    std::fs::write(folder.path("equipment.yaml"), list).unwrap();
+    let rest = format!("move: Lamp\nequipment: equipment.yaml\ncarriers:{rest}");
+    std::fs::write(folder.path("lamp.move.yaml"), &rest).unwrap();
+    for file in ["equipment.yaml", "./lamp.move.yaml"] {
+        let args = ["split", "lamp.move.yaml", "-o", file];
+        let done = folder.run(&args).assert().code(2).stdout("");
+        let told = String::from_utf8_lossy(&done.get_output().stderr).into_owned();
+        assert!(told.contains(&format!("`{file}` was read")), "{told}");
+    }
+    assert_eq!(read(&folder.path("equipment.yaml")), list);
+    assert_eq!(read(&folder.path("lamp.move.yaml")), rest);
 }
 
 #[test]

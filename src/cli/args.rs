@@ -113,8 +113,9 @@ pub(super) struct Split {
 }
 
 #[derive(Debug, Args)]
+#[command(after_long_help = CODES)]
 pub(super) struct Check {
-    /// Move orders, equipment files or carriers files
+    /// Move orders, equipment files or carriers files, or folders of them
     #[arg(value_name = "PATH", required = true)]
     pub paths: Vec<PathBuf>,
 }

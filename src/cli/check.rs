@@ -4,7 +4,8 @@ use super::args::Check;
 use super::{Code, Failure, World, files, output};
 use crate::kit;
 
-/// What was read goes to standard output, what is wrong with it to the other.
+/// What was read goes to standard output, what is wrong with it to the other;
+/// a file with faults is named on both.
 pub(super) fn run(args: &Check, world: &mut World<'_>) -> Result<Code, Failure> {
     let checked = kit::check(&args.paths);
     for file in &checked.files {

@@ -34,6 +34,8 @@ fn write(path: &Path, text: &str) -> io::Result<()> {
         Some(folder) if folder != Path::new("") => folder.to_path_buf(),
         _ => PathBuf::from("."),
     };
+    // Here, so that a missing folder is told as such and not by a made-up name.
+    fs::metadata(&folder)?;
     let mut builder = tempfile::Builder::new();
     builder.prefix(".tumpline-");
     #[cfg(unix)]
@@ -103,6 +105,7 @@ mod tests {
         let path = folder.path().join("no-such-folder").join("plan");
         let told = replace(&path, "x").unwrap_err().to_string();
         assert!(told.contains("no-such-folder"), "{told}");
+        assert!(!told.contains(".tumpline-"), "{told}");
         assert!(replace(folder.path(), "x").is_err());
     }
 }

@@ -1,6 +1,7 @@
 //! `tumpline split MOVE`: read, search, report.
 
 use super::args::Split;
+use super::files::Read;
 use super::{Code, Failure, World, output};
 use crate::load::MoveOrder;
 use crate::report::{self, Format, clean};
@@ -8,27 +9,30 @@ use crate::split::{Answer, Options, Outcome};
 use std::io::Write;
 use std::path::Path;
 
-/// `read` turns a path into a move order and warnings, rendered in colour or
-/// not; `solve` answers it, and shows progress or not.
+/// `read` turns a path into a move order, its warnings in colour or not;
+/// `solve` answers it, and shows progress or not.
 pub(super) fn run(
     args: &Split,
     world: &mut World<'_>,
-    read: impl FnOnce(&Path, bool) -> Result<(MoveOrder, String), Failure>,
+    read: impl FnOnce(&Path, bool) -> Result<Read, Failure>,
     solve: impl FnOnce(&MoveOrder, &Options, bool) -> Answer,
 ) -> Result<Code, Failure> {
-    if let Some(target) = args.output.as_deref().filter(|o| same_file(o, &args.path)) {
-        let target = clean(&target.display().to_string());
-        return Err(Failure::Usage(format!("`{target}` is the move order, not a place to write")));
-    }
     let env = world.env;
-    let (order, warnings) = read(&args.path, env.colour(world.colour, env.err_is_terminal))?;
+    let read = read(&args.path, env.colour(world.colour, env.err_is_terminal))?;
+    let order = &read.order;
     // Notes on standard error: if it is gone, the report and the code remain.
-    let _ = write!(world.err, "{warnings}");
+    let _ = write!(world.err, "{}", read.warnings);
+    let read_too = |o: &&Path| read.files.iter().any(|file| same_file(o, file));
+    if let Some(target) = args.output.as_deref().filter(read_too) {
+        let target = clean(&target.display().to_string());
+        let what = format!("`{target}` was read for this move, so it is no place to write");
+        return Err(Failure::Usage(what));
+    }
     let options = Options { time: args.time, gap: args.gap, seed: args.seed };
-    let answer = solve(&order, &options, env.can_show() && !args.quiet);
+    let answer = solve(order, &options, env.can_show() && !args.quiet);
     let to_file = args.output.is_some();
     let style = env.style(world.colour, args.ascii, args.width, to_file);
-    let text = report::render(&order, &answer, args.format.into(), &style);
+    let text = report::render(order, &answer, args.format.into(), &style);
     match &args.output {
         Some(path) => output::replace(path, &text)?,
         None => output::print(world.out, &text)?,
@@ -73,7 +77,7 @@ fn stats(answer: &Answer, err: &mut dyn Write) -> std::io::Result<()> {
     for stage in &answer.stages {
         let goal = stage.goal.map_or("-", |g| g.word());
         let note = clean(&stage.note);
-        writeln!(err, "{:>8.3} s  {:<12}  {goal:<8}  {note}", stage.seconds, stage.name)?;
+        writeln!(err, "{:>8.3} s  {:<14}  {goal:<8}  {note}", stage.seconds, stage.name)?;
     }
     writeln!(err, "{:>8.3} s  in all", answer.elapsed.as_secs_f64())
 }
@@ -88,6 +92,12 @@ mod tests {
     use crate::split::{Stage, Stop};
     use clap::Parser;
     use std::time::Duration;
+
+    /// The move order of the fixture, read from `file` if there is one.
+    fn fixed(file: &Path) -> Result<Read, Failure> {
+        let files = vec![file.to_path_buf()];
+        Ok(Read { order: fixture::order(), warnings: String::new(), files })
+    }
 
     struct Ran {
         code: Result<Code, Failure>,
@@ -104,8 +114,7 @@ mod tests {
         let env = Env::default();
         let mut world =
             World { out: &mut out, err: &mut err, env: &env, colour: ColourChoice::Auto };
-        let code =
-            run(&args, &mut world, |_, _| Ok((fixture::order(), String::new())), |_, _, _| answer);
+        let code = run(&args, &mut world, |path, _| fixed(path), |_, _, _| answer);
         let text = |bytes| String::from_utf8(bytes).unwrap();
         Ran { code, out: text(out), err: text(err) }
     }
@@ -142,7 +151,7 @@ mod tests {
             assert_eq!((options.seed, show), (7, true));
             fixture::proven()
         };
-        run(&args, &mut world, |_, _| Ok((fixture::order(), String::new())), solve).unwrap();
+        run(&args, &mut world, |path, _| fixed(path), solve).unwrap();
     }
 
     #[test]
@@ -199,7 +208,8 @@ mod tests {
         answer.stages.push(Stage { name: "improve", goal: None, note, seconds: 0.25 });
         let ran = run_with(&["x", "--stats"], answer);
         assert!(ran.out.contains("Stopped on request, after 2 seconds."), "{}", ran.out);
-        let expected = "   0.250 s  improve       -         12 moves\\u{1b}\n   2.345 s  in all\n";
+        let expected =
+            "   0.250 s  improve         -         12 moves\\u{1b}\n   2.345 s  in all\n";
         assert_eq!(ran.err, expected);
     }
 }

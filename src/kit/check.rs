@@ -5,6 +5,7 @@ use super::diagnostic::{Diagnostic, Diagnostics, counted, quoted};
 use super::lower::Supplies;
 use super::read::{Reader, kind, unknown_file};
 use super::schema::FileKind;
+use super::tree::Tree;
 use std::fmt;
 use std::io;
 use std::path::{Path, PathBuf};
@@ -12,7 +13,7 @@ use std::path::{Path, PathBuf};
 /// What was read, and all that is wrong with it.
 #[derive(Debug)]
 pub struct Checked {
-    /// The files that could be read to the end, in the order given.
+    /// The files whose kind is plain, in the order given.
     pub files: Vec<FileRead>,
     /// Errors and warnings of all files.
     pub diagnostics: Diagnostics,
@@ -24,16 +25,20 @@ pub struct FileRead {
     /// As the user named it.
     pub file: String,
     pub kind: FileKind,
-    /// What is in it: how many, of what (one, many).
+    /// What is in it: how many, of what (one, many). Empty if not sound.
     pub counts: Vec<(usize, &'static str, &'static str)>,
     /// Nothing is wrong with it, nor with the files it names.
     pub sound: bool,
 }
 
-/// `kits/a/equipment.yaml: equipment, 12 items, 3 supplies`
+/// `kits/a/equipment.yaml: equipment, 12 items, 3 supplies`, or `…: equipment,
+/// WITH FAULTS`.
 impl fmt::Display for FileRead {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "{}: {}", super::diagnostic::clean(&self.file), self.kind.word())?;
+        if !self.sound {
+            return f.write_str(", WITH FAULTS");
+        }
         for (i, (n, one, many)) in self.counts.iter().enumerate() {
             if i == 0 || *n > 0 {
                 write!(f, ", {}", counted(*n, one, many))?;
@@ -43,15 +48,19 @@ impl fmt::Display for FileRead {
     }
 }
 
-/// Checks files and folders. Of a folder, every `*.yaml` and `*.yml` in it,
-/// sorted by name, is checked; what is in folders inside it is not.
+/// How many folders inside each other are looked into.
+const MOST_FOLDERS: usize = 8;
+
+/// Checks files and folders. Of a folder, every `*.yaml` and `*.yml` in it and
+/// in the folders inside it, sorted by path, is checked. Names that start with
+/// a dot, and links to folders, are passed over.
 pub fn check<P: AsRef<Path>>(paths: &[P]) -> Checked {
     let mut reader = Reader::new(None);
     let mut files = Vec::new();
     for path in paths {
         let path = path.as_ref();
         if path.is_dir() {
-            match inside(path) {
+            match inside(path, MOST_FOLDERS) {
                 Ok(list) if list.is_empty() => {
                     let what = format!(
                         "there is no `*.yaml` file in {}",
@@ -73,13 +82,20 @@ pub fn check<P: AsRef<Path>>(paths: &[P]) -> Checked {
     Checked { files, diagnostics: reader.sink.finish(reader.sources) }
 }
 
-fn inside(folder: &Path) -> io::Result<Vec<PathBuf>> {
+fn inside(folder: &Path, depth: usize) -> io::Result<Vec<PathBuf>> {
     let mut list = Vec::new();
     for entry in std::fs::read_dir(folder)? {
-        let path = entry?.path();
+        let entry = entry?;
+        let path = entry.path();
         let yaml = path.extension().is_some_and(|e| e == "yaml" || e == "yml");
-        let hidden = path.file_name().is_some_and(|n| n.to_string_lossy().starts_with('.'));
-        if yaml && !hidden && !path.is_dir() {
+        if entry.file_name().to_string_lossy().starts_with('.') {
+            continue;
+        }
+        if entry.file_type()?.is_dir() {
+            if depth > 0 {
+                list.extend(inside(&path, depth - 1)?);
+            }
+        } else if yaml && !path.is_dir() {
             list.push(path);
         }
     }
@@ -87,7 +103,7 @@ fn inside(folder: &Path) -> io::Result<Vec<PathBuf>> {
     Ok(list)
 }
 
-/// Reads one file; `None` if it could not be read to the end.
+/// Reads one file; `None` if it is not even plain what it is.
 fn one(reader: &mut Reader, path: &Path) -> Option<FileRead> {
     let before = reader.sink.errors();
     let id = reader.file(path, None)?;
@@ -97,9 +113,22 @@ fn one(reader: &mut Reader, path: &Path) -> Option<FileRead> {
         reader.sink.add(unknown_file(tree.root()));
         return None;
     };
-    let counts = match kind {
+    let counts = counts(reader, &tree, kind, path);
+    let sound = counts.is_some() && reader.sink.errors() == before;
+    let counts = counts.filter(|_| sound).unwrap_or_default();
+    Some(FileRead { file, kind, counts, sound })
+}
+
+/// What is in a file; `None` if it could not be read to the end.
+fn counts(
+    reader: &mut Reader,
+    tree: &Tree,
+    kind: FileKind,
+    path: &Path,
+) -> Option<Vec<(usize, &'static str, &'static str)>> {
+    Some(match kind {
         FileKind::Equipment => {
-            let (items, _) = reader.equipment(&tree)?;
+            let (items, _) = reader.equipment(tree)?;
             let loose = items.list.iter().filter(|i| !i.ways.is_empty()).count();
             vec![
                 (loose, "item", "items"),
@@ -108,7 +137,7 @@ fn one(reader: &mut Reader, path: &Path) -> Option<FileRead> {
             ]
         }
         FileKind::Carriers => {
-            let carriers = reader.carriers(&tree, &mut Supplies::default())?;
+            let carriers = reader.carriers(tree, &mut Supplies::default())?;
             let people = carriers.list.iter().filter(|c| c.person().is_some()).count();
             vec![
                 (people, "person", "people"),
@@ -117,7 +146,7 @@ fn one(reader: &mut Reader, path: &Path) -> Option<FileRead> {
         }
         FileKind::Move => {
             reader.set_folder(path.parent().map(Path::to_path_buf));
-            let order = reader.order(&tree)?;
+            let order = reader.order(tree)?;
             vec![
                 (order.parties.len(), "party", "parties"),
                 (order.needs.len(), "need", "needs"),
@@ -125,6 +154,5 @@ fn one(reader: &mut Reader, path: &Path) -> Option<FileRead> {
                 (order.rules.len(), "rule", "rules"),
             ]
         }
-    };
-    Some(FileRead { file, kind, counts, sound: reader.sink.errors() == before })
+    })
 }

@@ -217,8 +217,11 @@ pub(super) fn kind(root: At<'_>) -> Option<FileKind> {
 }
 
 fn not_a_move(root: At<'_>) -> Diagnostic {
-    let is = kind(root).map_or("other", FileKind::word);
-    Diagnostic::error(Code::UnknownFile, format!("this is an {is} file and no move"))
+    let is = match kind(root) {
+        Some(FileKind::Carriers) => "a carriers file",
+        _ => "an equipment file",
+    };
+    Diagnostic::error(Code::UnknownFile, format!("this is {is} and no move"))
         .at(root.span(), "no `move` here")
         .help("give the path of a move; it names its equipment and carriers")
 }

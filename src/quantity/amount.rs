@@ -85,6 +85,9 @@ impl FromStr for Amount {
                 Err(QuantityError::UnknownUnit { unit, .. }) => {
                     fault.get_or_insert(QuantityError::UnknownUnit { unit, allowed: ALLOWED });
                 }
+                Err(QuantityError::NoUnit { number, .. }) => {
+                    return Err(QuantityError::NoUnit { number, allowed: ALLOWED });
+                }
                 Err(e) => return Err(e),
             }
         }
@@ -155,6 +158,9 @@ impl FromStr for Rate {
             });
         }
         Err(match text.parse::<Amount>() {
+            Ok(Amount { dimension: Dimension::Count, .. }) | Err(QuantityError::NoUnit { .. }) => {
+                QuantityError::NoUnit { number: text.to_string(), allowed: RATES }
+            }
             Ok(_) | Err(QuantityError::UnknownUnit { .. }) => {
                 QuantityError::UnknownUnit { unit: text.to_string(), allowed: RATES }
             }

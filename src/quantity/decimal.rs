@@ -9,7 +9,7 @@ pub enum QuantityError {
     /// Nothing but white space.
     Empty,
     /// A number without a unit.
-    NoUnit { number: String },
+    NoUnit { number: String, allowed: &'static str },
     /// Not a number where one was expected.
     NotANumber { text: String },
     /// A unit this quantity does not know.
@@ -28,7 +28,7 @@ impl fmt::Display for QuantityError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Empty => write!(f, "no quantity given"),
-            Self::NoUnit { number } => write!(f, "`{number}` has no unit"),
+            Self::NoUnit { number, .. } => write!(f, "`{number}` has no unit"),
             Self::NotANumber { text } => write!(f, "`{text}` is not a number"),
             Self::UnknownUnit { unit, .. } => write!(f, "unknown unit `{unit}`"),
             Self::Comma { text } => write!(f, "`{text}` has a comma"),
@@ -46,8 +46,13 @@ impl QuantityError {
     pub fn help(&self) -> String {
         match self {
             Self::Empty => "write a number and a unit, as in `4.2 kg`".into(),
-            Self::NoUnit { number } => format!("add a unit, as in `{number} kg` or `{number} L`"),
-            Self::NotANumber { .. } => "write digits and at most one point, as in `4.2 kg`".into(),
+            Self::NoUnit { number, allowed } => match allowed.split_once(", ") {
+                Some((first, _)) => {
+                    format!("add a unit, as in `{number} {first}`; allowed here: {allowed}")
+                }
+                None => format!("add the unit: `{number} {allowed}`"),
+            },
+            Self::NotANumber { .. } => "write digits and at most one point, then the unit".into(),
             Self::UnknownUnit { allowed, .. } => format!("allowed here: {allowed}"),
             Self::Comma { text } => match text.split_once(',') {
                 // `1,000` may mean a thousand: guess only where a guess is sure.
@@ -146,18 +151,24 @@ pub(super) fn parse_terms(
             .find(|c: char| c.is_alphabetic() || c == '%' || c.is_whitespace())
             .unwrap_or(rest.len());
         let number = &rest[..end];
-        let value = if end == 0 {
+        if end == 0 {
             return Err(QuantityError::NotANumber { text: rest.to_string() });
-        } else {
-            Decimal::parse(number)?
-        };
+        }
+        let value = Decimal::parse(number).map_err(|e| match e {
+            // With what touches it: `.nan` and not `.` is what was written.
+            QuantityError::NotANumber { .. } => {
+                let end = rest.find(char::is_whitespace).unwrap_or(rest.len());
+                QuantityError::NotANumber { text: rest[..end].to_string() }
+            }
+            e => e,
+        })?;
         rest = rest[end..].trim_start();
         let end = rest
             .find(|c: char| !(c.is_alphabetic() || c == '%' || c == '/' || c == '³'))
             .unwrap_or(rest.len());
         let unit = &rest[..end];
         if unit.is_empty() {
-            return Err(QuantityError::NoUnit { number: number.to_string() });
+            return Err(QuantityError::NoUnit { number: number.to_string(), allowed });
         }
         let nano = units
             .iter()

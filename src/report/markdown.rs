@@ -29,7 +29,7 @@ struct Page<'a> {
 
 impl Page<'_> {
     fn plan(&mut self, answer: &Answer, planned: &Planned) {
-        let mut head = vec![words::verdict(planned)];
+        let mut head = vec![words::verdict(planned, self.order.units)];
         head.extend(words::stopped(answer));
         head.push(words::checks(planned));
         self.paragraph(&head.join(" "));

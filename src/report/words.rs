@@ -105,7 +105,7 @@ pub(super) fn way(order: &MoveOrder, line: &Line) -> String {
 /// What a goal measures.
 pub(super) fn goal_measure(kind: GoalKind) -> &'static str {
     match kind {
-        GoalKind::Wants => "value of what is wanted",
+        GoalKind::Wants => "value of the wants taken",
         GoalKind::Lightest => "mass carried, not worn",
         GoalKind::Even => "largest share of a limit",
         GoalKind::Keeper => "away from their keeper",
@@ -146,11 +146,28 @@ pub(super) fn goal_known(g: &GoalResult, units: Units) -> String {
 /// What a goal had before it gave some of it up for the goals after it.
 pub(super) fn goal_gave_way(g: &GoalResult, units: Units) -> Option<String> {
     let reached = goal_value(g.reached, units);
-    (g.reached != g.value).then(|| format!("had reached {reached}, then gave way to later goals"))
+    gave_way(g).then(|| format!("had reached {reached}, then gave way to later goals"))
 }
 
-/// One honest line on how good the plan is.
-pub(super) fn verdict(planned: &Planned) -> String {
+/// Whether the plan ended worse on the goal than it had been. (Where a later
+/// goal happened to better it, there is nothing to tell.)
+fn gave_way(g: &GoalResult) -> bool {
+    let (value, reached) = (g.value.number(), g.reached.number());
+    if g.goal.up() { value < reached } else { value > reached }
+}
+
+/// How good the plan is, and which goals ended off what they had reached.
+pub(super) fn verdict(planned: &Planned, units: Units) -> String {
+    let gave: Vec<String> =
+        planned.goals.iter().filter(|g| gave_way(g)).map(|g| format!("`{}`", g.goal)).collect();
+    let known = known(planned, units);
+    match gave.is_empty() {
+        true => known,
+        false => format!("{known} Then {} gave way, as the move allows.", gave.join(" and ")),
+    }
+}
+
+fn known(planned: &Planned, units: Units) -> String {
     let worst = planned
         .goals
         .iter()
@@ -161,16 +178,18 @@ pub(super) fn verdict(planned: &Planned) -> String {
             "Proven best: no plan does better on these goals in this order.".into()
         }
         (Status::WithinGap, Some(g)) => format!(
-            "Good enough as asked: every goal is within {} of the best possible.",
+            "Good enough as asked: every goal came within {} of the best possible.",
             percent(g.gap_percent())
         ),
         (Status::WithinGap, None) => {
-            "Good enough as asked: every goal is within the gap that was asked for.".into()
+            "Good enough as asked: every goal came within the gap that was asked for.".into()
         }
+        // Values, since a count of 1 where 0 may do would be off by 100 %.
         (Status::Feasible, Some(g)) => format!(
-            "It works, but a better plan may exist: `{}` may be up to {} off the best possible.",
+            "It works, but a better plan may exist: `{}` reached {}, and {} is not ruled out.",
             g.goal,
-            percent(g.gap_percent())
+            goal_value(g.reached, units),
+            goal_value(g.bound, units)
         ),
         (Status::Feasible, None) => "It works, but a better plan may exist.".into(),
     }

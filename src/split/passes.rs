@@ -176,6 +176,10 @@ impl Passes<'_, '_> {
         if self.is_trivial(kind) && self.best.is_some() || self.reached(kind, Some(floor)) {
             return Ok(self.best.as_ref().map(|b| b.value(kind)));
         }
+        if self.best.is_some() && self.clock.over() {
+            self.cut_short = true;
+            return Ok(None);
+        }
         let time = self.clock.left().mul_f64(share);
         let mut bound = Some(floor);
         if self.best.is_some() && matches!(kind, GoalKind::Keeper | GoalKind::Hands) {

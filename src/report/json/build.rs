@@ -45,7 +45,7 @@ impl Document {
                 Stop::Deadline => "deadline",
                 Stop::Interrupt => "interrupt",
             }),
-            seconds: answer.elapsed.as_secs(),
+            seconds: (answer.elapsed.as_secs() / 10 + 1) * 10,
         }
     }
 }

@@ -49,8 +49,8 @@ pub(super) struct Document {
     /// What ended the search before it had what was asked.
     #[schemars(extend("enum" = ["deadline", "interrupt", null]))]
     pub stopped: Option<&'static str>,
-    /// Time taken, in whole seconds, rounded down, so that a fast move prints
-    /// the same bytes each time.
+    /// The search took less than this many seconds: whole tens, so that the
+    /// same move prints the same bytes. `--stats` tells the time exactly.
     pub seconds: u64,
 }
 

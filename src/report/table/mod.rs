@@ -40,7 +40,7 @@ impl Page<'_> {
             Status::ProvenBest | Status::WithinGap => Tone::Good,
             Status::Feasible => Tone::Plain,
         };
-        self.say(&words::verdict(planned), 0, tone);
+        self.say(&words::verdict(planned, self.order.units), 0, tone);
         if let Some(stopped) = words::stopped(answer) {
             self.say(&stopped, 0, Tone::Plain);
         }

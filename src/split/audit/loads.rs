@@ -156,13 +156,13 @@ fn burden(counted: &Counted, party: PartyIx, c: CarrierIx) -> Mass {
 fn reserved(counted: &Counted, c: CarrierIx, limit: Mass) -> Mass {
     let mut sum = Mass::ZERO;
     for rule in &counted.order.rules {
-        if let RuleKind::Reserve { reserve, carriers } = &rule.kind {
-            if carriers.contains(&c) {
-                sum += match reserve {
-                    Reserve::Mass(m) => *m,
-                    Reserve::Share(p) => share_of(limit, *p),
-                };
-            }
+        if let RuleKind::Reserve { reserve, carriers } = &rule.kind
+            && carriers.contains(&c)
+        {
+            sum += match reserve {
+                Reserve::Mass(m) => *m,
+                Reserve::Share(p) => share_of(limit, *p),
+            };
         }
     }
     sum
@@ -173,10 +173,10 @@ fn limits(carrier: &Carrier, f: &CarrierFinding, faults: &mut Vec<String>) {
     if f.load > f.usable {
         faults.push(format!("{id} bears {} of {}", f.load, f.usable));
     }
-    if let Some(room) = f.room {
-        if f.bulk > room {
-            faults.push(format!("{id} has {} in {room}", f.bulk));
-        }
+    if let Some(room) = f.room
+        && f.bulk > room
+    {
+        faults.push(format!("{id} has {} in {room}", f.bulk));
     }
 }
 

@@ -121,7 +121,7 @@ impl<'a> Counted<'a> {
             .items()
             .filter_map(|(i, item)| {
                 let count = u64::from(item.held).saturating_sub(outside(i));
-                (count > 0).then(|| Left { item: i, count: count as u32 })
+                (count > 0).then_some(Left { item: i, count: count as u32 })
             })
             .collect()
     }

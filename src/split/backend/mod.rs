@@ -23,7 +23,8 @@ pub(super) struct Ask {
     /// The objective of a plan that is known: only better points count.
     pub known: Option<f64>,
     /// Values of some columns of a known plan; helper columns are not among
-    /// them.
+    /// them. The tree needs no more than the plan's objective.
+    #[cfg_attr(not(feature = "highs"), expect(dead_code, reason = "HiGHS takes it"))]
     pub start: Vec<(usize, f64)>,
     /// Objectives of plans differ by whole multiples of this; zero: unknown.
     pub step: f64,

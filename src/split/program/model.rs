@@ -136,14 +136,4 @@ impl Model {
     pub fn minimise(&mut self, expression: &Affine) {
         self.objective = Affine { terms: expression.tidy(), constant: expression.constant };
     }
-    /// Whether every row and bound holds for `values`, within `slack`.
-    #[cfg(test)]
-    pub fn holds(&self, values: &[f64], slack: f64) -> bool {
-        let inside = |v: f64, low: f64, high: f64| v >= low - slack && v <= high + slack;
-        self.columns.iter().zip(values).all(|(c, v)| inside(*v, c.low, c.high))
-            && self.rows.iter().all(|r| {
-                let v = r.terms.iter().map(|(c, k)| k * values[*c]).sum();
-                inside(v, r.low, r.high)
-            })
-    }
 }

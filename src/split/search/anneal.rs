@@ -34,7 +34,7 @@ pub(in crate::split) fn anneal(
     }
     let mut open: Vec<Option<Vec<Spot>>> =
         vec![None; state.facts.items.len() * state.facts.by_party.len()];
-    let mut random = Random::new(seed ^ 0xa11e_a1);
+    let mut random = Random::new(seed ^ 0x00a1_1ea1);
     let mut best = (state.clone(), Score::of(state, kind));
     let mut now = energy(state, kind);
     let cooling = (COLD / HOT).powf(1.0 / tries as f64);

@@ -245,9 +245,14 @@ impl Tree<'_, '_> {
         }
     }
 
-    pub(super) fn found(&mut self, values: Vec<f64>) {
+    /// Keeps a point that is better by as much as plans can differ.
+    pub(super) fn found(&mut self, mut values: Vec<f64>) {
+        for (v, c) in values.iter_mut().zip(&self.model.columns).filter(|(_, c)| c.whole) {
+            *v = v.round().clamp(c.low, c.high);
+        }
         let value = self.model.objective.value(&values);
-        if value < self.value {
+        let least = (0.5 * self.limits.step).max(1e-9 * (1.0 + value.abs()));
+        if value <= self.value - least {
             self.value = value;
             self.best = Some(values);
             self.set_cutoff();

@@ -78,10 +78,10 @@ fn best(
     for size in sizes {
         for divide in [1.0, 2.0, 3.0] {
             let cut = rounded(node, &seen, rest, size / divide);
-            if let Some((broken, row)) = cut {
-                if top.as_ref().is_none_or(|t| broken > t.0) {
-                    top = Some((broken, row));
-                }
+            if let Some((broken, row)) = cut
+                && top.as_ref().is_none_or(|t| broken > t.0)
+            {
+                top = Some((broken, row));
             }
         }
     }

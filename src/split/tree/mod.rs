@@ -14,4 +14,7 @@ mod plunge;
 mod propagate;
 mod relax;
 
+#[cfg(test)]
+mod tests;
+
 pub(super) use branch::{Limits, climb};

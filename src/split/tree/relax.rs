@@ -18,9 +18,9 @@ pub(super) enum Relaxation {
 pub(super) fn relaxation(model: &Model, node: &Node) -> Relaxation {
     let mut small = Model::default();
     let mut place = vec![usize::MAX; model.columns.len()];
-    for c in 0..model.columns.len() {
+    for (c, at) in place.iter_mut().enumerate() {
         if !node.fixed(c) {
-            place[c] = small.columns.len();
+            *at = small.columns.len();
             let (low, high) = (node.low[c], node.high[c]);
             small.columns.push(Column { low, high, whole: false });
         }
