@@ -12,9 +12,7 @@ mod pins;
 mod precheck;
 mod program;
 mod search;
-mod solves;
 mod tree;
-mod values;
 
 pub use answer::{Answer, GoalResult, Outcome, Planned, Reason, Stage, Status, Stop};
 pub use audit::audit;

@@ -135,8 +135,14 @@ pub fn small(seed: u64) -> MoveOrder {
         items[a].requires.push(Requirement { item: ItemIx(b), count });
     }
     let people = r.between(2, 3) as usize;
-    let mut carriers = Vec::new();
+    let mut carriers: Vec<Carrier> = Vec::new();
+    let twins = r.chance(40);
     for p in 0..people {
+        if let (true, Some(first)) = (twins, carriers.first()) {
+            let id = format!("person-{p}");
+            carriers.push(Carrier { name: id.clone(), id, ..first.clone() });
+            continue;
+        }
         let mut c = person(&format!("person-{p}"), Mass::from_g(r.between(40, 160) * 100));
         if let Riding::Person(p) = &mut c.riding {
             p.worn = Mass::from_g(r.between(0, 10) * 100);

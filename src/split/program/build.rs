@@ -5,6 +5,7 @@
 //! that coefficients stay between 1e-3 and 1e2 where solvers are at ease.
 
 use super::model::{Affine, Col, Model};
+use super::symmetry::spared;
 use super::teams::Team;
 use crate::load::Way;
 use crate::split::facts::Facts;
@@ -44,14 +45,14 @@ pub(in crate::split) struct Program<'f, 'o> {
     pub alone: Vec<Alone>,
     pub between: Vec<Between>,
     /// With loose ways: how many of an item a party has, pairs and all.
-    totals: Vec<(usize, usize, Col)>,
+    pub(super) totals: Vec<(usize, usize, Col)>,
     /// Ways are shared out in parts: only how many of an item each team has is
     /// whole. Looser, and far less to branch on.
     pub loose_ways: bool,
     /// The one team of the store, whose counts are what the others leave.
     pub rest: Option<usize>,
     /// Positions in `alone`, `between` and `totals`, by item.
-    by_item: Vec<(Vec<usize>, Vec<usize>, Vec<usize>)>,
+    pub(super) by_item: Vec<(Vec<usize>, Vec<usize>, Vec<usize>)>,
     by_team: Vec<(Vec<usize>, Vec<usize>)>,
 }
 
@@ -86,9 +87,10 @@ impl<'f, 'o> Program<'f, 'o> {
 
     fn columns(&mut self) {
         let facts = self.facts;
+        let spared = spared(facts, &self.teams);
         for (i, item) in facts.items.iter().enumerate().filter(|(_, f)| f.held > 0) {
-            for t in 0..self.teams.len() {
-                if self.rest == Some(t) {
+            for (t, spared) in spared.iter().enumerate() {
+                if self.rest == Some(t) || spared[i] {
                     continue;
                 }
                 for way in Way::ALL.into_iter().filter(|w| *w != Way::Pair) {
@@ -108,16 +110,16 @@ impl<'f, 'o> Program<'f, 'o> {
                 }
             }
             if facts.useful[i] || !facts.all_may_stay {
-                self.pair_columns(i);
+                self.pair_columns(i, &spared);
             }
         }
     }
 
-    fn pair_columns(&mut self, i: usize) {
+    fn pair_columns(&mut self, i: usize, spared: &[Vec<bool>]) {
         let facts = self.facts;
         let can: Vec<usize> = (0..self.teams.len())
             .filter(|&t| self.teams[t].may(facts, i, Way::Pair))
-            .filter(|&t| self.hands(t) > 0)
+            .filter(|&t| self.hands(t) > 0 && !spared[t][i])
             .collect();
         for (k, &a) in can.iter().enumerate() {
             for &b in &can[k..] {
@@ -153,73 +155,6 @@ impl<'f, 'o> Program<'f, 'o> {
             return self.model.real(0.0, most.min(i32::MAX as u64) as f64);
         }
         self.model.whole(most)
-    }
-
-    /// How many of an item a party has, then a team, is what to settle first:
-    /// by which way they go seldom changes what a plan is worth.
-    fn sums(&mut self) {
-        for i in 0..self.facts.items.len() {
-            if self.loose_ways {
-                self.totals_of(i);
-                continue;
-            }
-            for party in 0..self.facts.by_party.len() {
-                let here: Vec<usize> =
-                    (0..self.teams.len()).filter(|&t| self.teams[t].party == party).collect();
-                let mut all: Vec<Col> = Vec::new();
-                for &t in &here {
-                    let own: Vec<Col> =
-                        self.alone_of_item(i).filter(|a| a.team == t).map(|a| a.col).collect();
-                    if here.len() > 1 && own.len() > 1 {
-                        self.model.sum(&own, 1);
-                    }
-                    all.extend(own);
-                }
-                let teams = &self.teams;
-                let pairs = self.between_of_item(i).filter(|b| teams[b.first].party == party);
-                all.extend(pairs.map(|b| b.col));
-                if all.len() > 1 {
-                    self.model.sum(&all, 2);
-                }
-            }
-        }
-    }
-
-    /// A whole column for each party's count of the item.
-    fn totals_of(&mut self, i: usize) {
-        for party in 0..self.facts.by_party.len() {
-            let mut ways = Affine::default();
-            let teams = &self.teams;
-            let alone = self.alone_of_item(i).filter(|a| teams[a.team].party == party);
-            alone.for_each(|a| ways.add(a.col, 1.0));
-            let pairs = self.between_of_item(i).filter(|b| teams[b.first].party == party);
-            pairs.for_each(|b| ways.add(b.col, 1.0));
-            if ways.terms.is_empty() {
-                continue;
-            }
-            self.split_sums(i, party);
-            let total = self.model.whole(u64::from(self.facts.items[i].held));
-            ways.add(total, -1.0);
-            self.model.row(&ways, 0.0, 0.0);
-            self.by_item[i].2.push(self.totals.len());
-            self.totals.push((i, party, total));
-        }
-    }
-
-    /// Where a party has several teams of people, what each bears alone of an
-    /// item is whole too.
-    fn split_sums(&mut self, i: usize, party: usize) {
-        let people = |t: &&Team| t.party == party && t.people(self.facts);
-        if self.teams.iter().filter(people).count() < 2 {
-            return;
-        }
-        for t in (0..self.teams.len()).filter(|&t| self.teams[t].party == party) {
-            let own: Vec<Col> =
-                self.alone_of_item(i).filter(|a| a.team == t).map(|a| a.col).collect();
-            if !own.is_empty() {
-                self.model.sum(&own, 1);
-            }
-        }
     }
 
     /// The most units that the slots, hands or limit of the team could take:
@@ -346,106 +281,5 @@ impl<'f, 'o> Program<'f, 'o> {
             kept.into_iter().for_each(|c| sum.add(c, 1.0));
             self.model.row(&sum, held, held);
         }
-    }
-
-    /// kg of kit on the team.
-    pub(super) fn kit_mass(&self, t: usize) -> Affine {
-        let mass = |i: usize| kg(self.facts.items[i].mass);
-        let mut sum = Affine::default();
-        if self.rest == Some(t) {
-            for i in 0..self.facts.items.len() {
-                sum.add_scaled(&self.loose(i, self.teams[t].party), mass(i));
-            }
-            return sum;
-        }
-        let party = self.teams[t].party;
-        let only = self.teams.iter().filter(|u| u.party == party).count() == 1;
-        if self.loose_ways && only {
-            // Whole columns are what cuts work on. A pair's two shares make
-            // the whole, rounding aside.
-            for &(i, _, col) in self.totals.iter().filter(|(_, p, _)| *p == party) {
-                sum.add(col, mass(i));
-            }
-            return sum;
-        }
-        for a in self.alone_of_team(t) {
-            sum.add(a.col, mass(a.item));
-        }
-        for b in self.between_of_team(t) {
-            let ends = self.facts.items[b.item].pair;
-            for (end, team) in [b.first, b.second].into_iter().enumerate() {
-                if team == t {
-                    sum.add(b.col, kg(ends[end]));
-                }
-            }
-        }
-        sum
-    }
-
-    fn limits(&mut self) {
-        for t in 0..self.teams.len() {
-            let team = self.teams[t].clone();
-            let facts = self.facts;
-            let each = || team.members.iter().map(|&c| &facts.carriers[c]);
-            // A carrier over its limit before any kit rules every plan out,
-            // also where its lump could hide it.
-            let spare = each().map(|f| f.usable as f64 - f.burden as f64);
-            let over = spare.clone().any(|s| s < 0.0);
-            let cap = if over { -1.0 } else { spare.sum::<f64>() / 1e6 + HAIR };
-            let mass = self.kit_mass(t);
-            self.model.at_most(&mass, cap);
-            self.room(t, each().map(|f| f.room).sum());
-            if !team.people(facts) {
-                continue;
-            }
-            for way in [Way::Back, Way::Chest, Way::Shoulder, Way::Belt] {
-                let slots = each().map(|f| f.slots[way as usize]).fold(0, u32::saturating_add);
-                if slots < u32::MAX {
-                    self.slots(t, way, slots);
-                }
-            }
-            self.hand_rows(t);
-        }
-    }
-
-    fn room(&mut self, t: usize, room: Option<u64>) {
-        let Some(room) = room else { return };
-        let facts = self.facts;
-        let litres = |i: usize| facts.items[i].bulk as f64 / 1e3;
-        let mut sum = Affine::default();
-        if self.rest == Some(t) {
-            for i in 0..facts.items.len() {
-                sum.add_scaled(&self.loose(i, self.teams[t].party), litres(i));
-            }
-        } else {
-            for a in self.alone_of_team(t).filter(|a| matches!(a.way, Way::Back | Way::Bed)) {
-                sum.add(a.col, litres(a.item));
-            }
-        }
-        self.model.at_most(&sum, room as f64 / 1e3 + 0.5e-3);
-    }
-
-    fn slots(&mut self, t: usize, way: Way, slots: u32) {
-        let mut sum = Affine::default();
-        for a in self.alone_of_team(t).filter(|a| a.way == way) {
-            sum.add(a.col, 1.0);
-        }
-        self.model.at_most(&sum, f64::from(slots));
-    }
-
-    fn hand_rows(&mut self, t: usize) {
-        let mut hands = Affine::default();
-        let mut pairs = Affine::default();
-        for a in self.alone_of_team(t).filter(|a| a.way == Way::Hand) {
-            hands.add(a.col, f64::from(self.facts.items[a.item].hands));
-        }
-        for b in self.between_of_team(t) {
-            let ends = if b.first == b.second { 2.0 } else { 1.0 };
-            hands.add(b.col, ends);
-            pairs.add(b.col, ends);
-        }
-        let free = self.hands(t) as f64;
-        self.model.at_most(&hands, free);
-        self.model.at_most(&pairs, f64::from(self.teams[t].size()));
     }
 }

@@ -2,11 +2,14 @@
 
 mod build;
 mod goals;
+mod limits;
 mod model;
 mod needs;
 mod read;
 mod rules;
+mod symmetry;
 mod teams;
+mod totals;
 
 pub(super) use build::Program;
 pub(super) use goals::bound_value;

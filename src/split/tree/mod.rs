@@ -13,6 +13,7 @@ mod node;
 mod plunge;
 mod propagate;
 mod relax;
+mod root;
 
 #[cfg(test)]
 mod tests;

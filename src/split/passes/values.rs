@@ -1,9 +1,9 @@
 //! Goal values: which is better, what nothing can beat, and how the programs
 //! and the search see them.
 
-use super::facts::Facts;
 use crate::load::{GoalKind, GoalValue, Share};
 use crate::quantity::Mass;
+use crate::split::facts::Facts;
 
 /// A bound that holds for every plan of the move.
 pub(super) fn trivial(kind: GoalKind, facts: &Facts) -> GoalValue {

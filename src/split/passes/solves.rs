@@ -1,13 +1,13 @@
 //! The programs that a pass solves, and what it takes from them.
 
-use super::audit::audit;
-use super::backend::{self, Ask};
-use super::passes::{Best, Passes};
-use super::pins::Pins;
-use super::program::{Program, Team, bound_value, singles};
-use super::search::Wish;
-use super::values::{better, objective, tighter, trivial};
+use super::values::{objective, tighter, trivial};
+use super::{Best, Passes};
 use crate::load::{GoalKind, GoalValue, Way};
+use crate::split::audit::audit;
+use crate::split::backend::{self, Ask};
+use crate::split::pins::Pins;
+use crate::split::program::{Program, Team, bound_value, singles};
+use crate::split::search::Wish;
 use std::time::Duration;
 
 /// No point satisfies the rows.
@@ -229,13 +229,6 @@ impl Passes<'_, '_> {
             }
         }
         counts
-    }
-
-    pub(super) fn reached(&self, kind: GoalKind, bound: Option<GoalValue>) -> bool {
-        match (&self.best, bound) {
-            (Some(best), Some(bound)) => !better(bound, best.value(kind)),
-            _ => false,
-        }
     }
 }
 

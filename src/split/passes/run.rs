@@ -1,88 +1,19 @@
-//! One pass a goal, in the order the move asks for them.
-//!
-//! Each pass solves a looser program for a bound and for counts to start
-//! from, lets the search find and improve a plan, and turns to the full program
-//! where the two are too far apart. What was reached is pinned, and the next
-//! goal follows.
+//! The passes themselves.
 
-use super::answer::{Answer, GoalResult, Outcome, Planned, Reason, Stage, Status, Stop};
-use super::audit::audit;
-use super::facts::Facts;
-use super::findings::Findings;
-use super::options::{Clock, Options, Progress, Watch};
-use super::pins::Pins;
-use super::precheck;
-use super::program::{Team, by_duty, coarse};
-use super::search::{self, Budget, Wish};
-use super::solves::{Counts, Infeasible};
-use super::values::{at_best, better, loosened, score, tighter, trivial};
-use crate::load::{Goal, GoalKind, GoalValue, MoveOrder, Plan};
+use super::solves::Infeasible;
+use super::values::{at_best, loosened, score, tighter, trivial};
+use super::{Best, Passes};
+use crate::load::{Goal, GoalKind, GoalValue};
+use crate::split::answer::{GoalResult, Outcome, Planned, Reason, Status};
+use crate::split::audit::audit;
+use crate::split::options::Progress;
+use crate::split::pins::Pins;
+use crate::split::program::{Team, by_duty};
+use crate::split::search::{self, Budget, Wish};
 use std::time::Duration;
 
-/// Answers a move order. Every plan in the answer has passed the audit.
-pub fn split(order: &MoveOrder, options: &Options, watch: &Watch) -> Answer {
-    let clock = Clock::new(options.time, watch);
-    let facts = Facts::new(order);
-    let mut passes = Passes {
-        facts: &facts,
-        options,
-        watch,
-        clock: clock.clone(),
-        coarse: coarse(&facts),
-        memory: Vec::new(),
-        stages: Vec::new(),
-        best: None,
-        cut_short: false,
-    };
-    let outcome = match precheck::first_reason(&facts) {
-        Some(reason) => Outcome::NoPlan(reason),
-        None => passes.run(),
-    };
-    let asked = match &outcome {
-        Outcome::NoPlan(_) => true,
-        Outcome::Plan(p) => p.status != Status::Feasible,
-        Outcome::NoneFound => false,
-    };
-    let stopped = match (asked, clock.interrupted(), passes.cut_short) {
-        (true, ..) => None,
-        (_, true, _) => Some(Stop::Interrupt),
-        (_, _, true) => Some(Stop::Deadline),
-        _ => None,
-    };
-    Answer { outcome, stopped, elapsed: clock.elapsed(), stages: passes.stages }
-}
-
-/// A plan that passed the audit.
-#[derive(Clone)]
-pub(super) struct Best {
-    pub plan: Plan,
-    pub findings: Findings,
-}
-
-impl Best {
-    pub fn value(&self, kind: GoalKind) -> GoalValue {
-        let found = self.findings.goals.iter().find(|(k, _)| *k == kind);
-        found.map_or(GoalValue::Count(0), |(_, v)| *v)
-    }
-}
-
-pub(super) struct Passes<'f, 'o> {
-    pub facts: &'f Facts<'o>,
-    options: &'f Options,
-    watch: &'f Watch,
-    pub clock: Clock,
-    /// All people of a party as one.
-    coarse: Vec<Team>,
-    /// Looser programs that were solved to the end.
-    pub memory: Vec<(&'static str, GoalKind, Pins, Counts)>,
-    stages: Vec<Stage>,
-    pub best: Option<Best>,
-    /// A stage that was to prove something was stopped by the clock.
-    pub cut_short: bool,
-}
-
 impl Passes<'_, '_> {
-    fn run(&mut self) -> Outcome {
+    pub(super) fn run(&mut self) -> Outcome {
         let goals = self.facts.order.goals.clone();
         let mut pins = Pins::default();
         let mut results: Vec<GoalResult> = Vec::new();
@@ -280,37 +211,11 @@ impl Passes<'_, '_> {
         self.note(name, kind, note, self.clock.elapsed().saturating_sub(from));
         self.watch.tell(Progress { goal: Some(kind), value, bound });
     }
-
-    /// Takes an audited plan if it keeps the pins and is better.
-    pub fn offer(&mut self, found: Best, kind: GoalKind, pins: &Pins) {
-        let value = found.value(kind);
-        let first_or_better = self.best.as_ref().is_none_or(|best| better(value, best.value(kind)));
-        if first_or_better && pins.kept_by(self.facts, &found.findings) {
-            self.best = Some(found);
-        }
-    }
-
-    pub fn note(&mut self, name: &'static str, kind: GoalKind, note: String, took: Duration) {
-        self.stages.push(Stage { name, goal: Some(kind), note, seconds: took.as_secs_f64() });
-    }
-
-    /// The relative gap that is good enough.
-    pub fn asked_gap(&self) -> f64 {
-        self.options.gap.ppm() as f64 / 1e6
-    }
-
-    /// Whether the best plan is within the gap that was asked for.
-    fn near(&self, kind: GoalKind, bound: Option<GoalValue>) -> bool {
-        let (Some(best), Some(bound)) = (&self.best, bound) else { return false };
-        let value = best.value(kind);
-        let result = GoalResult { goal: kind, value, reached: value, bound };
-        result.gap_percent() <= self.asked_gap() * 100.0
-    }
 }
 
 /// What the cheap checks did not see, the program did.
 fn no_plan() -> Reason {
-    let text = "the needs, limits and rules of this move cannot all hold at once; no single one \
-                of them is to blame";
+    let text = "the needs, limits and rules of this move cannot all hold at once; the whole \
+                program shows it, so no single cause is named";
     Reason { text: text.into(), place: None }
 }

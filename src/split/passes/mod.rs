@@ -1,0 +1,119 @@
+//! One pass a goal, in the order the move asks for them.
+//!
+//! Each pass solves a looser program for a bound and for counts to start
+//! from, lets the search find and improve a plan, and turns to the full program
+//! where the two are too far apart. What was reached is pinned, and the next
+//! goal follows.
+
+mod run;
+mod solves;
+mod values;
+
+use super::answer::{Answer, GoalResult, Outcome, Stage, Status, Stop};
+use super::facts::Facts;
+use super::findings::Findings;
+use super::options::{Clock, Options, Watch};
+use super::pins::Pins;
+use super::precheck;
+use super::program::{Team, coarse};
+use crate::load::{GoalKind, GoalValue, MoveOrder, Plan};
+use solves::Counts;
+use std::time::Duration;
+use values::better;
+
+/// Answers a move order. Every plan in the answer has passed the audit.
+pub fn split(order: &MoveOrder, options: &Options, watch: &Watch) -> Answer {
+    let clock = Clock::new(options.time, watch);
+    let facts = Facts::new(order);
+    let mut passes = Passes {
+        facts: &facts,
+        options,
+        watch,
+        clock: clock.clone(),
+        coarse: coarse(&facts),
+        memory: Vec::new(),
+        stages: Vec::new(),
+        best: None,
+        cut_short: false,
+    };
+    let outcome = match precheck::first_reason(&facts) {
+        Some(reason) => Outcome::NoPlan(reason),
+        None => passes.run(),
+    };
+    let asked = match &outcome {
+        Outcome::NoPlan(_) => true,
+        Outcome::Plan(p) => p.status != Status::Feasible,
+        Outcome::NoneFound => false,
+    };
+    let stopped = match (asked, clock.interrupted(), passes.cut_short) {
+        (true, ..) => None,
+        (_, true, _) => Some(Stop::Interrupt),
+        (_, _, true) => Some(Stop::Deadline),
+        _ => None,
+    };
+    Answer { outcome, stopped, elapsed: clock.elapsed(), stages: passes.stages }
+}
+
+/// A plan that passed the audit.
+#[derive(Clone)]
+struct Best {
+    plan: Plan,
+    findings: Findings,
+}
+
+impl Best {
+    fn value(&self, kind: GoalKind) -> GoalValue {
+        let found = self.findings.goals.iter().find(|(k, _)| *k == kind);
+        found.map_or(GoalValue::Count(0), |(_, v)| *v)
+    }
+}
+
+struct Passes<'f, 'o> {
+    facts: &'f Facts<'o>,
+    options: &'f Options,
+    watch: &'f Watch,
+    clock: Clock,
+    /// All people of a party as one.
+    coarse: Vec<Team>,
+    /// Looser programs that were solved to the end.
+    memory: Vec<(&'static str, GoalKind, Pins, Counts)>,
+    stages: Vec<Stage>,
+    best: Option<Best>,
+    /// A stage that was to prove something was stopped by the clock.
+    cut_short: bool,
+}
+
+impl Passes<'_, '_> {
+    /// Takes an audited plan if it keeps the pins and is better.
+    fn offer(&mut self, found: Best, kind: GoalKind, pins: &Pins) {
+        let value = found.value(kind);
+        let first_or_better = self.best.as_ref().is_none_or(|best| better(value, best.value(kind)));
+        if first_or_better && pins.kept_by(self.facts, &found.findings) {
+            self.best = Some(found);
+        }
+    }
+
+    fn reached(&self, kind: GoalKind, bound: Option<GoalValue>) -> bool {
+        match (&self.best, bound) {
+            (Some(best), Some(bound)) => !better(bound, best.value(kind)),
+            _ => false,
+        }
+    }
+
+    fn note(&mut self, name: &'static str, kind: GoalKind, note: String, took: Duration) {
+        self.stages.push(Stage { name, goal: Some(kind), note, seconds: took.as_secs_f64() });
+    }
+
+    /// The relative gap that is good enough.
+    fn asked_gap(&self) -> f64 {
+        self.options.gap.ppm() as f64 / 1e6
+    }
+
+    /// Whether the best plan is within the gap that was asked for.
+    fn near(&self, kind: GoalKind, bound: Option<GoalValue>) -> bool {
+        let (Some(best), Some(bound)) = (&self.best, bound) else { return false };
+        let value = best.value(kind);
+        let result = GoalResult { goal: kind, value, reached: value, bound };
+        result.gap_percent() <= self.asked_gap() * 100.0
+    }
+}

@@ -1,0 +1,75 @@
+//! How many of an item each party has, before by which way: what the tree
+//! settles first, and all that is whole in a looser program.
+
+use super::build::Program;
+use super::model::{Affine, Col};
+use super::teams::Team;
+
+impl Program<'_, '_> {
+    /// How many of an item a party has, then a team, is what to settle first:
+    /// by which way they go seldom changes what a plan is worth.
+    pub(super) fn sums(&mut self) {
+        for i in 0..self.facts.items.len() {
+            if self.loose_ways {
+                self.totals_of(i);
+                continue;
+            }
+            for party in 0..self.facts.by_party.len() {
+                let here: Vec<usize> =
+                    (0..self.teams.len()).filter(|&t| self.teams[t].party == party).collect();
+                let mut all: Vec<Col> = Vec::new();
+                for &t in &here {
+                    let own: Vec<Col> =
+                        self.alone_of_item(i).filter(|a| a.team == t).map(|a| a.col).collect();
+                    if here.len() > 1 && own.len() > 1 {
+                        self.model.sum(&own, 1);
+                    }
+                    all.extend(own);
+                }
+                let teams = &self.teams;
+                let pairs = self.between_of_item(i).filter(|b| teams[b.first].party == party);
+                all.extend(pairs.map(|b| b.col));
+                if all.len() > 1 {
+                    self.model.sum(&all, 2);
+                }
+            }
+        }
+    }
+
+    /// A whole column for each party's count of the item.
+    fn totals_of(&mut self, i: usize) {
+        for party in 0..self.facts.by_party.len() {
+            let mut ways = Affine::default();
+            let teams = &self.teams;
+            let alone = self.alone_of_item(i).filter(|a| teams[a.team].party == party);
+            alone.for_each(|a| ways.add(a.col, 1.0));
+            let pairs = self.between_of_item(i).filter(|b| teams[b.first].party == party);
+            pairs.for_each(|b| ways.add(b.col, 1.0));
+            if ways.terms.is_empty() {
+                continue;
+            }
+            self.split_sums(i, party);
+            let total = self.model.whole(u64::from(self.facts.items[i].held));
+            ways.add(total, -1.0);
+            self.model.row(&ways, 0.0, 0.0);
+            self.by_item[i].2.push(self.totals.len());
+            self.totals.push((i, party, total));
+        }
+    }
+
+    /// Where a party has several teams of people, what each bears alone of an
+    /// item is whole too.
+    fn split_sums(&mut self, i: usize, party: usize) {
+        let people = |t: &&Team| t.party == party && t.people(self.facts);
+        if self.teams.iter().filter(people).count() < 2 {
+            return;
+        }
+        for t in (0..self.teams.len()).filter(|&t| self.teams[t].party == party) {
+            let own: Vec<Col> =
+                self.alone_of_item(i).filter(|a| a.team == t).map(|a| a.col).collect();
+            if !own.is_empty() {
+                self.model.sum(&own, 1);
+            }
+        }
+    }
+}
