@@ -12,6 +12,12 @@ use good_lp::SolverModel;
 use highs::HighsModelStatus as Status;
 
 pub(super) fn solve(mut ask: Ask) -> Solved {
+    if ask.model.columns.is_empty() {
+        // Nothing to decide: HiGHS has a status of its own for that.
+        let bound = Some(ask.model.objective.constant);
+        let values = Some(Vec::new());
+        return Solved { values, bound, best: true, cut_short: false, ..Solved::NOTHING };
+    }
     whole_sums(&mut ask.model);
     let (vars, columns) = variables(&ask.model);
     let objective = &ask.model.objective;

@@ -40,6 +40,8 @@ pub(super) struct Ask {
 pub(super) struct Solved {
     /// The best point found; none if nothing better than the known was.
     pub values: Option<Vec<f64>>,
+    /// The first relaxation's point, whole or not, where it is known.
+    pub relaxed: Option<Vec<f64>>,
     /// No point has a lower objective.
     pub bound: Option<f64>,
     /// The point, or the known one if there is no point, is the best there is.
@@ -54,6 +56,7 @@ pub(super) struct Solved {
 impl Solved {
     const NOTHING: Solved = Solved {
         values: None,
+        relaxed: None,
         bound: None,
         best: false,
         infeasible: false,
@@ -94,6 +97,7 @@ fn climb(ask: Ask, stop: &AtomicBool) -> Solved {
         infeasible: climbed.complete && value.is_none(),
         cut_short: !climbed.complete && climbed.nodes < ask.nodes,
         values: climbed.values,
+        relaxed: climbed.relaxed,
         bound: climbed.bound,
         nodes: climbed.nodes,
     }

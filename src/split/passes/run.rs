@@ -68,9 +68,9 @@ impl Passes<'_, '_> {
                 Err(Infeasible) if last.is_none() => return Err(Infeasible),
                 Err(Infeasible) => break,
             };
-            let (Some(wishes), Some(reached)) = (counts.wishes, counts.reached) else { break };
+            last = counts.wishes.or(last);
+            let Some(reached) = counts.reached else { break };
             pins.hold(self.facts, goal.kind, loosened(reached));
-            last = Some(wishes);
         }
         let (Some(wishes), Some(goal)) = (last, goals.first()) else { return Ok(()) };
         let none = Pins::default();

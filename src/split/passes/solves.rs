@@ -17,7 +17,8 @@ pub(super) struct Infeasible;
 /// What a looser program came to.
 #[derive(Clone)]
 pub(super) struct Counts {
-    /// The point's counts; none if no point was found in time.
+    /// The point's counts, or a relaxed point's rounded; none if there was
+    /// neither in time.
     pub wishes: Option<Vec<Wish>>,
     /// What the point is worth, by the looser program.
     pub reached: Option<GoalValue>,
@@ -64,7 +65,8 @@ impl Passes<'_, '_> {
         // A point's own objective has no solver's tolerance in it.
         let exact = solved.best && !cfg!(feature = "highs");
         let counts = Counts {
-            wishes: solved.values.as_ref().map(|v| wishes(&program, v)),
+            // Without a point, the relaxation's counts are a start to mend.
+            wishes: solved.values.as_ref().or(solved.relaxed.as_ref()).map(|v| wishes(&program, v)),
             reached: solved.values.as_ref().map(value),
             bound: solved.bound.map(|b| bound_value(facts, kind, b, exact)),
         };

@@ -20,6 +20,8 @@ pub(in crate::split) struct Budget {
 
 /// The most chains tried from one unit in one sweep.
 const CHAINS: u64 = 600;
+/// The most spots tried in another party.
+const HANDED: usize = 8;
 
 struct Search<'s, 'f, 'o> {
     state: &'s mut State<'f, 'o>,
@@ -136,6 +138,7 @@ impl<'f, 'o> Search<'_, 'f, 'o> {
             }
         }
         self.exchange(item, spot, party)
+            || self.hand_over(item, spot, party)
             || self.replace(item, spot)
             || self.chain(item, spot, party)
     }
@@ -237,6 +240,33 @@ impl<'f, 'o> Search<'_, 'f, 'o> {
             GoalKind::Hands => !matches!(spot, Spot::One(_, way) if way != crate::load::Way::Hand),
             GoalKind::Wants | GoalKind::Lightest => self.score.penalty > 0,
         }
+    }
+
+    /// To another party that lacks something, or instead of what that party
+    /// has of another thing.
+    fn hand_over(&mut self, item: usize, spot: Spot, party: usize) -> bool {
+        let facts = self.state.facts;
+        if self.score.penalty == 0 || !facts.useful[item] {
+            return false;
+        }
+        let lacks = |s: &State, p: usize| p != party && s.party_penalty[p] > 0;
+        let others: Vec<usize> = (0..facts.by_party.len())
+            .filter(|p| Some(*p) != facts.store() && lacks(self.state, *p))
+            .collect();
+        for other in others {
+            let mut places = spots(self.state, item, other);
+            places.retain(|s| matches!(*s, Spot::One(c, way) if self.state.fits(item, c, way)));
+            self.random.shuffle(&mut places);
+            for to in places.into_iter().take(HANDED) {
+                if self.done() {
+                    return false;
+                }
+                if self.attempt(&[Step { item, from: Some(spot), to: Some(to) }]) {
+                    return true;
+                }
+            }
+        }
+        false
     }
 
     /// With a thing that is left.

@@ -36,6 +36,8 @@ pub(in crate::split) struct Climbed {
     pub bound: Option<f64>,
     /// The tree was searched to the end, the gap aside.
     pub complete: bool,
+    /// The first relaxation's point, whole or not.
+    pub relaxed: Option<Vec<f64>>,
     pub nodes: u64,
 }
 
@@ -66,6 +68,7 @@ pub(super) struct Tree<'m, 'a> {
     pub(super) rows: Propagator<'m>,
     open: BinaryHeap<Open>,
     best: Option<Vec<f64>>,
+    relaxed: Option<Vec<f64>>,
     /// Objective of the best point, known or found.
     value: f64,
     /// The lowest bound of a node given up because the gap allows it, or
@@ -90,6 +93,7 @@ pub(in crate::split) fn climb(model: &Model, limits: &Limits) -> Climbed {
         rows: Propagator::new(model),
         open: BinaryHeap::new(),
         best: None,
+        relaxed: None,
         value: limits.known.unwrap_or(f64::INFINITY),
         given_up: f64::INFINITY,
         nodes: rounds,
@@ -101,6 +105,7 @@ pub(in crate::split) fn climb(model: &Model, limits: &Limits) -> Climbed {
     let bound = lowest.min(tree.given_up).min(tree.value);
     Climbed {
         values: tree.best,
+        relaxed: tree.relaxed,
         bound: (bound > f64::NEG_INFINITY).then_some(bound),
         complete,
         nodes: tree.nodes,
@@ -114,7 +119,10 @@ impl Tree<'_, '_> {
         let mut root = Node::root(self.model);
         if self.rows.all(&mut root) && self.probe(&mut root) {
             match self.relaxed(&mut root) {
-                Some(values) => self.dive(root, values),
+                Some(values) => {
+                    self.relaxed = Some(values.clone());
+                    self.dive(root, values);
+                }
                 None => return true,
             }
         }
