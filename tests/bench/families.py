@@ -25,8 +25,8 @@ def planted(seed):
             ]
         r.shuffle(items)
         body = on_foot(people, items, needs={"crew": [everything(items)]}, goals=["even"])
-        target = Target(seconds=2, off=0.05)
-        yield Instance("planted", f"{n} carriers", body, best=0.9, gap=0.05, target=target)
+        known = {"best": 0.9, "target": Target(off=0.05)}
+        yield Instance("planted", f"{n} carriers", body, gap=0.05, limit=2.0, **known)
 
 
 def parts(r, total, n):

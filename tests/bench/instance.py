@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 class Target:
     """What must hold of our run; what is None is not asked."""
 
-    seconds: float | None = None  # whole process
+    seconds: float | None = None  # whole process; where the run's limit says it, none
     gap: float | None = None  # percent, of our own bound
     off: float | None = None  # percent, of the best possible value
     proven: bool = False
@@ -24,7 +24,7 @@ class Instance:
     scale: float = 1  # a value of the first goal times this is in the units of `best`
     gap: float = 0.0  # percent, to ask for
     target: Target = field(default_factory=Target)
-    least: float = 0.0  # seconds that a run is given at least
+    limit: float | None = None  # seconds that a run is given, whatever is asked for
     compare: bool = True  # also with the solvers
 
     @property

@@ -1,12 +1,14 @@
 """Runs `tumpline split` as its users do, and reads what it answers."""
 
 import json
-import os
 import statistics
 import subprocess
+import sys
 import tempfile
-import time
 from dataclasses import dataclass
+from pathlib import Path
+
+LAUNCH = Path(__file__).resolve().parent / "launch.py"
 
 # Of few things, one more than the bound is many percent: not held against a gap.
 COUNTED = ["wants", "lightest", "even"]
@@ -22,23 +24,20 @@ class Run:
     worst: tuple | None  # the goal furthest from its bound, and how far; of those in COUNTED
     seconds: float  # whole process; the median if there were several runs
     mebibytes: float  # at most in memory
-    stats: str
     fault: str | None = None  # what must not be
 
 
 def once(binary, path, seconds, gap):
+    """(exit status, standard output, standard error, seconds, MiB)"""
     args = [binary, "split", str(path), "--format", "json", "--stats", "--quiet"]
     args += ["--time", f"{seconds:g}s", "--gap", f"{gap:g}%"]
-    with tempfile.TemporaryFile() as out, tempfile.TemporaryFile() as err:
-        start = time.perf_counter()
-        child = subprocess.Popen(args, stdin=subprocess.DEVNULL, stdout=out, stderr=err)
-        _, status, usage = os.wait4(child.pid, 0)
-        wall = time.perf_counter() - start
-        child.returncode = os.waitstatus_to_exitcode(status)
-        out.seek(0)
-        err.seek(0)
-        # Linux counts the peak in KiB.
-        return child.returncode, out.read(), err.read().decode(), wall, usage.ru_maxrss / 1024
+    with tempfile.TemporaryDirectory() as folder:
+        out, err = Path(folder) / "out", Path(folder) / "err"
+        launch = [sys.executable, "-I", "-S", str(LAUNCH), str(out), str(err)]
+        done = subprocess.run([*launch, *args], capture_output=True, text=True, check=True)
+        told = json.loads(done.stdout)
+        texts = out.read_text(encoding="utf-8"), err.read_text(encoding="utf-8")
+        return told["code"], *texts, told["seconds"], told["mebibytes"]
 
 
 def run(binary, path, seconds, gap, repeat):
@@ -48,7 +47,7 @@ def run(binary, path, seconds, gap, repeat):
     while len(walls) < repeat and wall < 0.5:
         again = once(binary, path, seconds, gap)
         walls.append(again[3])
-    result = Run("failed", None, None, None, None, statistics.median(walls), memory, err)
+    result = Run("failed", None, None, None, None, statistics.median(walls), memory)
     try:
         plan = json.loads(out)
     except ValueError:

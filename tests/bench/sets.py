@@ -9,6 +9,7 @@ from pathlib import Path
 
 from instance import Instance, Target, everything, grams, on_foot
 
+LIMIT = 5.0
 SETS = ["multiple-knapsack", "makespan", "multidim-knapsack"]
 SKIPPED = {"gap": "generalised assignment: a thing's mass would hang on who carries it"}
 
@@ -28,9 +29,9 @@ def multiple_knapsack(folder):
         people = [{"id": f"person-{k}", "limit": grams(rest[k])} for k in range(m)]
         worth = {f"item-{i}": rest[m + 2 * i + 1] for i in range(n)}
         body = on_foot(people, items, wants={"crew": {i: v for i, v in worth.items() if v}}, goals=["wants"])
-        target = Target(seconds=5, off=0, proven=True)
+        target = Target(off=0, proven=True)
         name = file.removesuffix(".txt").removeprefix("prob")
-        yield Instance("multiple-knapsack", name, body, best=best, target=target)
+        yield Instance("multiple-knapsack", name, body, best=best, limit=LIMIT, target=target)
 
 
 def makespan(folder):
@@ -46,9 +47,9 @@ def makespan(folder):
         items = [{"id": f"size-{s}", "mass": grams(s), "held": k} for s, k in kinds.items()]
         people = [{"id": f"person-{k}", "limit": grams(limit)} for k in range(m)]
         body = on_foot(people, items, needs={"crew": [everything(items)]}, goals=["even"])
-        target = Target(seconds=5, off=0, proven=True)
+        target = Target(off=0, proven=True)
         name = file.removesuffix(".txt")
-        yield Instance("makespan", name, body, best=best, scale=limit, target=target)
+        yield Instance("makespan", name, body, best=best, scale=limit, limit=LIMIT, target=target)
 
 
 def multidim_knapsack(folder):
@@ -78,9 +79,9 @@ def multidim_knapsack(folder):
         people = [{"id": "person", "limit": "1000 kg"}]
         wants = {f"item-{i}": int(v * worth) for i, v in enumerate(profits) if v}
         body = on_foot(people, items, needs={"crew": needs}, wants={"crew": wants}, goals=["wants"])
-        target = Target(seconds=5, off=0)
+        target = Target(off=0)
         known = {"best": float(best), "scale": 1 / worth} if best else {}
-        yield Instance("multidim-knapsack", f"mknap1-{k + 1} {n}x{m}", body, target=target, **known)
+        yield Instance("multidim-knapsack", f"mknap1-{k + 1} {n}x{m}", body, limit=LIMIT, target=target, **known)
 
 
 def places(value):

@@ -26,13 +26,22 @@ def missed(instance, run):
         off = distance(instance, run)
         if off > target.off + 1e-7:
             out.append(f"{off:.3g} % from the best, {target.off:g} % asked")
-        elif off < -1e-4:
-            out.append(f"better than the best known by {-off:.3g} %: one of the two is wrong")
+    if too_good(instance, run):
+        out.append("better than the best possible: one of the two is wrong")
     if target.proven and run.gap:
         out.append(f"not proven, gap {run.gap:.3g} %")
     if target.mebibytes is not None and run.mebibytes > target.mebibytes:
         out.append(f"{run.mebibytes:.0f} MiB of {target.mebibytes:g} MiB")
     return out
+
+
+def too_good(instance, run):
+    return instance.best is not None and run.value is not None and distance(instance, run) < -1e-4
+
+
+def wrong(instance, run):
+    """Whether a run went wrong, however fast it was."""
+    return run.fault is not None or run.value is None or too_good(instance, run)
 
 
 def distance(instance, run):
@@ -42,11 +51,11 @@ def distance(instance, run):
     return 100 * worse / best
 
 
-def row(instance, run, rivals, ratio, names):
+def row(instance, run, others, ratio, names):
     """Cells of an instance."""
     best, scale = number(instance.best, 8), instance.scale
     if instance.best is None:
-        bounds = [b for b in [run.bound, *(r.bound for r in rivals.values())] if b is not None]
+        bounds = [b for b in [run.bound, *(r.bound for r in others.values())] if b is not None]
         tightest = min if instance.goal == "wants" else max
         best = f"({number(tightest(bounds) * scale, 8)})" if bounds else "–"
     scaled = [None if v is None else v * scale for v in (run.value, run.bound)]
@@ -57,7 +66,7 @@ def row(instance, run, rivals, ratio, names):
     cells += [number(scaled[0], 8), number(scaled[1], 8), gap, seconds(run.seconds)]
     cells += [f"{run.mebibytes:.0f}"]
     for name in names:
-        rival = rivals.get(name)
+        rival = others.get(name)
         if rival is None:
             cells += ["–"] * 4
             continue
