@@ -64,3 +64,29 @@ fn every_goal_order_matches_enumeration() {
 fn many_more_match_enumeration() {
     compare(1_000_000, 3_000);
 }
+
+/// A move in which nothing must go is answered at once.
+#[test]
+fn nothing_asked_is_nothing_carried() {
+    let text = "move: x\nequipment: [{id: rope, mass: 2 kg}]\n\
+                carriers: {people: [{id: ann, limit: 12 kg}]}\n\
+                parties: {up: {travel: foot, who: [ann]}}\n";
+    let order = tumpline::kit::read_move_text("x.move.yaml", text).expect("a sound move").order;
+    let answer = split(&order, &Options::default(), &Watch::default());
+    let Outcome::Plan(planned) = answer.outcome else { panic!("no plan") };
+    assert_eq!(planned.status, Status::ProvenBest);
+    assert!(planned.plan.placements().is_empty());
+    assert!(answer.elapsed < Duration::from_secs(5), "{:?}", answer.elapsed);
+}
+
+/// Ounces make long coefficients over which the linear solver trips: the tree
+/// goes on all the same, to the proof.
+#[test]
+fn awkward_masses_are_settled() {
+    let text = include_str!("moves/ounces.move.yaml");
+    let order = tumpline::kit::read_move_text("x.move.yaml", text).expect("a sound move").order;
+    let options = Options { time: Duration::from_secs(60), gap: Percent::ZERO, seed: 1 };
+    let answer = split(&order, &options, &Watch::default());
+    let Outcome::Plan(planned) = answer.outcome else { panic!("no plan") };
+    assert_eq!(planned.status, Status::ProvenBest, "{:?}", planned.goals);
+}

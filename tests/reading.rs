@@ -278,3 +278,19 @@ fn files_on_disk_and_styles() {
     let styled = faults.render(Style::Styled);
     assert!(styled.contains('\u{1b}') && !plain.contains('\u{1b}'));
 }
+
+#[test]
+fn a_thirteenth_choice_of_supplies_is_too_many() {
+    let mut text = String::from(
+        "move: x\nequipment: [{id: can, mass: 1 kg, supplies: {water: 1 L}}]\n\
+         carriers: {people: [{id: ann, limit: 12 kg}]}\n\
+         parties: {up: {travel: foot, who: [ann]}}\nneeds:\n  up:\n",
+    );
+    let need = |k| format!("    - {{need: n{k}, any: [can, {{supply: water, amount: 1 L}}]}}\n");
+    (0..12).for_each(|k| text += &need(k));
+    assert!(tumpline::kit::read_move_text("x", &text).is_ok());
+    text += &need(12);
+    let faults = tumpline::kit::read_move_text("x", &text).expect_err("one too many");
+    let told = faults.render(tumpline::kit::Style::Plain);
+    assert!(told.contains("T0705") && told.contains("x:19:"), "{told}");
+}

@@ -18,7 +18,7 @@ Exit codes:
   70  a bug in tumpline
   74  a file could not be read or written";
 
-/// The exit codes, as in [`CODES`].
+/// The exit codes, as in `--help`.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Code {
     Ok = 0,

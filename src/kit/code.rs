@@ -86,5 +86,7 @@ codes! {
     GoalTwice "T0703" "a goal is given twice";
     TooFew "T0704" "a rule needs more items to mean anything";
 
+    TooManyChoices "T0705" "too many supply demands hang on a choice";
+
     NoEffect "T0801" "something is given that has no effect";
 }

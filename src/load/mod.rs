@@ -17,7 +17,7 @@ pub use catalogue::Catalogue;
 pub use goal::{Goal, GoalKind, GoalValue, Share};
 pub use item::{Item, ItemIx, Required, Requirement, Use};
 pub use move_order::{MoveOrder, Party, PartyIx, Travel};
-pub use need::{Demand, Need, NeedNode, Supply, SupplyIx, Want};
+pub use need::{Demand, MOST_OPTIONAL_DEMANDS, Need, NeedNode, Supply, SupplyIx, Want};
 pub use place::Place;
 pub use plan::{Bearer, Placement, Plan};
 pub use rule::{Reserve, Rule, RuleKind};

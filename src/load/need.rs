@@ -27,6 +27,27 @@ pub struct Need {
     pub place: Option<Place>,
 }
 
+/// The most supply demands of one party that may hang on a choice (`any`, or
+/// `at-least` some): the audit tries every choice of them.
+pub const MOST_OPTIONAL_DEMANDS: usize = 12;
+
+impl NeedNode {
+    /// Supply demands below this node that hang on a choice; `must` says that
+    /// the node itself does not.
+    pub fn optional_demands(&self, must: bool) -> usize {
+        let of = |of: &[NeedNode], must| of.iter().map(|n| n.optional_demands(must)).sum();
+        match self {
+            NeedNode::Item { .. } => 0,
+            NeedNode::Supply(_) => usize::from(!must),
+            NeedNode::All(all) => of(all, must),
+            NeedNode::Any(any) => of(any, must && any.len() == 1),
+            NeedNode::AtLeast { count, of: some } => {
+                of(some, must && *count as usize == some.len())
+            }
+        }
+    }
+}
+
 /// A need is a tree. Items may serve several needs at once: what is there is
 /// there. Supplies are used up: the demands of a party on one supply add up.
 #[derive(Debug, Clone, PartialEq)]

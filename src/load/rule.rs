@@ -1,7 +1,8 @@
 //! Rules on who may carry what.
 //!
 //! The store (the `stays-with` party) is where things are put down, so the
-//! rules on how things are spread (apart, together, at most) do not bind there.
+//! rules on how things are spread (apart, together) do not bind there, and
+//! `at most` only where it names a vehicle of the store.
 
 use super::carrier::CarrierIx;
 use super::item::ItemIx;

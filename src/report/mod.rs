@@ -2,7 +2,7 @@
 //! Markdown for other programs and for paper.
 //!
 //! Nothing here reckons a load: every number comes from the findings of the
-//! audit. Every name that a user typed goes through [`text`] first, so that no
+//! audit. Every name that a user typed goes through [`clean`] first, so that no
 //! name can move the cursor, break a row or turn into a formula.
 
 mod csv;

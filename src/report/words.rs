@@ -201,6 +201,7 @@ pub(super) fn stopped(answer: &Answer) -> Option<String> {
     answer.stopped.map(|stop| match stop {
         Stop::Deadline => format!("Stopped for want of time, after {seconds}."),
         Stop::Interrupt => format!("Stopped on request, after {seconds}."),
+        Stop::Unsettled => format!("Ended after {seconds}: the solver could not settle it."),
     })
 }
 
@@ -268,7 +269,7 @@ pub(super) fn margin(there: Amount, demand: Amount, units: Units) -> String {
 
 /// What was not found, and what to try.
 pub(super) const NONE_FOUND: [&str; 3] = [
-    "No plan was found in the time given.",
+    "No plan was found.",
     "That is no proof that none exists.",
     "Give it more time, as in `--time 60s`, or loosen a rule, a need or a limit.",
 ];

@@ -50,6 +50,8 @@ pub enum Status {
 pub enum Stop {
     Deadline,
     Interrupt,
+    /// Nothing more to try: the solver could not settle it.
+    Unsettled,
 }
 
 /// The value of a goal, and the bound that no plan can pass, given what the

@@ -87,6 +87,8 @@ pub(super) struct Facts<'a> {
     /// Per item: whether a need, want, rule or requirement could ask for it,
     /// or for something inside it.
     pub useful: Vec<bool>,
+    /// Per item: whether a rule looks at it carrier by carrier.
+    pub ruled: Vec<bool>,
     /// mg and mL of everything held.
     pub held_mass: u64,
     pub held_bulk: u64,
@@ -199,6 +201,7 @@ impl<'a> Facts<'a> {
             found_in,
             users,
             useful: Vec::new(),
+            ruled: Vec::new(),
             all_may_stay: true,
             store_ruled: false,
             held_mass: items.iter().map(|f| f.mass * u64::from(f.held)).sum(),
@@ -209,6 +212,7 @@ impl<'a> Facts<'a> {
         };
         facts.take_rules();
         facts.useful = facts.asked_for();
+        facts.ruled = facts.ruled();
         facts.store_ruled = facts.rules_name_the_store();
         facts.all_may_stay = facts.store_has_room();
         facts
@@ -243,6 +247,14 @@ impl<'a> Facts<'a> {
                 | RuleKind::Reserve { .. } => {}
             }
         }
+    }
+
+    fn ruled(&self) -> Vec<bool> {
+        let mut ruled = vec![false; self.items.len()];
+        let at_most = self.at_most.iter().map(|r| &r.items);
+        self.apart.iter().chain(at_most).flatten().for_each(|i| ruled[*i] = true);
+        self.fixed.iter().for_each(|f| ruled[f.0] = true);
+        ruled
     }
 
     fn asked_for(&self) -> Vec<bool> {

@@ -9,7 +9,7 @@ use crate::kit::diagnostic::{Diagnostic, Sink, quoted};
 use crate::kit::raw::{Element, Entries, ItemRef, RawMove, RawNeed, RawNode, RawWant};
 use crate::kit::source::Span;
 use crate::kit::tree::At;
-use crate::load::{Demand, Need, NeedNode, Want};
+use crate::load::{Demand, MOST_OPTIONAL_DEMANDS, Need, NeedNode, Want};
 use crate::quantity::{Amount, Percent};
 use std::collections::BTreeMap;
 
@@ -34,6 +34,7 @@ pub(super) fn needs(
             sink.fault(|| empty(party, at).help("write the party's needs, or leave it out"));
         }
         let mut names: BTreeMap<String, Span> = BTreeMap::new();
+        let (mut choices, mut told) = (0, false);
         for (i, RawNeed(raw)) in list.iter().enumerate() {
             let at = at.item(i);
             let text = raw.need.as_ref().map_or("", |n| n.0.as_str());
@@ -49,6 +50,17 @@ pub(super) fn needs(
             }
             names.entry(name.clone()).or_insert(span);
             let node = node(raw, at, items, sink);
+            choices += node.as_ref().map_or(0, |n| n.optional_demands(true));
+            if choices > MOST_OPTIONAL_DEMANDS && !told {
+                told = true;
+                sink.fault(|| {
+                    let what = "too many supply demands of a party hang on a choice";
+                    let most = format!("at most {MOST_OPTIONAL_DEMANDS} may stand below `any` or `at-least` in one party");
+                    Diagnostic::error(Code::TooManyChoices, what)
+                        .at(span, "one too many with this need")
+                        .help(most)
+                });
+            }
             if let (Some(party), Some(node)) = (found, node) {
                 out.push(Need { party, name, node, place: at.place() });
             }

@@ -44,6 +44,7 @@ impl Document {
             stopped: answer.stopped.map(|s| match s {
                 Stop::Deadline => "deadline",
                 Stop::Interrupt => "interrupt",
+                Stop::Unsettled => "unsettled",
             }),
             seconds: (answer.elapsed.as_secs() / 10 + 1) * 10,
         }

@@ -47,7 +47,7 @@ pub(super) struct Document {
     /// What no reader should be spared.
     pub caution: &'static str,
     /// What ended the search before it had what was asked.
-    #[schemars(extend("enum" = ["deadline", "interrupt", null]))]
+    #[schemars(extend("enum" = ["deadline", "interrupt", "unsettled", null]))]
     pub stopped: Option<&'static str>,
     /// The search took less than this many seconds: whole tens, so that the
     /// same move prints the same bytes. `--stats` tells the time exactly.

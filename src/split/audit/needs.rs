@@ -5,11 +5,8 @@
 //! party holds and every supply suffices: the smallest choice first.
 
 use super::Counted;
-use crate::load::{Demand, ItemIx, NeedNode, PartyIx, SupplyIx, Use};
+use crate::load::{Demand, ItemIx, MOST_OPTIONAL_DEMANDS, NeedNode, PartyIx, SupplyIx, Use};
 use crate::split::findings::{MetBy, NeedFinding, SupplyFinding};
-
-/// The most optional demands of one party that are tried in every choice.
-const MOST_OPTIONAL: usize = 12;
 
 pub(super) fn check(
     counted: &Counted,
@@ -75,7 +72,7 @@ impl<'a> Scene<'a> {
     /// The demands in force: all that must be, and the fewest optional ones
     /// that make every need hold. Only those that must be, if none do.
     fn choice(&self) -> Vec<&'a Demand> {
-        let n = self.optional.len().min(MOST_OPTIONAL);
+        let n = self.optional.len().min(MOST_OPTIONAL_DEMANDS);
         let mut masks: Vec<u32> = (0..1u32 << n).collect();
         masks.sort_by_key(|m| (m.count_ones(), *m));
         for mask in masks {

@@ -58,7 +58,17 @@ pub(super) fn constraints(model: &Model, vars: &[Variable]) -> Vec<Constraint> {
 }
 
 /// The linear relaxation: every column real.
+///
+/// The solver can trip over nearly dependent rows; seen from another side, the
+/// same rows mostly go well.
 pub(in crate::split) fn relax(model: &Model) -> Relaxed {
+    match relax_once(model) {
+        Relaxed::Unknown => relax_once(&turned(model)),
+        known => known,
+    }
+}
+
+fn relax_once(model: &Model) -> Relaxed {
     let (vars, columns) = variables(model);
     let objective = &model.objective;
     let mut problem =
@@ -71,4 +81,20 @@ pub(in crate::split) fn relax(model: &Model) -> Relaxed {
         Err(ResolutionError::Infeasible) => Relaxed::Infeasible,
         Err(_) => Relaxed::Unknown,
     }
+}
+
+/// The same program, its rows in another order and each with 1 as its largest
+/// coefficient.
+fn turned(model: &Model) -> Model {
+    let mut turned = model.clone();
+    turned.rows.reverse();
+    for row in &mut turned.rows {
+        let largest = row.terms.iter().map(|(_, k)| k.abs()).fold(0.0, f64::max);
+        if largest > 0.0 {
+            row.terms.iter_mut().for_each(|t| t.1 /= largest);
+            row.low /= largest;
+            row.high /= largest;
+        }
+    }
+    turned
 }

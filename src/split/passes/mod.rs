@@ -49,7 +49,7 @@ pub fn split(order: &MoveOrder, options: &Options, watch: &Watch) -> Answer {
         (true, ..) => None,
         (_, true, _) => Some(Stop::Interrupt),
         (_, _, true) => Some(Stop::Deadline),
-        _ => None,
+        _ => Some(Stop::Unsettled),
     };
     Answer { outcome, stopped, elapsed: clock.elapsed(), stages: passes.stages }
 }

@@ -6,7 +6,7 @@ use crate::load::{GoalKind, GoalValue, Way};
 use crate::split::audit::audit;
 use crate::split::backend::{self, Ask};
 use crate::split::pins::Pins;
-use crate::split::program::{Program, Team, bound_value, singles};
+use crate::split::program::{Program, Team, bound_value, singles, step};
 use crate::split::search::Wish;
 use std::time::Duration;
 
@@ -55,12 +55,14 @@ impl Passes<'_, '_> {
         if solved.infeasible {
             return Err(Infeasible);
         }
-        let step = program.step(kind);
-        let value = |v: &Vec<f64>| bound_value(kind, program.model.objective.value(v), step);
+        let facts = self.facts;
+        let value = |v: &Vec<f64>| bound_value(facts, kind, program.model.objective.value(v), true);
+        // A point's own objective has no solver's tolerance in it.
+        let exact = solved.best && !cfg!(feature = "highs");
         let counts = Counts {
             wishes: solved.values.as_ref().map(|v| wishes(&program, v)),
             reached: solved.values.as_ref().map(value),
-            bound: solved.bound.map(|b| bound_value(kind, b, step)),
+            bound: solved.bound.map(|b| bound_value(facts, kind, b, exact)),
         };
         if !solved.cut_short {
             self.memory.push((name, kind, pins.clone(), counts.clone()));
@@ -130,8 +132,7 @@ impl Passes<'_, '_> {
             // Pinned at a plan that exists, only rounding can say so.
             return if self.best.is_none() { Err(Infeasible) } else { Ok(bound) };
         }
-        let step = program.step(kind);
-        let mut proven = solved.bound.map(|b| bound_value(kind, b, step));
+        let mut proven = solved.bound.map(|b| bound_value(self.facts, kind, b, false));
         match &solved.values {
             Some(values) => {
                 let exact = self.take(&program, values, kind, pins);
@@ -186,7 +187,7 @@ impl Passes<'_, '_> {
             model: program.model.clone(),
             known: known.map(objective),
             start,
-            step: program.step(kind),
+            step: step(self.facts, kind),
             gap,
             nodes,
             time,

@@ -2,8 +2,7 @@
 
 use super::build::{HAIR, Program, kg};
 use super::model::Affine;
-use crate::load::{GoalKind, GoalValue, Share, Way};
-use crate::quantity::Mass;
+use crate::load::{GoalKind, Way};
 use crate::split::pins::Pins;
 
 impl Program<'_, '_> {
@@ -49,23 +48,6 @@ impl Program<'_, '_> {
         if let Some(most) = pins.hands {
             let hands = self.hands_used();
             self.model.at_most(&hands, most as f64 + 0.5);
-        }
-    }
-
-    /// Objectives of plans differ by whole multiples of this; zero: unknown.
-    pub fn step(&self, kind: GoalKind) -> f64 {
-        let gcd = |values: &mut dyn Iterator<Item = u64>| values.fold(0, gcd) as f64;
-        match kind {
-            GoalKind::Wants => {
-                let values = &mut self.facts.order.wants.iter().map(|w| u64::from(w.value));
-                gcd(values).max(1.0)
-            }
-            GoalKind::Lightest => {
-                let held = self.facts.items.iter().filter(|f| f.held > 0);
-                gcd(&mut held.map(|f| f.mass)) / 1e6
-            }
-            GoalKind::Even => 0.0,
-            GoalKind::Keeper | GoalKind::Hands => 1.0,
         }
     }
 
@@ -139,35 +121,5 @@ impl Program<'_, '_> {
             sum.add(b.col, 2.0);
         }
         sum
-    }
-}
-
-/// The greatest common divisor; of nothing and n it is n.
-fn gcd(a: u64, b: u64) -> u64 {
-    if b == 0 { a } else { gcd(b, a % b) }
-}
-
-/// The bound on a goal that a solver's bound on the objective stands for,
-/// rounded towards the better by less than a solver's tolerance and then to
-/// the next value that a plan could have.
-///
-/// `step` is that of [`Program::step`].
-pub(in crate::split) fn bound_value(kind: GoalKind, bound: f64, step: f64) -> GoalValue {
-    let up = |v: f64| (v - 1e-6).ceil().max(0.0) as u64;
-    match kind {
-        GoalKind::Wants => GoalValue::Points((-bound + 1e-6).floor().max(0.0) as u64),
-        GoalKind::Keeper | GoalKind::Hands => GoalValue::Count(up(bound)),
-        // A milligram is 1e-6 kg: allow one for the solver's rounding.
-        GoalKind::Lightest => {
-            let step = (step * 1e6).round().max(1.0);
-            GoalValue::Mass(Mass::from_mg(
-                (((bound * 1e6 - 1.0) / step).ceil().max(0.0) * step) as u64,
-            ))
-        }
-        GoalKind::Even => {
-            let whole = 1_000_000_000_000u64;
-            let load = ((bound - 1e-9) * whole as f64).floor().max(0.0) as u64;
-            GoalValue::Share(Share { load: Mass::from_mg(load), limit: Mass::from_mg(whole) })
-        }
     }
 }

@@ -1,5 +1,6 @@
 //! The mixed-integer program: counts, limits, needs, rules and goals as rows.
 
+mod bound;
 mod build;
 mod goals;
 mod limits;
@@ -11,7 +12,7 @@ mod symmetry;
 mod teams;
 mod totals;
 
+pub(super) use bound::{bound_value, step};
 pub(super) use build::Program;
-pub(super) use goals::bound_value;
 pub(super) use model::{Affine, Column, Model, Row};
 pub(super) use teams::{Team, by_duty, coarse, singles};

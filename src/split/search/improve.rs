@@ -294,6 +294,7 @@ impl<'f, 'o> Search<'_, 'f, 'o> {
     fn shake(&mut self) {
         for _ in 0..2 + self.random.below(3) {
             let units: Vec<(usize, Spot)> = self.state.placed().map(|(i, s, _)| (i, s)).collect();
+            self.left = self.left.saturating_sub(1);
             if units.is_empty() {
                 break;
             }
@@ -302,7 +303,6 @@ impl<'f, 'o> Search<'_, 'f, 'o> {
             let places = spots(self.state, item, party);
             let to = places[self.random.below(places.len())];
             self.state.make(&[Step { item, from: Some(spot), to: Some(to) }]);
-            self.left = self.left.saturating_sub(1);
         }
         self.score = Score::of(self.state, self.kind);
     }

@@ -21,7 +21,7 @@ fn above(value: u32, most: u32) -> i64 {
     i64::from(value.saturating_sub(most)) * UNIT
 }
 
-/// Limits of one carrier and the rules on what is on it.
+/// Limits of one carrier.
 pub(super) fn carrier(state: &State, c: usize) -> i64 {
     let f = &state.facts.carriers[c];
     let b = &state.on[c];
@@ -39,6 +39,13 @@ pub(super) fn carrier(state: &State, c: usize) -> i64 {
     if f.person {
         sum += above(b.hands, f.hands) + above(b.pairs.len() as u32, 1);
     }
+    sum
+}
+
+/// Rules on what is on one carrier.
+pub(super) fn rules(state: &State, c: usize) -> i64 {
+    let f = &state.facts.carriers[c];
+    let mut sum = 0;
     for items in &state.facts.apart {
         let kinds = items.iter().filter(|i| state.count_on(**i, c) > 0).count();
         sum += above(kinds as u32, 1);

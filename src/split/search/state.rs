@@ -42,7 +42,10 @@ pub(super) struct Bearing {
     pub bulk: u64,
     pub slots: [u32; 4],
     pub hands: u32,
+    /// Over its limits.
     pub penalty: i64,
+    /// Against rules on what is on one carrier.
+    pub broken: i64,
 }
 
 #[derive(Clone)]
@@ -102,7 +105,8 @@ impl<'f, 'o> State<'f, 'o> {
         self.carrier_penalty = 0;
         for c in 0..self.on.len() {
             self.on[c].penalty = penalty::carrier(self, c);
-            self.carrier_penalty += self.on[c].penalty;
+            self.on[c].broken = penalty::rules(self, c);
+            self.carrier_penalty += self.on[c].penalty + self.on[c].broken;
         }
     }
 
@@ -154,12 +158,13 @@ impl<'f, 'o> State<'f, 'o> {
                 }
             }
         }
+        let ruled = steps.iter().any(|s| self.facts.ruled[s.item]);
         for s in steps {
             for spot in [s.from, s.to].into_iter().flatten() {
                 let (a, b) = ends(spot);
-                self.refresh_carrier(a);
+                self.refresh_carrier(a, ruled);
                 if let Some(b) = b {
-                    self.refresh_carrier(b);
+                    self.refresh_carrier(b, ruled);
                 }
             }
         }
@@ -172,10 +177,15 @@ impl<'f, 'o> State<'f, 'o> {
         self.make(&back);
     }
 
-    fn refresh_carrier(&mut self, c: usize) {
+    fn refresh_carrier(&mut self, c: usize, ruled: bool) {
         let now = penalty::carrier(self, c);
         self.carrier_penalty += now - self.on[c].penalty;
         self.on[c].penalty = now;
+        if ruled {
+            let now = penalty::rules(self, c);
+            self.carrier_penalty += now - self.on[c].broken;
+            self.on[c].broken = now;
+        }
     }
 
     pub fn party_of(&self, spot: Spot) -> usize {

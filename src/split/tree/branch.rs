@@ -176,15 +176,26 @@ impl Tree<'_, '_> {
         self.nodes += 1;
         match relaxation(self.model, node) {
             Relaxation::Infeasible => None,
-            Relaxation::Unknown => {
-                self.given_up = self.given_up.min(node.bound);
-                None
-            }
+            Relaxation::Unknown => self.blind(node),
             Relaxation::Point { objective, values } => {
                 node.bound = node.bound.max(self.rounded(objective));
                 if self.hopeless(node.bound) { None } else { Some(values) }
             }
         }
+    }
+
+    /// Where the solver could not say: halves to branch on all the same. Real
+    /// columns alone cannot be settled so; then the node's bound stands.
+    fn blind(&mut self, node: &Node) -> Option<Vec<f64>> {
+        let open = |c: usize| self.model.columns[c].whole && !node.fixed(c);
+        if !(0..node.low.len()).any(open) {
+            self.given_up = self.given_up.min(node.bound);
+            return None;
+        }
+        let half = |c: usize| {
+            if open(c) { ((node.low[c] + node.high[c]) / 2.0).floor() + 0.5 } else { node.low[c] }
+        };
+        Some((0..node.low.len()).map(half).collect())
     }
 
     /// A bound, raised to the next objective that a point can have.

@@ -1,0 +1,80 @@
+//! From a solver's bound on an objective to a bound on a goal: raised to the
+//! next value that a plan could have.
+
+use crate::load::{GoalKind, GoalValue, Share};
+use crate::quantity::Mass;
+use crate::split::facts::Facts;
+
+/// Objectives of plans differ by whole multiples of this; zero: unknown.
+pub(in crate::split) fn step(facts: &Facts, kind: GoalKind) -> f64 {
+    match kind {
+        GoalKind::Wants => {
+            let values = facts.order.wants.iter().map(|w| u64::from(w.value));
+            values.fold(0, gcd).max(1) as f64
+        }
+        GoalKind::Lightest => mass_step(facts) as f64 / 1e6,
+        GoalKind::Even => 0.0,
+        GoalKind::Keeper | GoalKind::Hands => 1.0,
+    }
+}
+
+/// The bound on a goal. `exact` if it is the objective of a whole point, with
+/// no more than rounding in it; else it is a relaxation's, and is lowered by a
+/// solver's tolerance first.
+pub(in crate::split) fn bound_value(
+    facts: &Facts,
+    kind: GoalKind,
+    bound: f64,
+    exact: bool,
+) -> GoalValue {
+    let up = |v: f64| (v - 1e-6).ceil().max(0.0) as u64;
+    match kind {
+        GoalKind::Wants => GoalValue::Points((-bound + 1e-6).floor().max(0.0) as u64),
+        GoalKind::Keeper | GoalKind::Hands => GoalValue::Count(up(bound)),
+        GoalKind::Lightest => {
+            let off = if exact { 0.01 } else { 1.0 };
+            let step = mass_step(facts) as f64;
+            let steps = ((bound * 1e6 - off) / step).ceil().max(0.0);
+            GoalValue::Mass(Mass::from_mg((steps * step) as u64))
+        }
+        GoalKind::Even => {
+            let off = if exact { 1e-12 } else { 1e-9 };
+            GoalValue::Share(next_share(facts, bound - off))
+        }
+    }
+}
+
+/// The least share that some carrier can have at or above `share`: its load is
+/// what it bears before any kit and whole steps of mass.
+fn next_share(facts: &Facts, share: f64) -> Share {
+    let step = burden_step(facts);
+    let even = facts.carriers.iter().filter(|c| c.even);
+    let next = even.map(|c| {
+        let kit = share * c.limit as f64 - c.burden as f64;
+        let steps = (kit / step as f64 - 1e-9).ceil().max(0.0) as u64;
+        let load = c.burden.saturating_add(steps.saturating_mul(step));
+        Share { load: Mass::from_mg(load), limit: Mass::from_mg(c.limit) }
+    });
+    next.min().unwrap_or(Share::ZERO)
+}
+
+/// Masses of kit are whole multiples of this, in mg; at least 1.
+fn mass_step(facts: &Facts) -> u64 {
+    let held = facts.items.iter().filter(|f| f.held > 0);
+    held.map(|f| f.mass).fold(0, gcd).max(1)
+}
+
+/// What anybody bears of kit is a whole multiple of this, in mg; at least 1.
+fn burden_step(facts: &Facts) -> u64 {
+    let held = facts.items.iter().enumerate().filter(|(_, f)| f.held > 0);
+    let masses = held.flat_map(|(i, f)| {
+        let pair = facts.order.item(crate::load::ItemIx(i)).ways.has(crate::load::Way::Pair);
+        [f.mass, if pair { f.pair[0] } else { 0 }, if pair { f.pair[1] } else { 0 }]
+    });
+    masses.fold(0, gcd).max(1)
+}
+
+/// The greatest common divisor; of nothing and n it is n.
+fn gcd(a: u64, b: u64) -> u64 {
+    if b == 0 { a } else { gcd(b, a % b) }
+}
