@@ -15,18 +15,17 @@ def planted(seed):
     """Loads that all come to 90 % of unequal limits: nothing can be evener."""
     for n in (10, 20, 40, 60):
         r = Random(f"planted {n} {seed}")
-        people, items = [], []
+        people, items, plan = [], [], {}
         for k in range(n):
             limit = 10 * r.randint(2000, 4000)
             people.append({"id": f"person-{k}", "limit": grams(limit)})
-            items += [
-                {"id": f"item-{k}-{j}", "mass": grams(g)}
-                for j, g in enumerate(parts(r, limit * 9 // 10, r.randint(4, 7)))
-            ]
+            for j, g in enumerate(parts(r, limit * 9 // 10, r.randint(4, 7))):
+                items.append({"id": f"item-{k}-{j}", "mass": grams(g)})
+                plan[f"item-{k}-{j}", f"person-{k}", "back"] = 1
         r.shuffle(items)
         body = on_foot(people, items, needs={"crew": [everything(items)]}, goals=["even"])
         known = {"best": 0.9, "target": Target(off=0.05)}
-        yield Instance("planted", f"{n} carriers", body, gap=0.05, limit=2.0, **known)
+        yield Instance("planted", f"{n} carriers", body, gap=0.05, limit=2.0, plan=plan, **known)
 
 
 def parts(r, total, n):
@@ -59,6 +58,10 @@ def crowd(r, n, m):
     return masses, bulks, limits, plan
 
 
+def backs(plan):
+    return {(f"item-{i}", f"person-{k}", "back"): 1 for k, mine in enumerate(plan) for i in mine}
+
+
 def balance(seed):
     asked = {"20x2": (0.1, None), "60x4": (0.1, None), "150x8": (0.1, 0.5), "400x20": (0.2, 2)}
     for name, (gap, seconds) in asked.items():
@@ -76,7 +79,7 @@ def balance(seed):
         ]
         body = on_foot(people, items, needs={"crew": [everything(items)]}, goals=["even"])
         target = Target(seconds=seconds, gap=gap)
-        yield Instance("balance", name, body, gap=gap, target=target)
+        yield Instance("balance", name, body, gap=gap, target=target, plan=backs(plan))
 
 
 def tight(seed):
@@ -93,7 +96,8 @@ def tight(seed):
         r.shuffle(items)
         people = [{"id": f"person-{k}", "limit": grams(limit)} for k in range(m)]
         body = on_foot(people, items, needs={"crew": [everything(items)]}, goals=["even"])
-        yield Instance("tight", name, body, gap=0.5, target=Target(gap=0.5))
+        plan = {(f"item-{k}-{j}", f"person-{k}", "back"): 1 for k in range(m) for j in range(3)}
+        yield Instance("tight", name, body, gap=0.5, target=Target(gap=0.5), plan=plan)
 
 
 def wants(seed):
@@ -126,7 +130,7 @@ def rules(seed):
         has = {c: {f"item-{i}": 1 for i in mine} for c, mine in zip(ids, plan)}
         made = rules_around(r, items, {"crew": has}, ids, n // 3)
         body = on_foot(people, items, needs={"crew": [everything(items)]}, rules=made, goals=["even"])
-        yield Instance("rules", name, body, gap=0.5, target=Target(gap=0.5))
+        yield Instance("rules", name, body, gap=0.5, target=Target(gap=0.5), plan=backs(plan))
 
 
 FAMILIES = {f.__name__: f for f in (planted, balance, kits, tight, wants, rules)}

@@ -26,6 +26,8 @@ class Instance:
     target: Target = field(default_factory=Target)
     limit: float | None = None  # seconds that a run is given, whatever is asked for
     compare: bool = True  # also with the solvers
+    # The plan it was made around: (item, carrier, way) or (item, person, person) -> units.
+    plan: dict = field(default_factory=dict)
 
     @property
     def goal(self):
