@@ -186,13 +186,15 @@ impl Passes<'_, '_> {
         }
         if let Some(wishes) = wishes {
             let mut state = search::State::new(self.facts, pins.clone());
-            search::build(&mut state, wishes);
+            search::build(&mut state, wishes, &self.clock);
             states.push(state);
         }
         for mut state in states {
             let score = search::improve(&mut state, kind, &budget, &self.clock);
             let wanders = !matches!(kind, GoalKind::Wants | GoalKind::Lightest);
-            if wanders && (score.penalty > 0 || score.goal > budget.target) {
+            // Good enough for what is asked is not worth wandering for.
+            let enough = budget.target + budget.target.abs() * self.asked_gap() / 2.0;
+            if wanders && (score.penalty > 0 || score.goal > enough) {
                 let tries = budget.tries * 6;
                 let (target, seed) = (budget.target, budget.seed);
                 search::anneal(&mut state, kind, tries, target, seed, &self.clock);

@@ -2,9 +2,10 @@
 
 use super::values::{objective, tighter, trivial};
 use super::{Best, Passes};
-use crate::load::{GoalKind, GoalValue, Way};
+use crate::load::{GoalKind, GoalValue, ItemIx, Way};
 use crate::split::audit::audit;
 use crate::split::backend::{self, Ask};
+use crate::split::facts::Facts;
 use crate::split::pins::Pins;
 use crate::split::program::{Program, Team, bound_value, singles, step};
 use crate::split::search::Wish;
@@ -26,6 +27,9 @@ pub(super) struct Counts {
 /// Nodes for a program whose counts are settled: enough for most, and the
 /// same on every machine.
 const SETTLED_NODES: u64 = 400;
+
+/// A full program with more columns than this is not even written down.
+const MOST_COLUMNS: usize = 60_000;
 
 impl Passes<'_, '_> {
     /// A program over lumps of carriers: a bound, and counts to start from.
@@ -73,6 +77,9 @@ impl Passes<'_, '_> {
     /// The full program with how many of each thing each party has held as in
     /// the best plan, or as wished: a plan at least as good, seldom the proof.
     pub(super) fn settled(&mut self, kind: GoalKind, pins: &Pins, wishes: Option<&[Wish]>) {
+        if full_columns(self.facts) > MOST_COLUMNS {
+            return;
+        }
         let mut program = Program::new(self.facts, singles(self.facts));
         program.pin(pins);
         program.aim(kind);
@@ -118,6 +125,10 @@ impl Passes<'_, '_> {
         }
         if self.clock.over() {
             self.cut_short = true;
+            return Ok(bound);
+        }
+        if full_columns(self.facts) > MOST_COLUMNS {
+            self.note("full program", kind, "too large to try".into(), Duration::ZERO);
             return Ok(bound);
         }
         let mut program = Program::new(self.facts, singles(self.facts));
@@ -231,6 +242,20 @@ impl Passes<'_, '_> {
         }
         counts
     }
+}
+
+/// Columns of the full program, about.
+fn full_columns(facts: &Facts) -> usize {
+    let held = (0..facts.items.len()).filter(|&i| facts.items[i].held > 0);
+    held.map(|i| {
+        let ways = facts.order.item(ItemIx(i)).ways;
+        let of = |here: &Vec<usize>| {
+            let pairs = if ways.has(Way::Pair) { here.len() * here.len() / 2 } else { 0 };
+            here.len() * ways.iter().count() + pairs
+        };
+        facts.by_party.iter().map(of).sum::<usize>()
+    })
+    .sum()
 }
 
 /// Units of each item in each party, as wished.

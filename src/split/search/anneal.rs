@@ -2,11 +2,10 @@
 //! same, who carries it wanders, at first also through small overloads, and
 //! settles as it cools. For goals where every single step seems to lead away.
 
-use super::construct::spots;
 use super::random::Random;
 use super::score::Score;
 use super::state::{Spot, State, Step};
-use crate::load::GoalKind;
+use crate::load::{GoalKind, Way};
 use crate::split::options::Clock;
 
 /// What one misplaced unit, one hand, or a broken rule weighs.
@@ -32,8 +31,6 @@ pub(in crate::split) fn anneal(
     if units.is_empty() || tries == 0 {
         return;
     }
-    let mut open: Vec<Option<Vec<Spot>>> =
-        vec![None; state.facts.items.len() * state.facts.by_party.len()];
     let mut random = Random::new(seed ^ 0x00a1_1ea1);
     let mut best = (state.clone(), Score::of(state, kind));
     let mut now = energy(state, kind);
@@ -59,12 +56,10 @@ pub(in crate::split) fn anneal(
             let b = Step { item: other, from: Some(there), to: Some(spot) };
             (vec![a, b], Some(v))
         } else {
-            let at = item * state.facts.by_party.len() + party;
-            let places = open[at].get_or_insert_with(|| spots(state, item, party));
-            let to = places[random.below(places.len())];
-            if to == spot {
+            let Some(to) = anywhere(state, &mut random, item, party).filter(|to| *to != spot)
+            else {
                 continue;
-            }
+            };
             (vec![Step { item, from: Some(spot), to: Some(to) }], None)
         };
         state.make(&steps);
@@ -91,15 +86,33 @@ pub(in crate::split) fn anneal(
     *state = best.0;
 }
 
+/// Some spot of the party that the item may take; now and then none.
+fn anywhere(state: &State, random: &mut Random, item: usize, party: usize) -> Option<Spot> {
+    let facts = state.facts;
+    let here = &facts.by_party[party];
+    let c = here[random.below(here.len())];
+    let ways = Way::ALL.into_iter().filter(|w| facts.may(item, c, *w));
+    let ways: Vec<Way> = ways.collect();
+    if ways.is_empty() {
+        return None;
+    }
+    let way = ways[random.below(ways.len())];
+    if way != Way::Pair {
+        return Some(Spot::One(c, way));
+    }
+    let d = here[random.below(here.len())];
+    let even = facts.items[item].pair_even;
+    // Alike ends are told apart by their order alone: one order is enough.
+    let (a, b) = if even && d < c { (d, c) } else { (c, d) };
+    (d != c && facts.may(item, d, Way::Pair)).then_some(Spot::Pair(a, b))
+}
+
 /// Whether the item may take the other's spot.
 fn fits(state: &State, item: usize, spot: Spot) -> bool {
     let facts = state.facts;
     match spot {
         Spot::One(c, way) => facts.may(item, c, way),
-        Spot::Pair(a, b) => {
-            let pair = crate::load::Way::Pair;
-            facts.may(item, a, pair) && facts.may(item, b, pair)
-        }
+        Spot::Pair(a, b) => facts.may(item, a, Way::Pair) && facts.may(item, b, Way::Pair),
     }
 }
 

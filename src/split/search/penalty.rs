@@ -25,11 +25,7 @@ fn above(value: u32, most: u32) -> i64 {
 pub(super) fn carrier(state: &State, c: usize) -> i64 {
     let f = &state.facts.carriers[c];
     let b = &state.on[c];
-    let most = match &state.pins.even {
-        Some(caps) => f.usable.min(caps[c]),
-        None => f.usable,
-    };
-    let mut sum = over(f.burden + b.mass, most);
+    let mut sum = over(f.burden + b.mass, state.most_mass(c));
     if let Some(room) = f.room {
         sum += over(b.bulk, room);
     }

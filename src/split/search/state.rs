@@ -68,6 +68,8 @@ pub(in crate::split) struct State<'f, 'o> {
     pub(super) carrier_penalty: i64,
     /// Per group of `together` and party.
     pub(super) together_penalty: Vec<i64>,
+    /// Parties are not reckoned with every step, but by `refresh`.
+    held: bool,
 }
 
 impl<'f, 'o> State<'f, 'o> {
@@ -88,12 +90,20 @@ impl<'f, 'o> State<'f, 'o> {
             party_wants: vec![0; parties],
             carrier_penalty: 0,
             together_penalty: vec![0; facts.together.len() * parties],
+            held: false,
         };
         state.refresh();
         state
     }
 
-    fn refresh(&mut self) {
+    /// Leaves parties as reckoned, for many steps, until `refresh`.
+    pub fn hold_parties(&mut self) {
+        self.held = true;
+    }
+
+    /// Reckons everything anew.
+    pub fn refresh(&mut self) {
+        self.held = false;
         for p in 0..self.party_penalty.len() {
             self.refresh_party(p);
         }
@@ -142,7 +152,7 @@ impl<'f, 'o> State<'f, 'o> {
                 }
             }
         }
-        if counts_change {
+        if counts_change && !self.held {
             let touched: Vec<usize> =
                 parties.into_iter().take_while(|p| *p != usize::MAX).collect();
             touched.iter().for_each(|p| self.refresh_party(*p));
@@ -190,6 +200,32 @@ impl<'f, 'o> State<'f, 'o> {
 
     pub fn party_of(&self, spot: Spot) -> usize {
         self.facts.carriers[ends(spot).0].party
+    }
+
+    /// mg that the carrier may bear, pins and all.
+    pub(super) fn most_mass(&self, c: usize) -> u64 {
+        let f = &self.facts.carriers[c];
+        self.pins.even.as_ref().map_or(f.usable, |caps| f.usable.min(caps[c]))
+    }
+
+    /// Load against what the carrier may bear.
+    pub(super) fn share(&self, c: usize) -> f64 {
+        let f = &self.facts.carriers[c];
+        (f.burden + self.on[c].mass) as f64 / f.usable.max(1) as f64
+    }
+
+    /// Whether one more of the item keeps every limit of the carrier.
+    pub(super) fn fits(&self, item: usize, c: usize, way: Way) -> bool {
+        let (i, f, b) = (&self.facts.items[item], &self.facts.carriers[c], &self.on[c]);
+        let room = f.room.is_none_or(|r| b.bulk + i.bulk <= r);
+        f.burden + b.mass + i.mass <= self.most_mass(c)
+            && match way {
+                Way::Bed => room,
+                Way::Back => room && b.slots[way as usize] < f.slots[way as usize],
+                Way::Hand => b.hands + i.hands <= f.hands,
+                Way::Pair => false,
+                _ => b.slots[way as usize] < f.slots[way as usize],
+            }
     }
 
     /// Units of the item that nobody outside the store has.

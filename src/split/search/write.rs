@@ -1,7 +1,7 @@
 //! From a state to a plan, and back.
 
 use super::state::{Spot, State, Step};
-use crate::load::{Bearer, ItemIx, Placement, Plan, Way};
+use crate::load::{Bearer, CarrierIx, ItemIx, Placement, Plan, Way};
 use crate::split::facts::Facts;
 use crate::split::pins::Pins;
 use std::cmp::Reverse;
@@ -107,7 +107,10 @@ pub(in crate::split) fn read<'f, 'o>(
     pins: Pins,
 ) -> State<'f, 'o> {
     let mut state = State::new(facts, pins);
-    let at = |ix| facts.carriers.iter().position(|f| f.ix == ix);
+    state.hold_parties();
+    let mut place = vec![None; facts.order.carriers.len()];
+    facts.carriers.iter().enumerate().for_each(|(c, f)| place[f.ix.0] = Some(c));
+    let at = |ix: CarrierIx| place.get(ix.0).copied().flatten();
     for p in plan.placements() {
         let spot = match p.by {
             Bearer::One { carrier, way } => at(carrier).map(|c| Spot::One(c, way)),
@@ -123,5 +126,6 @@ pub(in crate::split) fn read<'f, 'o>(
             state.make(&[Step { item: p.item.0, from: None, to: Some(spot) }]);
         }
     }
+    state.refresh();
     state
 }

@@ -1,10 +1,10 @@
 //! The move order as dense tables of whole numbers, for the program and the
 //! search. Built once; the audit does not use it.
 
-use crate::load::{
-    CarrierIx, GoalKind, ItemIx, MoveOrder, NeedNode, PartyIx, Required, RuleKind, SupplyIx,
-    Travel, Use, Way,
-};
+mod rules;
+mod tables;
+
+use crate::load::{CarrierIx, GoalKind, ItemIx, MoveOrder, PartyIx, SupplyIx, Travel, Use, Way};
 use crate::quantity::Span;
 
 /// A carrier that can take kit.
@@ -28,7 +28,6 @@ pub(super) struct CarrierFact {
     pub hands: u32,
     /// Whether its share counts for the `even` goal.
     pub even: bool,
-    pub duties: Vec<String>,
 }
 
 #[derive(Debug, Clone)]
@@ -98,8 +97,8 @@ pub(super) struct Facts<'a> {
     pub store_ruled: bool,
     /// Per item and kit carrier: the ways it may take, as a bit per `Way`.
     may: Vec<u8>,
-    /// Per item and party: whether somebody there has the keeper's duty.
-    kept: Vec<bool>,
+    /// Per item and kit carrier: whether it would be away from its keeper.
+    away: Vec<bool>,
 }
 
 impl<'a> Facts<'a> {
@@ -140,7 +139,6 @@ impl<'a> Facts<'a> {
                     ],
                     hands: person.map_or(0, |p| p.slots.hand.saturating_sub(free)),
                     even: !store && (person.is_some() == people_go),
-                    duties: person.map(|p| p.duties.clone()).unwrap_or_default(),
                 });
             }
             by_party.push(here);
@@ -151,30 +149,9 @@ impl<'a> Facts<'a> {
             .map(|p| p.who.iter().filter(|c| order.carrier(**c).person().is_some()).count() as u32)
             .collect();
         let items: Vec<ItemFact> =
-            order.catalogue.items().map(|(i, _)| item_fact(order, i)).collect();
-        let may = order
-            .catalogue
-            .items()
-            .flat_map(|(i, _)| carriers.iter().map(move |c| (i, c.ix)))
-            .map(|(i, c)| {
-                Way::ALL
-                    .into_iter()
-                    .filter(|w| order.may_carry(i, c, *w))
-                    .fold(0u8, |bits, w| bits | 1 << w as u8)
-            })
-            .collect();
-        let kept = order
-            .catalogue
-            .items()
-            .flat_map(|(_, item)| {
-                order.parties.iter().map(move |party| {
-                    item.keeper.as_ref().is_some_and(|duty| {
-                        party.travel == Travel::Foot
-                            && party.who.iter().any(|c| order.carrier(*c).has_duty(duty))
-                    })
-                })
-            })
-            .collect();
+            order.catalogue.items().map(|(i, _)| tables::item_fact(order, i)).collect();
+        let may = tables::may(order, &carriers);
+        let away = tables::away(order, &carriers);
         let mut found_in = vec![Vec::new(); items.len()];
         for (case, item) in items.iter().enumerate() {
             item.inside.iter().for_each(|&(i, n)| found_in[i].push((case, n)));
@@ -193,7 +170,7 @@ impl<'a> Facts<'a> {
             carriers,
             by_party,
             people,
-            requires: requirements(order),
+            requires: tables::requirements(order),
             apart: Vec::new(),
             together: Vec::new(),
             at_most: Vec::new(),
@@ -208,7 +185,7 @@ impl<'a> Facts<'a> {
             held_bulk: items.iter().map(|f| f.bulk * u64::from(f.held)).sum(),
             items,
             may,
-            kept,
+            away,
         };
         facts.take_rules();
         facts.useful = facts.asked_for();
@@ -218,105 +195,13 @@ impl<'a> Facts<'a> {
         facts
     }
 
-    fn take_rules(&mut self) {
-        let plain = |items: &[ItemIx]| -> Vec<usize> {
-            let mut v: Vec<usize> = items.iter().map(|i| i.0).collect();
-            v.sort_unstable();
-            v.dedup();
-            v
-        };
-        for rule in &self.order.rules {
-            match &rule.kind {
-                RuleKind::Apart { items } => self.apart.push(plain(items)),
-                RuleKind::Together { items } => self.together.push(plain(items)),
-                RuleKind::AtMost { count, items, carriers } => self.at_most.push(AtMost {
-                    count: *count,
-                    items: plain(items),
-                    carriers: (0..self.carriers.len())
-                        .filter(|&c| carriers.contains(&self.carriers[c].ix))
-                        .collect(),
-                }),
-                RuleKind::Fixed { item, count, carrier } => {
-                    if let Some(c) = self.carriers.iter().position(|f| f.ix == *carrier) {
-                        self.fixed.push((item.0, *count, c));
-                    }
-                }
-                // In `may`, `hands` and `usable` already.
-                RuleKind::KeepOff { .. }
-                | RuleKind::HandsFree { .. }
-                | RuleKind::Reserve { .. } => {}
-            }
-        }
-    }
-
-    fn ruled(&self) -> Vec<bool> {
-        let mut ruled = vec![false; self.items.len()];
-        let at_most = self.at_most.iter().map(|r| &r.items);
-        self.apart.iter().chain(at_most).flatten().for_each(|i| ruled[*i] = true);
-        self.fixed.iter().for_each(|f| ruled[f.0] = true);
-        ruled
-    }
-
-    fn asked_for(&self) -> Vec<bool> {
-        fn leaves(node: &NeedNode, items: &mut Vec<usize>, supplies: &mut Vec<usize>) {
-            match node {
-                NeedNode::Item { item, .. } => items.push(item.0),
-                NeedNode::Supply(d) => supplies.push(d.supply.0),
-                NeedNode::All(of) | NeedNode::Any(of) | NeedNode::AtLeast { of, .. } => {
-                    of.iter().for_each(|n| leaves(n, items, supplies));
-                }
-            }
-        }
-        let (mut items, mut supplies) = (Vec::new(), Vec::new());
-        self.order.needs.iter().for_each(|n| leaves(&n.node, &mut items, &mut supplies));
-        items.extend(self.order.wants.iter().map(|w| w.item.0));
-        items.extend(self.requires.iter().map(|r| r.required));
-        items.extend(self.fixed.iter().map(|f| f.0));
-        let mut useful = vec![false; self.items.len()];
-        for i in items {
-            self.found_in[i].iter().for_each(|(case, _)| useful[*case] = true);
-        }
-        let store: Vec<usize> =
-            (0..self.carriers.len()).filter(|&c| self.carriers[c].store).collect();
-        for (i, f) in self.items.iter().enumerate() {
-            useful[i] |= f.supplies.iter().any(|(s, _)| supplies.contains(s))
-                // What may not stay has to go.
-                || (!store.is_empty() && store.iter().all(|&c| !self.may(i, c, Way::Bed)));
-        }
-        useful
-    }
-
-    /// Only where one vehicle keeps the rest: several are packed apart.
-    fn store_has_room(&self) -> bool {
-        let Some(store) = self.store() else { return true };
-        let [only] = self.by_party[store][..] else { return false };
-        let f = &self.carriers[only];
-        !self.store_ruled
-            && f.usable.saturating_sub(f.burden) >= self.held_mass
-            && f.room.is_none_or(|room| room >= self.held_bulk)
-    }
-
-    fn rules_name_the_store(&self) -> bool {
-        let store = |c: usize| self.carriers[c].store;
-        let barred = |c: usize| (0..self.items.len()).any(|i| !self.may(i, c, Way::Bed));
-        self.fixed.iter().any(|f| store(f.2))
-            || self.at_most.iter().any(|r| r.carriers.iter().any(|&c| store(c)))
-            || (0..self.carriers.len()).any(|c| store(c) && barred(c))
-    }
-
     /// Whether the item may go on the kit carrier by this way.
     pub fn may(&self, item: usize, carrier: usize, way: Way) -> bool {
         self.may[item * self.carriers.len() + carrier] & (1 << way as u8) != 0
     }
     /// Whether one of `item` on this carrier is away from its keeper.
     pub fn misplaced(&self, item: usize, carrier: usize) -> bool {
-        let c = &self.carriers[carrier];
-        !c.store
-            && self.kept[item * self.order.parties.len() + c.party]
-            && self.keeper_duty(item).is_some_and(|d| !c.duties.iter().any(|x| x == d))
-    }
-    fn keeper_duty(&self, item: usize) -> Option<&str> {
-        self.order.item(ItemIx(item)).keeper.as_deref()
+        self.away[item * self.carriers.len() + carrier]
     }
     pub fn store(&self) -> Option<usize> {
         self.order.store.map(|p| p.0)
@@ -347,47 +232,4 @@ fn use_amount(uses: &[(SupplyIx, Use)], supply: SupplyIx, time: Option<Span>) ->
         (Use::Over(_), None) => 0,
     });
     of.fold(0, u64::saturating_add)
-}
-
-fn item_fact(order: &MoveOrder, i: ItemIx) -> ItemFact {
-    let item = order.item(i);
-    let inside: Vec<(usize, u32)> =
-        order.catalogue.inside(i).iter().map(|(x, n)| (x.0, *n)).collect();
-    let mut supplies: Vec<(usize, u64)> = Vec::new();
-    for &(x, n) in &inside {
-        for (s, a) in &order.item(ItemIx(x)).supplies {
-            let add = a.base.saturating_mul(u64::from(n));
-            match supplies.iter_mut().find(|(t, _)| *t == s.0) {
-                Some((_, sum)) => *sum = sum.saturating_add(add),
-                None => supplies.push((s.0, add)),
-            }
-        }
-    }
-    ItemFact {
-        mass: item.mass.mg(),
-        bulk: item.bulk.ml(),
-        held: item.held,
-        hands: u32::from(item.hands),
-        pair: [item.pair_burden(0).mg(), item.pair_burden(1).mg()],
-        pair_even: item.pair_is_even(),
-        inside,
-        supplies,
-    }
-}
-
-fn requirements(order: &MoveOrder) -> Vec<RequireFact> {
-    let mut all: Vec<RequireFact> = Vec::new();
-    for (i, item) in order.catalogue.items() {
-        for r in &item.requires {
-            let at = all.iter().position(|f| f.required == r.item.0).unwrap_or_else(|| {
-                all.push(RequireFact { required: r.item.0, each: vec![], shared: vec![] });
-                all.len() - 1
-            });
-            match r.count {
-                Required::Each(n) => all[at].each.push((i.0, n)),
-                Required::Shared => all[at].shared.push(i.0),
-            }
-        }
-    }
-    all
 }

@@ -1,0 +1,92 @@
+//! What the rules and the needs say of items and carriers.
+
+use super::{AtMost, Facts};
+use crate::load::{ItemIx, NeedNode, RuleKind, Way};
+
+impl Facts<'_> {
+    pub(super) fn take_rules(&mut self) {
+        let plain = |items: &[ItemIx]| -> Vec<usize> {
+            let mut v: Vec<usize> = items.iter().map(|i| i.0).collect();
+            v.sort_unstable();
+            v.dedup();
+            v
+        };
+        for rule in &self.order.rules {
+            match &rule.kind {
+                RuleKind::Apart { items } => self.apart.push(plain(items)),
+                RuleKind::Together { items } => self.together.push(plain(items)),
+                RuleKind::AtMost { count, items, carriers } => self.at_most.push(AtMost {
+                    count: *count,
+                    items: plain(items),
+                    carriers: (0..self.carriers.len())
+                        .filter(|&c| carriers.contains(&self.carriers[c].ix))
+                        .collect(),
+                }),
+                RuleKind::Fixed { item, count, carrier } => {
+                    if let Some(c) = self.carriers.iter().position(|f| f.ix == *carrier) {
+                        self.fixed.push((item.0, *count, c));
+                    }
+                }
+                // In `may`, `hands` and `usable` already.
+                RuleKind::KeepOff { .. }
+                | RuleKind::HandsFree { .. }
+                | RuleKind::Reserve { .. } => {}
+            }
+        }
+    }
+
+    pub(super) fn ruled(&self) -> Vec<bool> {
+        let mut ruled = vec![false; self.items.len()];
+        let at_most = self.at_most.iter().map(|r| &r.items);
+        self.apart.iter().chain(at_most).flatten().for_each(|i| ruled[*i] = true);
+        self.fixed.iter().for_each(|f| ruled[f.0] = true);
+        ruled
+    }
+
+    pub(super) fn asked_for(&self) -> Vec<bool> {
+        fn leaves(node: &NeedNode, items: &mut Vec<usize>, supplies: &mut Vec<usize>) {
+            match node {
+                NeedNode::Item { item, .. } => items.push(item.0),
+                NeedNode::Supply(d) => supplies.push(d.supply.0),
+                NeedNode::All(of) | NeedNode::Any(of) | NeedNode::AtLeast { of, .. } => {
+                    of.iter().for_each(|n| leaves(n, items, supplies));
+                }
+            }
+        }
+        let (mut items, mut supplies) = (Vec::new(), Vec::new());
+        self.order.needs.iter().for_each(|n| leaves(&n.node, &mut items, &mut supplies));
+        items.extend(self.order.wants.iter().map(|w| w.item.0));
+        items.extend(self.requires.iter().map(|r| r.required));
+        items.extend(self.fixed.iter().map(|f| f.0));
+        let mut useful = vec![false; self.items.len()];
+        for i in items {
+            self.found_in[i].iter().for_each(|(case, _)| useful[*case] = true);
+        }
+        let store: Vec<usize> =
+            (0..self.carriers.len()).filter(|&c| self.carriers[c].store).collect();
+        for (i, f) in self.items.iter().enumerate() {
+            useful[i] |= f.supplies.iter().any(|(s, _)| supplies.contains(s))
+                // What may not stay has to go.
+                || (!store.is_empty() && store.iter().all(|&c| !self.may(i, c, Way::Bed)));
+        }
+        useful
+    }
+
+    /// Only where one vehicle keeps the rest: several are packed apart.
+    pub(super) fn store_has_room(&self) -> bool {
+        let Some(store) = self.store() else { return true };
+        let [only] = self.by_party[store][..] else { return false };
+        let f = &self.carriers[only];
+        !self.store_ruled
+            && f.usable.saturating_sub(f.burden) >= self.held_mass
+            && f.room.is_none_or(|room| room >= self.held_bulk)
+    }
+
+    pub(super) fn rules_name_the_store(&self) -> bool {
+        let store = |c: usize| self.carriers[c].store;
+        let barred = |c: usize| (0..self.items.len()).any(|i| !self.may(i, c, Way::Bed));
+        self.fixed.iter().any(|f| store(f.2))
+            || self.at_most.iter().any(|r| r.carriers.iter().any(|&c| store(c)))
+            || (0..self.carriers.len()).any(|c| store(c) && barred(c))
+    }
+}
