@@ -179,3 +179,30 @@ fn every_schema_is_a_schema() {
         assert!(jsonschema::draft7::new(&schema).is_ok(), "{kind}");
     }
 }
+
+/// Ctrl-C ends the search, not the answer: the best audited plan so far is
+/// printed, and the exit code says that it is not what was asked.
+#[cfg(unix)]
+#[test]
+fn an_interrupt_prints_the_best_plan_so_far() {
+    use std::process::{Command, Stdio};
+    use std::time::Duration;
+
+    let kit = concat!(env!("CARGO_MANIFEST_DIR"), "/kits/mountain-rescue/callout.move.yaml");
+    // Proof of the last per mille takes far longer than the wait below.
+    let child = Command::new(env!("CARGO_BIN_EXE_tumpline"))
+        .args(["split", kit, "--gap", "0%", "--time", "10 min", "--format", "json"])
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .expect("the binary starts");
+    std::thread::sleep(Duration::from_secs(8));
+    let told = Command::new("kill").args(["-INT", &child.id().to_string()]).status();
+    assert!(told.is_ok_and(|s| s.success()), "the signal is sent");
+    let ran = child.wait_with_output().expect("the binary ends");
+    assert_eq!(ran.status.code(), Some(4));
+    let plan: serde_json::Value = serde_json::from_slice(&ran.stdout).expect("JSON");
+    assert_eq!(plan["stopped"], "interrupt");
+    assert_eq!(plan["status"], "feasible");
+    assert!(plan["needs"].as_array().is_some_and(|n| n.iter().all(|n| n["met"] == true)));
+}
