@@ -12,7 +12,7 @@ mod pins;
 mod precheck;
 mod program;
 mod search;
-#[cfg_attr(feature = "highs", allow(dead_code, reason = "HiGHS climbs its own"))]
+#[cfg_attr(feature = "highs", allow(dead_code, unused_imports, reason = "HiGHS climbs its own"))]
 mod tree;
 
 pub use answer::{Answer, GoalResult, Outcome, Planned, Reason, Stage, Status, Stop};
