@@ -36,6 +36,7 @@ class Compact:
     cp: object  # a CP-SAT model with its objective
     cp_scale: float  # the goal's value is this times the objective
     program: Program
+    near: float  # values this close are the same
 
 
 class Indexed(Model):
@@ -109,7 +110,7 @@ def build(path, most):
     else:
         model.cp.minimize(aim)
     scale = model.step / 1000 if goal == "lightest" else 1.0
-    return Compact(goal, model.cp, scale, linear(model.cp, scale))
+    return Compact(goal, model.cp, scale, linear(model.cp, scale), scale / 2)
 
 
 def even(model):
@@ -124,7 +125,7 @@ def even(model):
             model.cp.add(model.kit_steps(c) <= top)
         model.cp.minimize(top)
         scale = model.step / limit
-        return Compact("even", model.cp, scale, linear(model.cp, scale))
+        return Compact("even", model.cp, scale, linear(model.cp, scale), scale / 2)
     program = linear(model.cp, 1.0)
     program.columns.append((0.0, 1.0, False))
     top = len(program.columns) - 1
@@ -139,7 +140,7 @@ def even(model):
         load = model.kit_steps(c) * (model.step // unit) + burdens[c] // unit
         model.cp.add(PARTS * load <= limits[c] // unit * part)
     model.cp.minimize(part)
-    return Compact("even", model.cp, 1 / PARTS, program)
+    return Compact("even", model.cp, 1 / PARTS, program, 1.5 / PARTS)
 
 
 def linear(cp, scale):

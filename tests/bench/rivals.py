@@ -2,11 +2,9 @@
 
 import time
 from dataclasses import dataclass, field
-from math import ceil, floor
+from math import floor
 
 THREADS = 2
-# As finely as shares are printed, and as CP-SAT reckons them.
-NEAR = 1.5e-6
 
 
 @dataclass
@@ -15,6 +13,7 @@ class Rival:
     as `ours`, and also within `asked` percent of its bound. It is stopped then."""
 
     up: bool  # more is better
+    near: float  # values this close are the same
     ours: float
     asked: float
     limit: float
@@ -37,13 +36,13 @@ class Rival:
         if now > self.limit + 0.5 or self.value is None:
             return False
         worse = self.ours - self.value if self.up else self.value - self.ours
-        if worse > NEAR * (1 if abs(self.ours) < 10 else abs(self.ours)):
+        if worse > self.near:
             return False
         if self.reached is None:
             self.reached = now
         if self.settled is None and self.bound is not None:
-            scale = max(abs(self.value), abs(self.bound)) or 1
-            if abs(self.value - self.bound) / scale * 100 <= self.asked + 100 * NEAR:
+            enough = self.asked / 100 * max(abs(self.value), abs(self.bound))
+            if abs(self.value - self.bound) <= max(enough, self.near):
                 self.settled = now
         return self.settled is not None
 
@@ -56,7 +55,7 @@ class Rival:
 
 
 def solve(name, compact, limit, ours, asked):
-    rival = Rival(compact.goal == "wants", ours, asked, limit)
+    rival = Rival(compact.goal == "wants", compact.near, ours, asked, limit)
     {"cp-sat": cp_sat, "highs": highs, "scip": scip}[name](compact, rival)
     return rival
 
