@@ -105,18 +105,26 @@ mod tests {
         err: String,
     }
 
-    fn run_with(args: &[&str], answer: Answer) -> Ran {
+    /// Runs the command with a reader and a search of the test's own.
+    fn run_by(
+        args: &[&str],
+        env: &Env,
+        read: impl FnOnce(&Path) -> Result<Read, Failure>,
+        solve: impl FnOnce(&MoveOrder, &Options, bool) -> Answer,
+    ) -> Ran {
         let args = ["tumpline", "split"].iter().chain(args);
         let Command::Split(args) = Cli::try_parse_from(args).unwrap().command else {
             panic!("not a split")
         };
         let (mut out, mut err) = (Vec::new(), Vec::new());
-        let env = Env::default();
-        let mut world =
-            World { out: &mut out, err: &mut err, env: &env, colour: ColourChoice::Auto };
-        let code = run(&args, &mut world, |path, _| fixed(path), |_, _, _| answer);
+        let mut world = World { out: &mut out, err: &mut err, env, colour: ColourChoice::Auto };
+        let code = run(&args, &mut world, |path, _| read(path), solve);
         let text = |bytes| String::from_utf8(bytes).unwrap();
         Ran { code, out: text(out), err: text(err) }
+    }
+
+    fn run_with(args: &[&str], answer: Answer) -> Ran {
+        run_by(args, &Env::default(), fixed, |_, _, _| answer)
     }
 
     #[test]
@@ -137,21 +145,15 @@ mod tests {
 
     #[test]
     fn what_is_asked_reaches_the_search() {
-        let args = ["tumpline", "split", "x", "--time", "2 min", "--gap", "1", "--seed", "7"];
-        let Command::Split(args) = Cli::try_parse_from(args).unwrap().command else {
-            panic!("not a split")
-        };
-        let (mut out, mut err) = (Vec::new(), Vec::new());
+        let args = ["x", "--time", "2 min", "--gap", "1", "--seed", "7"];
         let env = Env { err_is_terminal: true, ..Env::default() };
-        let mut world =
-            World { out: &mut out, err: &mut err, env: &env, colour: ColourChoice::Auto };
         let solve = |_: &MoveOrder, options: &Options, show| {
             assert_eq!(options.time, Duration::from_secs(120));
             assert_eq!(options.gap, Percent::from_ppm(10_000));
             assert_eq!((options.seed, show), (7, true));
             fixture::proven()
         };
-        run(&args, &mut world, |path, _| fixed(path), solve).unwrap();
+        run_by(&args, &env, fixed, solve).code.unwrap();
     }
 
     #[test]
@@ -159,19 +161,11 @@ mod tests {
         let folder = tempfile::tempdir().unwrap();
         let path = folder.path().join("plan.csv");
         std::fs::write(&path, "old").unwrap();
-        let file = path.to_str().unwrap();
-        let args = ["tumpline", "split", "x", "-o", file];
-        let Command::Split(args) = Cli::try_parse_from(args).unwrap().command else {
-            panic!("not a split")
-        };
-        let (mut out, mut err) = (Vec::new(), Vec::new());
-        let env = Env::default();
-        let mut world =
-            World { out: &mut out, err: &mut err, env: &env, colour: ColourChoice::Auto };
-        let read = |_: &Path, _| Err(Failure::Input("error: no".into()));
-        let failure = run(&args, &mut world, read, |_, _, _| fixture::proven()).unwrap_err();
-        assert_eq!(failure.code(), Code::BadInput);
-        assert!(out.is_empty());
+        let args = ["x", "-o", path.to_str().unwrap()];
+        let read = |_: &Path| Err(Failure::Input("error: no".into()));
+        let ran = run_by(&args, &Env::default(), read, |_, _, _| fixture::proven());
+        assert_eq!(ran.code.unwrap_err().code(), Code::BadInput);
+        assert_eq!(ran.out, "");
         assert_eq!(std::fs::read_to_string(&path).unwrap(), "old");
     }
 

@@ -46,9 +46,6 @@ impl GoalKind {
             GoalKind::Hands => "hands",
         }
     }
-    pub fn from_word(word: &str) -> Option<GoalKind> {
-        GoalKind::ALL.into_iter().find(|g| g.word() == word)
-    }
     /// Whether more is better.
     pub fn up(self) -> bool {
         self == GoalKind::Wants

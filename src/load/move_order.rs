@@ -7,7 +7,6 @@ use super::item::{Item, ItemIx};
 use super::need::{Need, Want};
 use super::place::Place;
 use super::rule::{Reserve, Rule, RuleKind};
-use super::way::Way;
 use crate::quantity::{Mass, Units};
 
 /// The place of a party in its [`MoveOrder`].
@@ -106,23 +105,5 @@ impl MoveOrder {
             _ => None,
         });
         asks.max().unwrap_or(0)
-    }
-    /// Whether a rule keeps the item off the carrier.
-    pub fn kept_off(&self, i: ItemIx, c: CarrierIx) -> bool {
-        self.rules.iter().any(|r| {
-            matches!(&r.kind, RuleKind::KeepOff { items, carriers }
-                if items.contains(&i) && carriers.contains(&c))
-        })
-    }
-    /// Whether the item may go with the carrier by this way, rules on the pair
-    /// of them included, limits not.
-    pub fn may_carry(&self, i: ItemIx, c: CarrierIx, way: Way) -> bool {
-        if !self.takes_kit(c) || self.kept_off(i, c) {
-            return false;
-        }
-        match self.carrier(c).vehicle() {
-            Some(_) => way == Way::Bed,
-            None => way != Way::Bed && self.item(i).ways.has(way),
-        }
     }
 }

@@ -36,10 +36,6 @@ impl Way {
             Way::Bed => "bed",
         }
     }
-
-    pub fn from_word(word: &str) -> Option<Way> {
-        Way::ALL.into_iter().find(|w| w.word() == word)
-    }
 }
 
 impl fmt::Display for Way {

@@ -38,10 +38,6 @@ impl Mass {
     pub const fn mg(self) -> u64 {
         self.0
     }
-    /// Whole grams, rounded half up: for output only.
-    pub const fn whole_g(self) -> u64 {
-        self.0.saturating_add(500) / 1000
-    }
     pub fn saturating_sub(self, other: Mass) -> Mass {
         Mass(self.0.saturating_sub(other.0))
     }

@@ -97,31 +97,28 @@ macro_rules! field {
     };
 }
 
-const NODE: &[Field] = &[
-    field!(item: ItemRef),
-    field!(all: Vec<Element>),
-    field!(any: Vec<Element>),
-    field!(at_least: Count),
-    field!(of: Vec<Element>),
-    field!(supply: Id),
-    field!(amount: AmountText),
-    field!(per_person: AmountText),
-    field!(r#for: SpanText),
-    field!(slack: PercentText),
-];
-const NEED: &[Field] = &[
-    Field { ident: "need", required: true, shape: Name::shape },
-    field!(item: ItemRef),
-    field!(all: Vec<Element>),
-    field!(any: Vec<Element>),
-    field!(at_least: Count),
-    field!(of: Vec<Element>),
-    field!(supply: Id),
-    field!(amount: AmountText),
-    field!(per_person: AmountText),
-    field!(r#for: SpanText),
-    field!(slack: PercentText),
-];
+/// The fields of a node, after those given.
+macro_rules! node_fields {
+    ($($first:expr),*) => {
+        &[
+            $($first,)*
+            field!(item: ItemRef),
+            field!(all: Vec<Element>),
+            field!(any: Vec<Element>),
+            field!(at_least: Count),
+            field!(of: Vec<Element>),
+            field!(supply: Id),
+            field!(amount: AmountText),
+            field!(per_person: AmountText),
+            field!(r#for: SpanText),
+            field!(slack: PercentText),
+        ]
+    };
+}
+
+const NODE: &[Field] = node_fields!();
+/// A need is a node with a name.
+const NEED: &[Field] = node_fields!(Field { ident: "need", required: true, shape: Name::shape });
 
 impl Shaped for RawNeed {
     fn shape() -> Shape {

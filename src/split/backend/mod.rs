@@ -89,16 +89,49 @@ fn climb(ask: Ask, stop: &AtomicBool) -> Solved {
         end: std::time::Instant::now() + ask.time,
         stop,
     };
-    let climbed = climb(&ask.model, &limits);
+    told(climb(&ask.model, &limits), &ask)
+}
+
+/// What the tree found, in a solver's terms.
+#[cfg(not(feature = "highs"))]
+fn told(climbed: super::tree::Climbed, ask: &Ask) -> Solved {
     let value = climbed.values.as_ref().map(|v| ask.model.objective.value(v)).or(ask.known);
     let met = |v: f64, b: f64| b >= v - 1e-9 * (1.0 + v.abs());
     Solved {
         best: climbed.complete && value.zip(climbed.bound).is_some_and(|(v, b)| met(v, b)),
-        infeasible: climbed.complete && value.is_none(),
+        // A node that was given up could hold a point: then the bound is finite
+        // or unknown, and nothing is proven.
+        infeasible: climbed.complete && value.is_none() && climbed.bound == Some(f64::INFINITY),
         cut_short: !climbed.complete && climbed.nodes < ask.nodes,
         values: climbed.values,
         relaxed: climbed.relaxed,
-        bound: climbed.bound,
+        bound: climbed.bound.filter(|b| b.is_finite()),
         nodes: climbed.nodes,
+    }
+}
+
+#[cfg(all(test, not(feature = "highs")))]
+mod tests {
+    use super::super::tree::Climbed;
+    use super::*;
+
+    /// What is told of a tree searched to the end without a point.
+    fn empty(bound: Option<f64>, known: Option<f64>) -> Solved {
+        let time = Duration::from_secs(1);
+        let (model, start) = (Model::default(), Vec::new());
+        let ask = Ask { model, known, start, step: 0.0, gap: 0.0, nodes: 10, time };
+        told(Climbed { values: None, bound, complete: true, relaxed: None, nodes: 3 }, &ask)
+    }
+
+    #[test]
+    fn a_node_given_up_is_no_proof() {
+        assert!(empty(Some(f64::INFINITY), None).infeasible);
+        // The linear solver could not say of some node.
+        for bound in [None, Some(4.0)] {
+            let told = empty(bound, None);
+            assert!(!told.infeasible && !told.best, "{bound:?}");
+            assert!(!empty(bound, Some(5.0)).best, "{bound:?}");
+        }
+        assert!(empty(Some(5.0), Some(5.0)).best);
     }
 }

@@ -45,7 +45,7 @@ pub fn split(order: &MoveOrder, options: &Options, watch: &Watch) -> Answer {
         Outcome::Plan(p) => p.status != Status::Feasible,
         Outcome::NoneFound => false,
     };
-    let stopped = match (asked, clock.interrupted(), passes.cut_short) {
+    let stopped = match (asked, clock.interrupted(), passes.cut_short || clock.over()) {
         (true, ..) => None,
         (_, true, _) => Some(Stop::Interrupt),
         (_, _, true) => Some(Stop::Deadline),

@@ -1,6 +1,6 @@
 //! The programs that a pass solves, and what it takes from them.
 
-use super::values::{objective, tighter, trivial};
+use super::values::{objective, tighter};
 use super::{Best, Passes};
 use crate::load::{GoalKind, GoalValue, ItemIx, Way};
 use crate::split::audit::audit;
@@ -29,6 +29,13 @@ pub(super) struct Counts {
 /// same on every machine.
 const SETTLED_NODES: u64 = 400;
 
+/// How far a solve may go: to which relative gap, how many nodes, how long.
+struct Effort {
+    gap: f64,
+    nodes: u64,
+    time: Duration,
+}
+
 /// A full program with more columns than this is not even written down.
 const MOST_COLUMNS: usize = 60_000;
 
@@ -50,13 +57,12 @@ impl Passes<'_, '_> {
         let mut program = Program::new(self.facts, teams.to_vec());
         program.pin(pins);
         program.aim(kind);
-        // Proving the last of a share is slow, and a lump's last digit is not
-        // the plan's.
-        let gap = if kind == GoalKind::Even { self.asked_gap() / 5.0 } else { 0.0 };
+        // A lump's last digit is not the plan's, but its bound is.
+        let gap = self.gap(kind) / 5.0;
         // People lumped by duty are many teams: a bound if it comes soon.
         let lumps = self.facts.by_party.len() * 2;
         let nodes = if teams.len() > lumps { SETTLED_NODES } else { u64::MAX };
-        let solved = self.solve(name, kind, &program, None, Vec::new(), gap, nodes, time);
+        let solved = self.solve(name, kind, &program, None, Effort { gap, nodes, time });
         if solved.infeasible {
             return Err(Infeasible);
         }
@@ -98,17 +104,8 @@ impl Passes<'_, '_> {
             (None, None) => return,
         };
         let time = self.clock.left().mul_f64(0.3);
-        let gap = if kind == GoalKind::Even { self.asked_gap() } else { 0.0 };
-        let solved = self.solve(
-            "settled counts",
-            kind,
-            &program,
-            known,
-            Vec::new(),
-            gap,
-            SETTLED_NODES,
-            time,
-        );
+        let effort = Effort { gap: self.gap(kind), nodes: SETTLED_NODES, time };
+        let solved = self.solve("settled counts", kind, &program, known, effort);
         if let Some(values) = solved.values {
             self.take(&program, &values, kind, pins);
         }
@@ -122,9 +119,6 @@ impl Passes<'_, '_> {
         bound: Option<GoalValue>,
         time: Duration,
     ) -> Result<Option<GoalValue>, Infeasible> {
-        if self.reached(kind, Some(trivial(kind, self.facts))) {
-            return Ok(Some(trivial(kind, self.facts)));
-        }
         if self.clock.over() {
             self.cut_short = true;
             return Ok(bound);
@@ -137,9 +131,8 @@ impl Passes<'_, '_> {
         program.pin(pins);
         program.aim(kind);
         let known = self.best.as_ref().map(|b| b.value(kind));
-        let start = self.best.as_ref().map(|b| program.start(&b.plan)).unwrap_or_default();
-        let gap = if kind == GoalKind::Even { self.asked_gap() } else { 0.0 };
-        let solved = self.solve("full program", kind, &program, known, start, gap, u64::MAX, time);
+        let effort = Effort { gap: self.gap(kind), nodes: u64::MAX, time };
+        let solved = self.solve("full program", kind, &program, known, effort);
         self.cut_short |= solved.cut_short;
         if solved.infeasible {
             // Pinned at a plan that exists, only rounding can say so.
@@ -183,19 +176,26 @@ impl Passes<'_, '_> {
         value
     }
 
-    #[allow(clippy::too_many_arguments, reason = "one call, all of it said once")]
+    /// The gap at which a goal's programs may stop. Proving the last of a share
+    /// is slow; the other goals count in whole steps.
+    fn gap(&self, kind: GoalKind) -> f64 {
+        if kind == GoalKind::Even { self.asked_gap() } else { 0.0 }
+    }
+
+    /// Solves an aimed program. `known` is what the best plan has, if that is a
+    /// point of this program.
     fn solve(
         &mut self,
         name: &'static str,
         kind: GoalKind,
         program: &Program,
         known: Option<GoalValue>,
-        start: Vec<(usize, f64)>,
-        gap: f64,
-        nodes: u64,
-        time: Duration,
+        effort: Effort,
     ) -> backend::Solved {
         let from = self.clock.elapsed();
+        let Effort { gap, nodes, time } = effort;
+        let plan = self.best.as_ref().filter(|_| known.is_some()).map(|b| &b.plan);
+        let start = plan.map(|p| program.start(p)).unwrap_or_default();
         let ask = Ask {
             model: program.model.clone(),
             known: known.map(objective),

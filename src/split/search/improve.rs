@@ -5,7 +5,7 @@ use super::construct::spots;
 use super::random::Random;
 use super::score::Score;
 use super::state::{Spot, State, Step, ends};
-use crate::load::GoalKind;
+use crate::load::{GoalKind, Way};
 use crate::split::options::Clock;
 
 /// What the search may spend. It counts tries, not time, so that the same
@@ -147,17 +147,13 @@ impl<'f, 'o> Search<'_, 'f, 'o> {
     fn exchange(&mut self, item: usize, spot: Spot, party: usize) -> bool {
         let Spot::One(c, way) = spot else { return false };
         let facts = self.state.facts;
-        let mut others: Vec<(usize, usize)> = Vec::new();
+        let mut theirs: Vec<(usize, Way, usize)> = Vec::new();
         for &d in facts.by_party[party].iter().filter(|d| **d != c) {
-            others.extend(self.state.on[d].entries.iter().enumerate().map(|(k, _)| (d, k)));
+            let other = self.state.on[d].entries.iter().filter(|e| e.item != item);
+            theirs.extend(other.map(|e| (d, e.way, e.item)));
         }
-        self.random.shuffle(&mut others);
-        let listed: Vec<(usize, crate::load::Way, usize)> = others
-            .into_iter()
-            .map(|(d, k)| (d, self.state.on[d].entries[k].way, self.state.on[d].entries[k].item))
-            .filter(|(_, _, other)| *other != item)
-            .collect();
-        for (d, other_way, other) in listed {
+        self.random.shuffle(&mut theirs);
+        for (d, other_way, other) in theirs {
             if self.done() {
                 return false;
             }
@@ -198,7 +194,7 @@ impl<'f, 'o> Search<'_, 'f, 'o> {
             if self.kind == GoalKind::Keeper && self.state.facts.misplaced(item, d) {
                 continue;
             }
-            let mut theirs: Vec<(usize, crate::load::Way)> =
+            let mut theirs: Vec<(usize, Way)> =
                 self.state.on[d].entries.iter().map(|e| (e.item, e.way)).collect();
             self.random.shuffle(&mut theirs);
             for (other, way) in theirs.into_iter().filter(|(other, _)| *other != item) {
@@ -237,13 +233,12 @@ impl<'f, 'o> Search<'_, 'f, 'o> {
                 };
                 share(a) >= self.score.goal - 1e-9
             }
-            GoalKind::Hands => !matches!(spot, Spot::One(_, way) if way != crate::load::Way::Hand),
+            GoalKind::Hands => !matches!(spot, Spot::One(_, way) if way != Way::Hand),
             GoalKind::Wants | GoalKind::Lightest => self.score.penalty > 0,
         }
     }
 
-    /// To another party that lacks something, or instead of what that party
-    /// has of another thing.
+    /// To another party, one that lacks something.
     fn hand_over(&mut self, item: usize, spot: Spot, party: usize) -> bool {
         let facts = self.state.facts;
         if self.score.penalty == 0 || !facts.useful[item] {
@@ -279,9 +274,9 @@ impl<'f, 'o> Search<'_, 'f, 'o> {
             if self.done() {
                 return false;
             }
-            let ways = crate::load::Way::ALL.into_iter();
+            let ways = Way::ALL.into_iter();
             let to = [way].into_iter().chain(ways).find(|w| facts.may(other, c, *w));
-            let Some(to) = to.filter(|w| *w != crate::load::Way::Pair) else { continue };
+            let Some(to) = to.filter(|w| *w != Way::Pair) else { continue };
             let steps = [
                 Step { item, from: Some(spot), to: None },
                 Step { item: other, from: None, to: Some(Spot::One(c, to)) },

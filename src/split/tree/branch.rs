@@ -32,7 +32,8 @@ const PLUNGE_EVERY: u64 = 100;
 pub(in crate::split) struct Climbed {
     /// The best point, if one better than the known was found.
     pub values: Option<Vec<f64>>,
-    /// No point has a lower objective; `None` if nothing is known.
+    /// No point has a lower objective; `None` if nothing is known, infinite if
+    /// there is no point at all.
     pub bound: Option<f64>,
     /// The tree was searched to the end, the gap aside.
     pub complete: bool,

@@ -18,4 +18,4 @@ mod root;
 #[cfg(test)]
 mod tests;
 
-pub(super) use branch::{Limits, climb};
+pub(super) use branch::{Climbed, Limits, climb};

@@ -156,5 +156,5 @@ fn stops_at_once_when_told() {
     let end = Instant::now() + Duration::from_secs(60);
     let limits = Limits { known: None, step: 1.0, gap: 0.0, nodes: u64::MAX, end, stop: &stop };
     let climbed = climb(&model, &limits);
-    assert!(!climbed.complete || climbed.values.is_some());
+    assert!(!points(&model).is_empty() && !climbed.complete);
 }
