@@ -190,7 +190,13 @@ impl Passes<'_, '_> {
             states.push(state);
         }
         for mut state in states {
-            let score = search::improve(&mut state, kind, &budget, &self.clock);
+            if kind == GoalKind::Even {
+                search::level(&mut state, kind, &budget, &self.clock);
+            }
+            let mut score = search::improve(&mut state, kind, &budget, &self.clock);
+            if kind == GoalKind::Even || score.penalty > 0 {
+                score = search::level(&mut state, kind, &budget, &self.clock);
+            }
             let wanders = !matches!(kind, GoalKind::Wants | GoalKind::Lightest);
             // Good enough for what is asked is not worth wandering for.
             let enough = budget.target + budget.target.abs() * self.asked_gap() / 2.0;

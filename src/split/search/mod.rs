@@ -2,8 +2,10 @@
 //! by goal under every limit, need and rule.
 
 mod anneal;
+mod bundles;
 mod construct;
 mod improve;
+mod level;
 mod penalty;
 mod random;
 mod score;
@@ -13,5 +15,6 @@ mod write;
 pub(super) use anneal::anneal;
 pub(super) use construct::{Wish, build};
 pub(super) use improve::{Budget, improve};
+pub(super) use level::level;
 pub(super) use state::State;
 pub(super) use write::{read, write};

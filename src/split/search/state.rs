@@ -217,15 +217,21 @@ impl<'f, 'o> State<'f, 'o> {
     /// Whether one more of the item keeps every limit of the carrier.
     pub(super) fn fits(&self, item: usize, c: usize, way: Way) -> bool {
         let (i, f, b) = (&self.facts.items[item], &self.facts.carriers[c], &self.on[c]);
+        f.burden + b.mass + i.mass <= self.most_mass(c) && self.has_place(item, c, way)
+    }
+
+    /// Whether room, slots and hands of the carrier take one more, its mass
+    /// aside.
+    pub(super) fn has_place(&self, item: usize, c: usize, way: Way) -> bool {
+        let (i, f, b) = (&self.facts.items[item], &self.facts.carriers[c], &self.on[c]);
         let room = f.room.is_none_or(|r| b.bulk + i.bulk <= r);
-        f.burden + b.mass + i.mass <= self.most_mass(c)
-            && match way {
-                Way::Bed => room,
-                Way::Back => room && b.slots[way as usize] < f.slots[way as usize],
-                Way::Hand => b.hands + i.hands <= f.hands,
-                Way::Pair => false,
-                _ => b.slots[way as usize] < f.slots[way as usize],
-            }
+        match way {
+            Way::Bed => room,
+            Way::Back => room && b.slots[way as usize] < f.slots[way as usize],
+            Way::Hand => b.hands + i.hands <= f.hands,
+            Way::Pair => false,
+            _ => b.slots[way as usize] < f.slots[way as usize],
+        }
     }
 
     /// Units of the item that nobody outside the store has.
