@@ -5,6 +5,7 @@
 //! that coefficients stay between 1e-3 and 1e2 where solvers are at ease.
 
 use super::model::{Affine, Col, Model};
+use super::standing::Standing;
 use super::symmetry::spared;
 use super::teams::Team;
 use crate::load::Way;
@@ -51,6 +52,8 @@ pub(in crate::split) struct Program<'f, 'o> {
     pub loose_ways: bool,
     /// The one team of the store, whose counts are what the others leave.
     pub rest: Option<usize>,
+    /// What carriers outside the program bear.
+    pub(super) standing: Option<Standing>,
     /// Positions in `alone`, `between` and `totals`, by item.
     pub(super) by_item: Vec<(Vec<usize>, Vec<usize>, Vec<usize>)>,
     by_team: Vec<(Vec<usize>, Vec<usize>)>,
@@ -59,7 +62,31 @@ pub(in crate::split) struct Program<'f, 'o> {
 impl<'f, 'o> Program<'f, 'o> {
     /// All columns, limits, needs and rules; no objective yet.
     pub fn new(facts: &'f Facts<'o>, teams: Vec<Team>) -> Self {
-        let loose_ways = teams.iter().any(|t| t.size() > 1);
+        Self::with_standing(facts, teams, None)
+    }
+
+    /// The program for the carriers that are freed alone. The vehicles of the
+    /// store are taken as one.
+    pub fn around(facts: &'f Facts<'o>, standing: Standing) -> Self {
+        let single = |&c: &usize| Team {
+            members: vec![c],
+            party: facts.carriers[c].party,
+            store: false,
+        };
+        let mut teams: Vec<Team> = standing.freed.iter().map(single).collect();
+        if let Some(store) = facts.store().filter(|s| !facts.by_party[*s].is_empty()) {
+            let members = facts.by_party[store].clone();
+            teams.push(Team { members, party: store, store: true });
+        }
+        Self::with_standing(facts, teams, Some(standing))
+    }
+
+    fn with_standing(
+        facts: &'f Facts<'o>,
+        teams: Vec<Team>,
+        standing: Option<Standing>,
+    ) -> Self {
+        let loose_ways = standing.is_none() && teams.iter().any(|t| t.size() > 1);
         let store: Vec<usize> = (0..teams.len()).filter(|&t| teams[t].store).collect();
         let rest = if store.len() == 1 { Some(store[0]) } else { None };
         let (n, m) = (facts.items.len(), teams.len());
@@ -72,6 +99,7 @@ impl<'f, 'o> Program<'f, 'o> {
             totals: Vec::new(),
             loose_ways,
             rest,
+            standing,
             by_item: vec![Default::default(); n],
             by_team: vec![Default::default(); m],
         };
@@ -89,6 +117,9 @@ impl<'f, 'o> Program<'f, 'o> {
         let facts = self.facts;
         let spared = spared(facts, &self.teams);
         for (i, item) in facts.items.iter().enumerate().filter(|(_, f)| f.held > 0) {
+            if self.standing.as_ref().is_some_and(|s| !s.active[i]) {
+                continue;
+            }
             for (t, spared) in spared.iter().enumerate() {
                 if self.rest == Some(t) || spared[i] {
                     continue;
@@ -198,6 +229,10 @@ impl<'f, 'o> Program<'f, 'o> {
     /// Units of the item with the parties that `of` picks, a pair's thing once.
     fn with(&self, i: usize, of: impl Fn(usize) -> bool) -> Affine {
         let mut sum = Affine::default();
+        if let Some(s) = &self.standing {
+            let here = s.counts.iter().enumerate().filter(|(p, _)| of(*p));
+            sum.constant = here.map(|(_, items)| f64::from(items[i])).sum();
+        }
         if self.loose_ways {
             for &k in &self.by_item[i].2 {
                 let (_, party, col) = self.totals[k];

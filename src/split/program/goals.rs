@@ -74,7 +74,8 @@ impl Program<'_, '_> {
 
     /// The peak share as a column that every share stays under.
     fn peak(&mut self) -> Affine {
-        let peak = self.model.real(0.0, f64::INFINITY);
+        let stands = self.standing.as_ref().map_or(0.0, |s| s.peak);
+        let peak = self.model.real(stands, f64::INFINITY);
         for t in 0..self.teams.len() {
             let facts = self.facts;
             let members: Vec<_> =
@@ -100,7 +101,8 @@ impl Program<'_, '_> {
 
     fn misplaced(&self) -> Affine {
         let away = |i: usize, t: usize| self.teams[t].misplaced(self.facts, i);
-        let mut sum = Affine::default();
+        let stands = self.standing.as_ref().map_or(0, |s| s.misplaced);
+        let mut sum = Affine::constant(stands as f64);
         for a in self.alone.iter().filter(|a| away(a.item, a.team)) {
             sum.add(a.col, 1.0);
         }
@@ -113,7 +115,8 @@ impl Program<'_, '_> {
     }
 
     fn hands_used(&self) -> Affine {
-        let mut sum = Affine::default();
+        let stands = self.standing.as_ref().map_or(0, |s| s.hands);
+        let mut sum = Affine::constant(stands as f64);
         for a in self.alone.iter().filter(|a| a.way == Way::Hand) {
             sum.add(a.col, f64::from(self.facts.items[a.item].hands));
         }

@@ -12,9 +12,18 @@ impl Program<'_, '_> {
         let order = self.facts.order;
         let mut demands = Vec::new();
         for need in &order.needs {
+            if self.idle(need.party.0) {
+                continue;
+            }
             self.node(&need.node, need.party.0, None, &mut demands);
         }
         self.supply_rows(&demands);
+    }
+
+    /// Whether nothing can change in the party.
+    fn idle(&self, party: usize) -> bool {
+        let store = self.facts.store() == Some(party);
+        !store && self.standing.as_ref().is_some_and(|s| s.idle[party])
     }
 
     fn node<'n>(
@@ -143,6 +152,9 @@ impl Program<'_, '_> {
         let facts = self.facts;
         let store = facts.store();
         for party in (0..facts.by_party.len()).filter(|p| Some(*p) != store) {
+            if self.idle(party) {
+                continue;
+            }
             for r in &facts.requires {
                 let there = self.there(r.required, party);
                 if !r.each.is_empty() {

@@ -8,8 +8,8 @@ impl Program<'_, '_> {
         self.facts.carriers[self.teams[team].members[0]].ix
     }
 
-    /// The plan that the values stand for. Only for the full program, where
-    /// every team is one carrier.
+    /// The plan that the values stand for, of the carriers in the program.
+    /// Only where every team but the store's is one carrier.
     pub fn plan(&self, values: &[f64]) -> Plan {
         let count = |col: usize| values[col].round().max(0.0) as u32;
         let mut placements = Vec::new();
@@ -22,7 +22,7 @@ impl Program<'_, '_> {
             let by = Bearer::Pair { first, second };
             placements.push(Placement { by, item: ItemIx(b.item), count: count(b.col) });
         }
-        if let Some(t) = self.rest {
+        if let Some(t) = self.rest.filter(|_| self.standing.is_none()) {
             let by = Bearer::One { carrier: self.carrier(t), way: crate::load::Way::Bed };
             for i in 0..self.facts.items.len() {
                 let left = f64::from(self.facts.items[i].held) - self.outside(i).value(values);

@@ -4,6 +4,7 @@
 
 use super::build::Program;
 use super::model::{Affine, Col};
+use super::standing::Standing;
 
 impl Program<'_, '_> {
     pub(super) fn rule_rows(&mut self) {
@@ -52,7 +53,7 @@ impl Program<'_, '_> {
     /// a lump in it is left out: its members could be that one carrier.
     fn together_rows(&mut self) {
         let facts = self.facts;
-        for items in &facts.together {
+        for (group, items) in facts.together.iter().enumerate() {
             for party in (0..facts.by_party.len()).filter(|p| Some(*p) != facts.store()) {
                 let teams: Vec<usize> =
                     (0..self.teams.len()).filter(|&t| self.teams[t].party == party).collect();
@@ -64,7 +65,9 @@ impl Program<'_, '_> {
                 let of = |t: usize| chosen.iter().find(|(u, _)| *u == t).map(|(_, c)| *c);
                 let mut one = Affine::default();
                 chosen.iter().for_each(|(_, c)| one.add(*c, 1.0));
-                self.model.at_most(&one, 1.0);
+                let stands = |s: &Standing| s.together[group].contains(&party);
+                let most = if self.standing.as_ref().is_some_and(stands) { 0.0 } else { 1.0 };
+                self.model.at_most(&one, most);
                 for &i in items {
                     let held = f64::from(facts.items[i].held);
                     for &(t, c) in &chosen {

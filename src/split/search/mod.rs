@@ -16,5 +16,6 @@ pub(super) use anneal::anneal;
 pub(super) use construct::{Wish, build};
 pub(super) use improve::{Budget, improve};
 pub(super) use level::level;
+pub(super) use random::Random;
 pub(super) use state::State;
 pub(super) use write::{read, write};
