@@ -13,11 +13,13 @@ use crate::split::search::{self, Random};
 use std::time::Duration;
 
 /// Rounds without a gain before it is given up.
-const IDLE_ROUNDS: u32 = 12;
+const IDLE_ROUNDS: u32 = 20;
 /// Neighbourhoods of one round: a core each.
 const AT_ONCE: usize = 2;
 /// Nodes for one of them.
 const NODES: u64 = 150;
+/// Fewer units than this are soon shared out: more carriers are freed.
+const FEW_UNITS: u32 = 16;
 /// The most kinds that are left that one of them may take.
 const MOST_LEFT: usize = 60;
 
@@ -36,9 +38,8 @@ impl Passes<'_, '_> {
                 break;
             }
             let Some(best) = &self.best else { break };
-            let sets: Vec<Standing> = (0..AT_ONCE)
-                .filter_map(|_| self.freed(kind, &best.plan, &mut random))
-                .collect();
+            let sets: Vec<Standing> =
+                (0..AT_ONCE).filter_map(|_| self.freed(kind, &best.plan, &mut random)).collect();
             if sets.is_empty() {
                 break;
             }
@@ -104,8 +105,7 @@ impl Passes<'_, '_> {
             Bearer::One { carrier, .. } => !freed.contains(carrier),
             Bearer::Pair { first, .. } => !freed.contains(first),
         };
-        let mut all: Vec<_> =
-            base.placements().iter().copied().filter(|p| stands(&p.by)).collect();
+        let mut all: Vec<_> = base.placements().iter().copied().filter(|p| stands(&p.by)).collect();
         all.extend(program.plan(&values).placements());
         // What stays is shared out among the store's vehicles anew.
         let state = search::read(facts, &Plan::new(all), pins.clone());
@@ -126,8 +126,16 @@ impl Passes<'_, '_> {
         let first = if random.below(3) == 0 { all[0] } else { first };
         let party = facts.carriers[first].party;
         let others = all.into_iter().filter(|c| *c != first && facts.carriers[*c].party == party);
+        // Two to four; more of them where each has but a thing or two.
         let size = 2 + random.below(3);
-        let mut freed: Vec<usize> = [first].into_iter().chain(others).take(size).collect();
+        let (mut freed, mut units) = (Vec::new(), 0);
+        for c in [first].into_iter().chain(others) {
+            if freed.len() >= size && (units >= FEW_UNITS || freed.len() >= 2 * size) {
+                break;
+            }
+            units += state.units_on(c);
+            freed.push(c);
+        }
         // Who carries a thing between them is freed together.
         for c in freed.clone() {
             freed.extend(state.partners(c));

@@ -193,12 +193,19 @@ impl Passes<'_, '_> {
             states.push(state);
         }
         for mut state in states {
+            if kind == GoalKind::Wants {
+                search::shed(&mut state);
+                search::trade(&mut state, &budget, &self.clock);
+            }
             if kind == GoalKind::Even {
                 search::level(&mut state, kind, &budget, &self.clock);
             }
             let mut score = search::improve(&mut state, kind, &budget, &self.clock);
             if kind == GoalKind::Even || score.penalty > 0 {
                 score = search::level(&mut state, kind, &budget, &self.clock);
+            }
+            if kind == GoalKind::Wants && score.penalty == 0 {
+                score = search::trade(&mut state, &budget, &self.clock);
             }
             let wanders = !matches!(kind, GoalKind::Wants | GoalKind::Lightest);
             // Good enough for what is asked is not worth wandering for.

@@ -29,6 +29,9 @@ pub(super) struct Counts {
 /// same on every machine.
 const SETTLED_NODES: u64 = 400;
 
+/// Nodes by columns for a looser program.
+const LOOSER_WORK: u64 = 300_000;
+
 /// How far a solve may go: to which relative gap, how many nodes, how long.
 struct Effort {
     gap: f64,
@@ -59,9 +62,10 @@ impl Passes<'_, '_> {
         program.aim(kind);
         // A lump's last digit is not the plan's, but its bound is.
         let gap = self.gap(kind) / 5.0;
-        // People lumped by duty are many teams: a bound if it comes soon.
-        let lumps = self.facts.by_party.len() * 2;
-        let nodes = if teams.len() > lumps { SETTLED_NODES } else { u64::MAX };
+        // A bound and counts if they come soon: what is left of the gap after
+        // some nodes, seldom closes.
+        let columns = program.model.columns.len().max(1) as u64;
+        let nodes = (LOOSER_WORK / columns).clamp(30, 1_000);
         let solved = self.solve(name, kind, &program, None, Effort { gap, nodes, time });
         if solved.infeasible {
             return Err(Infeasible);

@@ -68,11 +68,8 @@ impl<'f, 'o> Program<'f, 'o> {
     /// The program for the carriers that are freed alone. The vehicles of the
     /// store are taken as one.
     pub fn around(facts: &'f Facts<'o>, standing: Standing) -> Self {
-        let single = |&c: &usize| Team {
-            members: vec![c],
-            party: facts.carriers[c].party,
-            store: false,
-        };
+        let single =
+            |&c: &usize| Team { members: vec![c], party: facts.carriers[c].party, store: false };
         let mut teams: Vec<Team> = standing.freed.iter().map(single).collect();
         if let Some(store) = facts.store().filter(|s| !facts.by_party[*s].is_empty()) {
             let members = facts.by_party[store].clone();
@@ -81,11 +78,7 @@ impl<'f, 'o> Program<'f, 'o> {
         Self::with_standing(facts, teams, Some(standing))
     }
 
-    fn with_standing(
-        facts: &'f Facts<'o>,
-        teams: Vec<Team>,
-        standing: Option<Standing>,
-    ) -> Self {
+    fn with_standing(facts: &'f Facts<'o>, teams: Vec<Team>, standing: Option<Standing>) -> Self {
         let loose_ways = standing.is_none() && teams.iter().any(|t| t.size() > 1);
         let store: Vec<usize> = (0..teams.len()).filter(|&t| teams[t].store).collect();
         let rest = if store.len() == 1 { Some(store[0]) } else { None };

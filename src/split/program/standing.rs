@@ -58,25 +58,31 @@ impl Standing {
             let party = facts.carriers[first].party;
             standing.counts[party][item] += n;
             for (end, c) in [Some(first), second].into_iter().flatten().enumerate() {
-                let each = if second.is_some() { facts.items[item].pair[end] } else { facts.items[item].mass };
+                let each = if second.is_some() {
+                    facts.items[item].pair[end]
+                } else {
+                    facts.items[item].mass
+                };
                 mass[c] += each * u64::from(n);
             }
             let away = |c: usize| facts.misplaced(item, c);
             if away(first) && second.is_none_or(away) {
                 standing.misplaced += u64::from(n);
             }
-            standing.hands += u64::from(n) * match p.by {
-                Bearer::One { way: Way::Hand, .. } => u64::from(facts.items[item].hands),
-                Bearer::One { .. } => 0,
-                Bearer::Pair { .. } => 2,
-            };
+            standing.hands += u64::from(n)
+                * match p.by {
+                    Bearer::One { way: Way::Hand, .. } => u64::from(facts.items[item].hands),
+                    Bearer::One { .. } => 0,
+                    Bearer::Pair { .. } => 2,
+                };
             for (g, items) in facts.together.iter().enumerate() {
                 if items.contains(&item) {
                     standing.together[g].push(party);
                 }
             }
         }
-        let shares = (0..mass.len()).filter(|c| facts.carriers[*c].even && !standing.freed.contains(c));
+        let shares =
+            (0..mass.len()).filter(|c| facts.carriers[*c].even && !standing.freed.contains(c));
         let share = |c: usize| mass[c] as f64 / facts.carriers[c].limit.max(1) as f64;
         standing.peak = shares.map(share).fold(0.0, f64::max);
         standing

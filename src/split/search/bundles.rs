@@ -90,7 +90,12 @@ impl Bundles {
 /// The swaps (a bundle of `from`, one of `to`) that move nearly `wanted` mg from
 /// the first to the second, the nearest first; only such as move more than
 /// nothing and less than twice what is wanted.
-pub(super) fn nearest(from: &Bundles, to: &Bundles, wanted: i64, most: usize) -> Vec<(usize, usize)> {
+pub(super) fn nearest(
+    from: &Bundles,
+    to: &Bundles,
+    wanted: i64,
+    most: usize,
+) -> Vec<(usize, usize)> {
     let mut found: Vec<(i64, usize, usize)> = Vec::with_capacity(most + 1);
     let mut j = 0;
     for (i, a) in from.bundles.iter().enumerate() {
@@ -107,6 +112,28 @@ pub(super) fn nearest(from: &Bundles, to: &Bundles, wanted: i64, most: usize) ->
             found.insert(at, (off, i, j));
             found.truncate(most);
         }
+    }
+    found.into_iter().map(|(_, i, j)| (i, j)).collect()
+}
+
+/// The swaps that move nearly `most` mg from the first to the second and never
+/// more, the nearest first.
+pub(super) fn under(from: &Bundles, to: &Bundles, most: i64, count: usize) -> Vec<(usize, usize)> {
+    let mut found: Vec<(i64, usize, usize)> = Vec::with_capacity(count + 1);
+    let mut j = 0;
+    for (i, a) in from.bundles.iter().enumerate() {
+        let least = a.mass as i64 - most;
+        while j < to.bundles.len() && (to.bundles[j].mass as i64) < least {
+            j += 1;
+        }
+        let Some(b) = to.bundles.get(j) else { break };
+        let moved = a.mass as i64 - b.mass as i64;
+        if moved <= 0 || (found.len() == count && found[count - 1].0 <= most - moved) {
+            continue;
+        }
+        let at = found.partition_point(|f| f.0 <= most - moved);
+        found.insert(at, (most - moved, i, j));
+        found.truncate(count);
     }
     found.into_iter().map(|(_, i, j)| (i, j)).collect()
 }

@@ -133,8 +133,7 @@ impl Level<'_, '_, '_> {
         let mut waiting: Vec<usize> = moved.to_vec();
         while !waiting.is_empty() && !self.done() {
             let full = |x: &(usize, &usize)| self.share(*x.1);
-            let fullest =
-                waiting.iter().enumerate().max_by(|a, b| full(a).total_cmp(&full(b)));
+            let fullest = waiting.iter().enumerate().max_by(|a, b| full(a).total_cmp(&full(b)));
             let Some((at, _)) = fullest else { return };
             let c = waiting.swap_remove(at);
             let mut others = self.state.facts.by_party[self.state.facts.carriers[c].party].clone();

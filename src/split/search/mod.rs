@@ -9,7 +9,9 @@ mod level;
 mod penalty;
 mod random;
 mod score;
+mod shed;
 mod state;
+mod trade;
 mod write;
 
 pub(super) use anneal::anneal;
@@ -17,5 +19,7 @@ pub(super) use construct::{Wish, build};
 pub(super) use improve::{Budget, improve};
 pub(super) use level::level;
 pub(super) use random::Random;
+pub(super) use shed::shed;
 pub(super) use state::State;
+pub(super) use trade::trade;
 pub(super) use write::{read, write};

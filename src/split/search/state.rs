@@ -321,6 +321,12 @@ impl<'f, 'o> State<'f, 'o> {
         }
     }
 
+    /// Units that the carrier has, alone or with another.
+    pub fn units_on(&self, c: usize) -> u32 {
+        let b = &self.on[c];
+        b.entries.iter().map(|e| e.count).sum::<u32>() + b.pairs.len() as u32
+    }
+
     /// Who carries something between them with this carrier.
     pub fn partners(&self, c: usize) -> impl Iterator<Item = usize> + '_ {
         self.on[c].pairs.iter().map(move |&(_, a, b)| if a == c { b } else { a })
