@@ -9,11 +9,10 @@ mod interior;
 mod linear;
 mod watchdog;
 
-#[allow(unused_imports, reason = "the decomposition takes it")]
 pub(super) use interior::{Interior, interior};
 pub(super) use linear::{Relaxed, relax};
 pub use watchdog::SOLVER_THREAD;
-pub(super) use watchdog::solve;
+pub(super) use watchdog::{interior_by, solve};
 
 use super::program::Model;
 use std::sync::atomic::AtomicBool;

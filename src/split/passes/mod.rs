@@ -5,6 +5,7 @@
 //! where the two are too far apart. What was reached is pinned, and the next
 //! goal follows.
 
+mod decomposed;
 mod run;
 mod solves;
 mod values;

@@ -123,6 +123,9 @@ impl Passes<'_, '_> {
         }
         let teams = self.coarse.clone();
         self.look("coarse program", &teams, kind, pins, &mut bound, time.mul_f64(0.4))?;
+        if !self.near(kind, bound) {
+            self.decomposed(kind, pins, &mut bound);
+        }
         if self.best.is_some() && !self.near(kind, bound) {
             self.settled(kind, pins, None);
         }
