@@ -25,7 +25,7 @@ pub(super) fn dive<'c>(
     loop {
         let mut some = Effort { rounds: ROUNDS.min(effort.rounds), steps: effort.steps };
         let before = some;
-        let point = generate(facts, &mut master, &mut some, clock, |_, _| false).point?;
+        let point = generate(facts, &mut master, &mut some, clock, false, |_, _| false).point?;
         effort.rounds -= before.rounds - some.rounds;
         effort.steps = some.steps;
         // The last point may lack the loads that were just added.

@@ -4,11 +4,13 @@
 use super::classes::Classes;
 use super::dive::dive;
 use super::master::{Aim, Master};
-use super::rounds::{Effort, generate};
+use super::pricing::Prices;
+use super::refill::Refill;
+use super::rounds::{Effort, first, generate};
 use super::whole::{MOST_LOADS, every, solve};
 use super::wishes::{loads_of, wishes};
 use super::{Report, Task};
-use crate::load::GoalValue;
+use crate::load::GoalKind;
 use crate::split::program::{bound_value, step};
 
 /// Nodes over the loads that were generated, and over all that matter.
@@ -20,21 +22,36 @@ pub(super) fn goal(task: &mut Task, classes: &Classes, report: &mut Report) -> O
     let (facts, kind) = (task.program.facts, task.kind);
     let step = step(facts, kind);
     let value = |b: f64| bound_value(facts, kind, b, false);
-    let same = |a: GoalValue, b: GoalValue| a == b;
     let mut master = Master::new(task.program, classes, Aim::Goal);
     for (class, load) in loads_of(facts, classes, task.plan) {
         master.add(class, load);
     }
-    let known = value(task.known);
     let mut effort = Effort { rounds: 150, steps: 3_000_000_000 };
-    let rounds = generate(facts, &mut master, &mut effort, task.clock, |bound, point| {
-        same(value(bound), known) || same(value(bound), value(point))
+    let proven = |task: &Task, bound: f64| value(bound) == value(task.known);
+    let enough = |task: &Task, bound: f64| {
+        proven(task, bound) || task.good_enough(bound) || task.clock.over()
+    };
+    let rounds = first(facts, &master, &mut effort, task.clock);
+    let mut bound = rounds.bound();
+    if enough(task, bound) {
+        return Some(bound);
+    }
+    if let (GoalKind::Wants, Some(best)) = (kind, &rounds.best) {
+        refill(task, classes, &best.prices, bound, report);
+        if enough(task, bound) {
+            return Some(bound);
+        }
+    }
+    let known = value(task.known);
+    let near = task.gap / 4.0 * task.known.abs();
+    let rounds = generate(facts, &mut master, &mut effort, task.clock, true, |bound, point| {
+        let there = value(bound) == known || value(bound) == value(point);
+        there || point - bound < near
     });
     report.rounds(&rounds, &master);
     let bounded = rounds.best.as_ref()?;
-    let mut bound = bounded.lagrangian.bound;
-    let proven = |task: &Task, bound: f64| same(value(bound), value(task.known));
-    if proven(task, bound) || task.good_enough(bound) {
+    bound = bound.max(bounded.lagrangian.bound);
+    if enough(task, bound) {
         return Some(bound);
     }
     // A plan from what there is.
@@ -45,12 +62,12 @@ pub(super) fn goal(task: &mut Task, classes: &Classes, report: &mut Report) -> O
             task.offer(wishes(task.program, &master, &values));
         }
     }
-    if !proven(task, bound) && !task.good_enough(bound) {
+    if !enough(task, bound) {
         if let Some((values, master)) = dive(facts, &master, &mut effort, task.clock) {
             task.offer(wishes(task.program, &master, &values));
         }
     }
-    if proven(task, bound) || task.good_enough(bound) || task.clock.over() {
+    if enough(task, bound) {
         return Some(bound);
     }
     // Every load of a better plan.
@@ -68,4 +85,16 @@ pub(super) fn goal(task: &mut Task, classes: &Classes, report: &mut Report) -> O
         }
     }
     Some(bound)
+}
+
+/// Exchanges what is only wanted, up to what the bound leaves to gain.
+fn refill(task: &mut Task, classes: &Classes, prices: &Prices, bound: f64, report: &mut Report) {
+    let Some(mut refill) = Refill::new(task.program, classes, task.plan) else { return };
+    let to_gain = task.known - bound - task.gap * task.known.abs();
+    let to_gain = to_gain.ceil().max(1.0) as u64;
+    let gained = refill.run(prices, to_gain, task.seed, task.clock);
+    report.notes.push(format!("refilled for {gained} more"));
+    if gained > 0 {
+        task.offer(refill.wishes());
+    }
 }

@@ -4,7 +4,9 @@
 
 use super::bound::Parts;
 use super::classes::Classes;
+use super::pricing::Prices;
 use super::table::Load;
+use crate::split::facts::Facts;
 use crate::split::program::{Affine, Column, Model, Program, Row};
 use std::collections::HashSet;
 
@@ -78,8 +80,38 @@ impl<'c> Master<'c> {
         Parts { base: &self.base, links: &self.links, sizes: &self.sizes }
     }
 
-    pub fn class_row(&self, class: usize) -> usize {
-        self.first_class + class
+    /// What the links are worth at these duals.
+    pub fn prices(&self, duals: &[f64]) -> Prices {
+        let worth: Vec<f64> = self.links.iter().map(|r| -duals[*r]).collect();
+        Prices::new(self.classes, &worth)
+    }
+
+    /// By how much the load is worth more than its class charges, as a part of
+    /// that and of one.
+    pub fn worth(&self, duals: &[f64], class: usize, load: &Load) -> f64 {
+        let worth = |(l, n): &(usize, u32)| -duals[self.links[*l]] * f64::from(*n);
+        let charge = -duals[self.first_class + class];
+        (load.iter().map(worth).sum::<f64>() - charge) / (1.0 + charge.abs())
+    }
+
+    /// The base with loads in parts: each family's carriers as one, every
+    /// thing divisible.
+    pub fn in_parts(&self, facts: &Facts) -> Model {
+        let mut model = self.base.clone();
+        let classes = &self.classes.classes;
+        for (f, family) in self.classes.families.iter().enumerate() {
+            let members = || classes.iter().filter(|k| k.family == f);
+            let limit: f64 = members().map(|k| k.limit as f64 * k.carriers.len() as f64).sum();
+            let mut mass = Affine::default();
+            for &(link, _) in &family.things {
+                // No other end than the mass: it would take a part of the worth.
+                let units = model.real(0.0, f64::INFINITY);
+                model.rows[self.links[link]].terms.push((units, -1.0));
+                mass.add(units, facts.items[self.classes.links[link].item].mass as f64 / 1e6);
+            }
+            model.at_most(&mass, limit / 1e6);
+        }
+        model
     }
 
     /// Adds a load, unless it is there; whether it was new.
@@ -90,7 +122,8 @@ impl<'c> Master<'c> {
         }
         let (class, load) = key;
         let col = self.model.columns.len();
-        let high = self.sizes[class] as f64;
+        // Beyond the row of the class, which else would share its dual.
+        let high = 2.0 * self.sizes[class] as f64;
         self.model.columns.push(Column { low: 0.0, high, whole: true });
         for (link, n) in &load {
             self.model.rows[self.links[*link]].terms.push((col, -f64::from(*n)));

@@ -12,6 +12,7 @@ mod goal;
 mod knapsack;
 mod master;
 mod pricing;
+mod refill;
 mod rounds;
 #[cfg(test)]
 mod sample;
@@ -42,6 +43,7 @@ pub(in crate::split) struct Task<'t, 'f, 'o> {
     pub known: f64,
     /// The relative gap that is good enough.
     pub gap: f64,
+    pub seed: u64,
     pub clock: &'t Clock,
     /// Builds, mends and audits a plan; gives the best plan's objective.
     pub try_plan: &'t mut dyn FnMut(&[Wish]) -> f64,

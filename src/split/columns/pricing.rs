@@ -96,6 +96,44 @@ pub(super) fn price(facts: &Facts, classes: &Classes, prices: &Prices) -> (Vec<P
     (priced, spent)
 }
 
+/// Steps for loads that go well together.
+const SPREAD_STEPS: u64 = 20_000_000;
+/// Nodes of each of their branch and bounds.
+const SPREAD_NODES: u64 = 500;
+
+/// Loads that go well together: one carrier after the other takes the best of
+/// what is left. The bound does not need them, but the master soon does.
+pub(super) fn spread(facts: &Facts, classes: &Classes, prices: &Prices) -> Vec<(usize, Load)> {
+    let mut left: Vec<u32> = classes.links.iter().map(|l| l.held).collect();
+    let mut loads = Vec::new();
+    let mut spent = 0;
+    for (k, class) in classes.classes.iter().enumerate() {
+        let family = &classes.families[class.family];
+        for _ in 0..class.carriers.len() {
+            let mut things = family.things(facts, classes, prices);
+            things.iter_mut().for_each(|t| t.most = t.most.min(left[t.link]));
+            let step = things.iter().map(|t| t.mass).fold(0, gcd).max(1);
+            let steps = steps(&things, class.limit / step);
+            let load = if family.sides.is_empty() && spent + steps <= SPREAD_STEPS {
+                spent += steps;
+                things.iter_mut().for_each(|t| t.mass /= step);
+                let limit = (class.limit / step) as usize;
+                Table::fill(&things, limit).load(&things, limit)
+            } else {
+                spent += SPREAD_NODES * things.len() as u64;
+                Knapsack::new(&things, &family.sides, class.limit).best(SPREAD_NODES).load
+            };
+            if spent > SPREAD_STEPS || load.is_empty() {
+                break;
+            }
+            load.iter().for_each(|(l, n)| left[*l] -= n);
+            loads.push((k, load));
+        }
+    }
+    loads.iter_mut().for_each(|(_, load)| load.sort_unstable());
+    loads
+}
+
 pub(super) fn gcd(a: u64, b: u64) -> u64 {
     if b == 0 { a } else { gcd(b, a % b) }
 }

@@ -138,7 +138,7 @@ fn under<'f, 'o>(
         master.add(class, load);
     }
     fill(&mut master, facts, &classes, pool);
-    let rounds = generate(facts, &mut master, effort, task.clock, |bound, point| {
+    let rounds = generate(facts, &mut master, effort, task.clock, true, |bound, point| {
         bound > SOME || point < NOTHING
     });
     let (bound, point) = (rounds.bound(), rounds.point.as_ref().map(|p| p.objective));

@@ -27,7 +27,7 @@ pub(super) fn every<'c>(
     target: f64,
 ) -> Option<Master<'c>> {
     let facts = program.facts;
-    let Bounded { lagrangian, prices, priced } = bounded;
+    let Bounded { lagrangian, prices, priced, .. } = bounded;
     // Lagrangian bounds are lowered by their rounding already.
     let gap = (target - lagrangian.bound).max(0.0);
     let steps = (gap / prices.unit).ceil().min(1e18) as u64;

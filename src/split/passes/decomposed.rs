@@ -35,7 +35,7 @@ impl Passes<'_, '_> {
             return;
         }
         let mut report = Report::default();
-        let (clock, gap) = (self.clock.clone(), self.asked_gap());
+        let (clock, gap, seed) = (self.clock.clone(), self.asked_gap(), self.options.seed);
         let value = best.value(kind);
         let mut try_plan = |wishes: &[Wish]| {
             self.try_wishes(kind, pins, wishes);
@@ -48,6 +48,7 @@ impl Passes<'_, '_> {
             plan: &best.plan,
             known: objective(value),
             gap,
+            seed,
             clock: &clock,
             try_plan: &mut try_plan,
         };

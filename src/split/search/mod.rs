@@ -13,7 +13,6 @@ mod write;
 pub(super) use anneal::anneal;
 pub(super) use construct::{Wish, build};
 pub(super) use improve::{Budget, improve};
-#[cfg(test)]
 pub(super) use random::Random;
 pub(super) use state::State;
 pub(super) use write::{read, write};
