@@ -25,7 +25,7 @@ use super::backend::Solved;
 use super::facts::Facts;
 use super::options::Clock;
 use super::pins::Pins;
-use super::program::Program;
+use super::program::{Program, Team};
 use super::search::Wish;
 use crate::load::{GoalKind, Plan, Share};
 use classes::Classes;
@@ -39,19 +39,23 @@ pub(in crate::split) struct Task<'t, 'f, 'o> {
     pub kind: GoalKind,
     pub pins: &'t Pins,
     /// The best plan so far and its objective.
-    pub plan: &'t Plan,
+    pub plan: Plan,
     pub known: f64,
+    /// A bound on the objective that holds already.
+    pub low: f64,
     /// The relative gap that is good enough.
     pub gap: f64,
     pub seed: u64,
     pub clock: &'t Clock,
-    /// Builds, mends and audits a plan; gives the best plan's objective.
-    pub try_plan: &'t mut dyn FnMut(&[Wish]) -> f64,
+    /// Builds, mends and audits a plan; gives the best plan and its objective.
+    pub try_plan: &'t mut dyn FnMut(&[Wish]) -> Option<(Plan, f64)>,
 }
 
 impl Task<'_, '_, '_> {
     fn offer(&mut self, wishes: Vec<Wish>) {
-        self.known = (self.try_plan)(&wishes).min(self.known);
+        if let Some((plan, value)) = (self.try_plan)(&wishes).filter(|(_, v)| *v < self.known) {
+            (self.plan, self.known) = (plan, value);
+        }
     }
 
     fn good_enough(&self, bound: f64) -> bool {
@@ -77,23 +81,24 @@ impl Report {
     }
 }
 
-/// Links, and links times families, that are priced at most.
+/// The most links, families and classes that are priced, and links of all
+/// families.
 const MOST_LINKS: usize = 1_500;
 const MOST_CLASSES: usize = 400;
 const MOST_PRICED: usize = 40_000;
 
 /// Whether the move is of a size that is quickly priced, and each carrier for
 /// itself says more than all together.
-pub(in crate::split) fn fits(facts: &Facts, program: &Program, pins: &Pins) -> bool {
-    if !program.loose_ways {
+pub(in crate::split) fn fits(facts: &Facts, teams: &[Team]) -> bool {
+    let items = facts.items.iter().filter(|f| f.held > 0).count();
+    let several = teams.iter().any(|t| t.members.len() > 1 && !t.store);
+    if !several || items * teams.len() > MOST_LINKS {
         return false;
     }
-    let classes = Classes::new(program, pins);
-    let table = classes.links.len() * classes.families.len();
-    !facts.carriers.is_empty()
-        && classes.links.len() <= MOST_LINKS
-        && classes.classes.len() <= MOST_CLASSES
-        && table <= MOST_PRICED
+    let program = Program::new(facts, teams.to_vec());
+    let classes = Classes::new(&program, &Pins::default());
+    classes.classes.len() <= MOST_CLASSES
+        && classes.links.len() * classes.families.len() <= MOST_PRICED
 }
 
 /// Decomposes a goal that the coarse program weighs: `wants` and `lightest`.

@@ -12,14 +12,11 @@ use crate::split::options::Clock;
 use crate::split::program::Program;
 use crate::split::search::{Random, Wish};
 
-/// What may be spent on it: tries, and steps of their knapsacks.
-const TRIES: u64 = 20_000;
-const STEPS: u64 = 1_500_000_000;
+/// What may be spent on it: steps of its knapsacks.
+const STEPS: u64 = 3_000_000_000;
 /// A table of more steps is searched by branch and bound instead.
 const TABLE: u64 = 2_000_000;
 const NODES: u64 = 300;
-/// Tries without anything better after which it ends.
-const PATIENCE: u64 = 4_000;
 
 /// A carrier, with the room that things which are not only wanted leave it.
 struct Bearing {
@@ -116,14 +113,21 @@ impl<'a, 'f, 'o> Refill<'a, 'f, 'o> {
         some.then_some(Refill { program, classes, worth, on, left, kept, unit, spent: 0 })
     }
 
-    /// Tries, until `enough` more points are there or the tries are spent;
-    /// the points gained.
-    pub fn run(&mut self, prices: &Prices, enough: u64, seed: u64, clock: &Clock) -> u64 {
+    /// Tries, until `enough` more points are there, or so many tries in a row
+    /// gained none; the points gained.
+    pub fn run(
+        &mut self,
+        prices: &Prices,
+        enough: u64,
+        patience: u64,
+        seed: u64,
+        clock: &Clock,
+    ) -> u64 {
         let mut random = Random::new(seed ^ 0x5ef1);
         let mut gained = 0;
         let mut last = 0;
-        for n in 0..TRIES {
-            if gained >= enough || self.spent > STEPS || n - last > PATIENCE {
+        for n in 0u64.. {
+            if gained >= enough || self.spent > STEPS || n - last > patience {
                 break;
             }
             if n % 16 == 0 && clock.over() {

@@ -10,7 +10,7 @@ use super::dive::dive;
 use super::master::{Aim, Master};
 use super::rounds::{Bounded, Effort, generate};
 use super::table::Load;
-use super::whole::{MOST_LOADS, every, solve};
+use super::whole::{FEW_LOADS, MANY_LOADS, every, solve};
 use super::wishes::{loads_of, wishes};
 use super::{Report, Task};
 use crate::load::{GoalKind, GoalValue, Share};
@@ -81,9 +81,9 @@ pub(super) fn even(task: &mut Task, low: Share, best: Share, report: &mut Report
     if task.known < share.ratio() || task.clock.over() {
         return Some(low);
     }
-    if master.patterns.len() <= MOST_LOADS / 4 {
+    if master.patterns.len() <= FEW_LOADS {
         nothing_left(&mut master);
-        let solved = solve(facts, &master, None, 0.0, PLAN_NODES, task.clock);
+        let solved = solve(&master, None, 0.0, PLAN_NODES, task.clock);
         report.whole("loads so far", &solved, &master);
         if let Some(values) = solved.values {
             task.offer(wishes(&program, &master, &values));
@@ -93,10 +93,11 @@ pub(super) fn even(task: &mut Task, low: Share, best: Share, report: &mut Report
         return Some(low);
     }
     // All the loads there are.
-    let every = bounded.and_then(|b| every(&program, &classes, Aim::LeftOver, &b, SOME));
+    let every =
+        bounded.and_then(|b| every(&program, &classes, Aim::LeftOver, &b, SOME, MANY_LOADS));
     if let Some(mut master) = every {
         nothing_left(&mut master);
-        let solved = solve(facts, &master, None, 0.0, PROOF_NODES, task.clock);
+        let solved = solve(&master, None, 0.0, PROOF_NODES, task.clock);
         report.whole("every load", &solved, &master);
         if let Some(values) = &solved.values {
             task.offer(wishes(&program, &master, values));
@@ -134,7 +135,7 @@ fn under<'f, 'o>(
     }
     let classes = Classes::new(&program, &pins);
     let mut master = Master::new(&program, &classes, Aim::LeftOver);
-    for (class, load) in loads_of(facts, &classes, task.plan) {
+    for (class, load) in loads_of(facts, &classes, &task.plan) {
         master.add(class, load);
     }
     fill(&mut master, facts, &classes, pool);

@@ -7,12 +7,12 @@ use super::knapsack::Knapsack;
 use super::master::{Aim, Master};
 use super::rounds::Bounded;
 use crate::split::backend::{self, Ask, Solved};
-use crate::split::facts::Facts;
 use crate::split::options::Clock;
 use crate::split::program::Program;
 
-/// More loads than this are not solved whole.
-pub(super) const MOST_LOADS: usize = 6_000;
+/// So many loads are soon solved whole, and so many at all.
+pub(super) const FEW_LOADS: usize = 1_000;
+pub(super) const MANY_LOADS: usize = 5_000;
 /// Nodes of the search for the loads of one class.
 const MOST_NODES: u64 = 400_000;
 
@@ -25,6 +25,7 @@ pub(super) fn every<'c>(
     aim: Aim,
     bounded: &Bounded,
     target: f64,
+    most: usize,
 ) -> Option<Master<'c>> {
     let facts = program.facts;
     let Bounded { lagrangian, prices, priced, .. } = bounded;
@@ -32,7 +33,7 @@ pub(super) fn every<'c>(
     let gap = (target - lagrangian.bound).max(0.0);
     let steps = (gap / prices.unit).ceil().min(1e18) as u64;
     let mut master = Master::new(program, classes, aim);
-    let mut left = MOST_LOADS;
+    let mut left = most;
     for (k, class) in classes.classes.iter().enumerate() {
         let family = &classes.families[class.family];
         let things = family.things(facts, classes, prices);
@@ -59,14 +60,12 @@ pub(super) fn every<'c>(
 
 /// Solves the master with whole loads; `known` is a plan's objective.
 pub(super) fn solve(
-    facts: &Facts,
     master: &Master,
     known: Option<f64>,
     step: f64,
     nodes: u64,
     clock: &Clock,
 ) -> Solved {
-    debug_assert!(!facts.carriers.is_empty());
     let time = clock.left();
     let model = master.model.clone();
     let ask = Ask { model, known, start: Vec::new(), step, gap: 0.0, nodes, time };

@@ -13,6 +13,15 @@ use crate::split::search::{self, Budget, Wish};
 const TRIES: u64 = 4_000;
 
 impl Passes<'_, '_> {
+    /// Whether the goal is one that decomposition is for, and the move of a
+    /// size for it.
+    pub(super) fn decomposes(&mut self, kind: GoalKind) -> bool {
+        let facts = self.facts;
+        let ours = matches!(kind, GoalKind::Wants | GoalKind::Lightest | GoalKind::Even);
+        let teams = &self.coarse;
+        ours && *self.fits.get_or_insert_with(|| columns::fits(facts, teams))
+    }
+
     /// Decomposes the goal where that fits, and takes the bound.
     pub(super) fn decomposed(
         &mut self,
@@ -20,10 +29,7 @@ impl Passes<'_, '_> {
         pins: &Pins,
         bound: &mut Option<GoalValue>,
     ) {
-        let Some(best) = self.best.clone() else { return };
-        if !matches!(kind, GoalKind::Wants | GoalKind::Lightest | GoalKind::Even) {
-            return;
-        }
+        let Some(best) = self.best.clone().filter(|_| self.decomposes(kind)) else { return };
         let from = self.clock.elapsed();
         let facts = self.facts;
         let mut program = Program::new(facts, self.coarse.clone());
@@ -31,22 +37,20 @@ impl Passes<'_, '_> {
         if kind != GoalKind::Even {
             program.aim(kind);
         }
-        if !columns::fits(facts, &program, pins) {
-            return;
-        }
         let mut report = Report::default();
         let (clock, gap, seed) = (self.clock.clone(), self.asked_gap(), self.options.seed);
         let value = best.value(kind);
         let mut try_plan = |wishes: &[Wish]| {
             self.try_wishes(kind, pins, wishes);
-            self.best.as_ref().map_or(f64::INFINITY, |b| objective(b.value(kind)))
+            self.best.as_ref().map(|b| (b.plan.clone(), objective(b.value(kind))))
         };
         let mut task = Task {
             program: &program,
             kind,
             pins,
-            plan: &best.plan,
+            plan: best.plan.clone(),
             known: objective(value),
+            low: bound.map_or(f64::NEG_INFINITY, objective),
             gap,
             seed,
             clock: &clock,

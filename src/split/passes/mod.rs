@@ -34,6 +34,7 @@ pub fn split(order: &MoveOrder, options: &Options, watch: &Watch) -> Answer {
         coarse: coarse(&facts),
         memory: Vec::new(),
         stages: Vec::new(),
+        fits: None,
         best: None,
         cut_short: false,
     };
@@ -79,6 +80,8 @@ struct Passes<'f, 'o> {
     /// Looser programs that were solved to the end.
     memory: Vec<(&'static str, GoalKind, Pins, Counts)>,
     stages: Vec<Stage>,
+    /// Whether decomposition fits the move, once somebody asked.
+    fits: Option<bool>,
     best: Option<Best>,
     /// A stage that was to prove something was stopped by the clock.
     cut_short: bool,

@@ -29,6 +29,9 @@ pub(super) struct Counts {
 /// same on every machine.
 const SETTLED_NODES: u64 = 400;
 
+/// Nodes for first counts, where decomposition will see to the bound.
+const FIRST_NODES: u64 = 40;
+
 /// How far a solve may go: to which relative gap, how many nodes, how long.
 struct Effort {
     gap: f64,
@@ -50,8 +53,7 @@ impl Passes<'_, '_> {
         pins: &Pins,
         time: Duration,
     ) -> Result<Counts, Infeasible> {
-        let key = |(n, k, p): (&str, GoalKind, &Pins)| n == name && k == kind && p == pins;
-        if let Some((.., counts)) = self.memory.iter().find(|(n, k, p, _)| key((n, *k, p))) {
+        if let Some(counts) = self.remembered(name, kind, pins) {
             return Ok(counts.clone());
         }
         let mut program = Program::new(self.facts, teams.to_vec());
@@ -62,6 +64,8 @@ impl Passes<'_, '_> {
         // People lumped by duty are many teams: a bound if it comes soon.
         let lumps = self.facts.by_party.len() * 2;
         let nodes = if teams.len() > lumps { SETTLED_NODES } else { u64::MAX };
+        let first = self.best.is_none() && kind == GoalKind::Wants && self.decomposes(kind);
+        let nodes = if first { FIRST_NODES } else { nodes };
         let solved = self.solve(name, kind, &program, None, Effort { gap, nodes, time });
         if solved.infeasible {
             return Err(Infeasible);
@@ -76,10 +80,21 @@ impl Passes<'_, '_> {
             reached: solved.values.as_ref().map(value),
             bound: solved.bound.map(|b| bound_value(facts, kind, b, exact)),
         };
-        if !solved.cut_short {
+        if solved.best || !solved.cut_short && !first {
             self.memory.push((name, kind, pins.clone(), counts.clone()));
         }
         Ok(counts)
+    }
+
+    /// What a looser program came to, if it was solved to the end.
+    pub(super) fn remembered(
+        &self,
+        name: &'static str,
+        kind: GoalKind,
+        pins: &Pins,
+    ) -> Option<&Counts> {
+        let same = |n: &str, k: GoalKind, p: &Pins| n == name && k == kind && p == pins;
+        self.memory.iter().find(|(n, k, p, _)| same(n, *k, p)).map(|(.., counts)| counts)
     }
 
     /// The full program with how many of each thing each party has held as in
