@@ -4,6 +4,7 @@
 mod answer;
 mod audit;
 mod backend;
+mod columns;
 mod facts;
 mod findings;
 mod options;

@@ -5,12 +5,14 @@
 
 #[cfg(feature = "highs")]
 mod highs;
+mod interior;
 mod linear;
 mod watchdog;
 
+pub(super) use interior::{Interior, interior};
 pub(super) use linear::{Relaxed, relax};
 pub use watchdog::SOLVER_THREAD;
-pub(super) use watchdog::solve;
+pub(super) use watchdog::{interior_by, solve};
 
 use super::program::Model;
 use std::sync::atomic::AtomicBool;

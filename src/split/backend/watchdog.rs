@@ -1,7 +1,8 @@
 //! A deadline that does not rely on the solver's own.
 
-use super::{Ask, Solved, solve_here};
+use super::{Ask, Interior, Solved, interior, solve_here};
 use crate::split::options::Clock;
+use crate::split::program::Model;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, mpsc};
@@ -43,6 +44,25 @@ pub(in crate::split) fn solve(ask: Ask, clock: &Clock) -> Solved {
             stop.store(true, Ordering::Relaxed);
             // A moment to hand over what it has.
             return receive.recv_timeout(GRACE).unwrap_or(Solved::NOTHING);
+        }
+    }
+}
+
+/// As [`interior`], in a thread of its own, no longer than the clock allows.
+pub(in crate::split) fn interior_by(model: &Model, clock: &Clock) -> Option<Interior> {
+    let (send, receive) = mpsc::channel();
+    let model = model.clone();
+    let spawned = std::thread::Builder::new().name(SOLVER_THREAD.into()).spawn(move || {
+        let answer = catch_unwind(AssertUnwindSafe(|| interior(&model)));
+        let _ = send.send(answer.unwrap_or(None));
+    });
+    spawned.ok()?;
+    loop {
+        match receive.recv_timeout(Duration::from_millis(20)) {
+            Ok(answer) => return answer,
+            Err(mpsc::RecvTimeoutError::Disconnected) => return None,
+            Err(mpsc::RecvTimeoutError::Timeout) if clock.over() => return None,
+            Err(mpsc::RecvTimeoutError::Timeout) => {}
         }
     }
 }

@@ -5,6 +5,7 @@
 //! where the two are too far apart. What was reached is pinned, and the next
 //! goal follows.
 
+mod decomposed;
 mod release;
 mod run;
 mod solves;
@@ -34,6 +35,7 @@ pub fn split(order: &MoveOrder, options: &Options, watch: &Watch) -> Answer {
         coarse: coarse(&facts),
         memory: Vec::new(),
         stages: Vec::new(),
+        fits: None,
         best: None,
         cut_short: false,
     };
@@ -79,6 +81,8 @@ struct Passes<'f, 'o> {
     /// Looser programs that were solved to the end.
     memory: Vec<(&'static str, GoalKind, Pins, Counts)>,
     stages: Vec<Stage>,
+    /// Whether decomposition fits the move, once somebody asked.
+    fits: Option<bool>,
     best: Option<Best>,
     /// A stage that was to prove something was stopped by the clock.
     cut_short: bool,

@@ -121,8 +121,21 @@ impl Passes<'_, '_> {
                 return Ok(bound);
             }
         }
-        let teams = self.coarse.clone();
-        self.look("coarse program", &teams, kind, pins, &mut bound, time.mul_f64(0.4))?;
+        // Where the coarse program is long in coming, its bound may not be
+        // needed; even shares start from it.
+        let long = self.remembered("coarse program", kind, pins).is_none();
+        let ahead = self.best.is_some() && long && kind == GoalKind::Wants && self.decomposes(kind);
+        if ahead {
+            self.search("search", kind, pins, None, bound, 1);
+            self.decomposed(kind, pins, &mut bound);
+        }
+        if !ahead || !self.near(kind, bound) {
+            let teams = self.coarse.clone();
+            self.look("coarse program", &teams, kind, pins, &mut bound, time.mul_f64(0.4))?;
+        }
+        if !ahead && !self.near(kind, bound) {
+            self.decomposed(kind, pins, &mut bound);
+        }
         if self.best.is_some() && !self.near(kind, bound) {
             self.release(kind, pins, bound);
         }

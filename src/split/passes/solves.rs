@@ -32,6 +32,9 @@ const SETTLED_NODES: u64 = 400;
 /// Nodes by columns for a looser program.
 const LOOSER_WORK: u64 = 300_000;
 
+/// Nodes for first counts, where decomposition will see to the bound.
+const FIRST_NODES: u64 = 40;
+
 /// How far a solve may go: to which relative gap, how many nodes, how long.
 struct Effort {
     gap: f64,
@@ -53,8 +56,7 @@ impl Passes<'_, '_> {
         pins: &Pins,
         time: Duration,
     ) -> Result<Counts, Infeasible> {
-        let key = |(n, k, p): (&str, GoalKind, &Pins)| n == name && k == kind && p == pins;
-        if let Some((.., counts)) = self.memory.iter().find(|(n, k, p, _)| key((n, *k, p))) {
+        if let Some(counts) = self.remembered(name, kind, pins) {
             return Ok(counts.clone());
         }
         let mut program = Program::new(self.facts, teams.to_vec());
@@ -66,6 +68,8 @@ impl Passes<'_, '_> {
         // some nodes, seldom closes.
         let columns = program.model.columns.len().max(1) as u64;
         let nodes = (LOOSER_WORK / columns).clamp(30, 1_000);
+        let first = self.best.is_none() && kind == GoalKind::Wants && self.decomposes(kind);
+        let nodes = if first { FIRST_NODES.min(nodes) } else { nodes };
         let solved = self.solve(name, kind, &program, None, Effort { gap, nodes, time });
         if solved.infeasible {
             return Err(Infeasible);
@@ -80,10 +84,21 @@ impl Passes<'_, '_> {
             reached: solved.values.as_ref().map(value),
             bound: solved.bound.map(|b| bound_value(facts, kind, b, exact)),
         };
-        if !solved.cut_short {
+        if solved.best || !solved.cut_short && !first {
             self.memory.push((name, kind, pins.clone(), counts.clone()));
         }
         Ok(counts)
+    }
+
+    /// What a looser program came to, if it was solved to the end.
+    pub(super) fn remembered(
+        &self,
+        name: &'static str,
+        kind: GoalKind,
+        pins: &Pins,
+    ) -> Option<&Counts> {
+        let same = |n: &str, k: GoalKind, p: &Pins| n == name && k == kind && p == pins;
+        self.memory.iter().find(|(n, k, p, _)| same(n, *k, p)).map(|(.., counts)| counts)
     }
 
     /// The full program with how many of each thing each party has held as in

@@ -15,6 +15,6 @@ mod totals;
 
 pub(super) use bound::{bound_value, step};
 pub(super) use build::Program;
-pub(super) use model::{Affine, Column, Model, Row};
+pub(super) use model::{Affine, Col, Column, Model, Row};
 pub(super) use standing::Standing;
 pub(super) use teams::{Team, by_duty, coarse, singles};
