@@ -63,6 +63,8 @@ pub(super) struct Clock {
     start: Instant,
     end: Instant,
     watch: Watch,
+    /// Set by whoever needs this one's work no more.
+    stop: Option<Arc<AtomicBool>>,
 }
 
 impl Clock {
@@ -70,7 +72,7 @@ impl Clock {
         let start = Instant::now();
         // A span too long for the clock is as good as a year.
         let year = Duration::from_secs(365 * 86_400);
-        Clock { start, end: start + time.min(year), watch: watch.clone() }
+        Clock { start, end: start + time.min(year), watch: watch.clone(), stop: None }
     }
     pub fn elapsed(&self) -> Duration {
         self.start.elapsed()
@@ -79,7 +81,13 @@ impl Clock {
         self.end.saturating_duration_since(Instant::now())
     }
     pub fn over(&self) -> bool {
-        self.watch.interrupted() || Instant::now() >= self.end
+        self.stop.as_ref().is_some_and(|s| s.load(Ordering::Relaxed))
+            || self.watch.interrupted()
+            || Instant::now() >= self.end
+    }
+    /// The same clock, over also when `stop` is set.
+    pub fn stopped_by(&self, stop: &Arc<AtomicBool>) -> Clock {
+        Clock { stop: Some(Arc::clone(stop)), ..self.clone() }
     }
     pub fn interrupted(&self) -> bool {
         self.watch.interrupted()

@@ -8,6 +8,7 @@
 mod decomposed;
 mod release;
 mod run;
+mod search;
 mod solves;
 mod values;
 
@@ -37,6 +38,7 @@ pub fn split(order: &MoveOrder, options: &Options, watch: &Watch) -> Answer {
         stages: Vec::new(),
         fits: None,
         best: None,
+        searches: 0,
         cut_short: false,
     };
     let outcome = match precheck::first_reason(&facts) {
@@ -84,6 +86,8 @@ struct Passes<'f, 'o> {
     /// Whether decomposition fits the move, once somebody asked.
     fits: Option<bool>,
     best: Option<Best>,
+    /// Searches so far: each has a seed of its own.
+    searches: u64,
     /// A stage that was to prove something was stopped by the clock.
     cut_short: bool,
 }

@@ -1,15 +1,14 @@
 //! The passes themselves.
 
+use super::search::Effort;
 use super::solves::Infeasible;
-use super::values::{at_best, loosened, score, tighter, trivial};
+use super::values::{at_best, loosened, tighter, trivial};
 use super::{Best, Passes};
 use crate::load::{Goal, GoalKind, GoalValue};
 use crate::split::answer::{GoalResult, Outcome, Planned, Reason, Status};
-use crate::split::audit::audit;
-use crate::split::options::Progress;
 use crate::split::pins::Pins;
 use crate::split::program::{Team, by_duty};
-use crate::split::search::{self, Budget, Wish};
+use crate::split::search::Wish;
 use std::time::Duration;
 
 impl Passes<'_, '_> {
@@ -56,6 +55,7 @@ impl Passes<'_, '_> {
     fn first(&mut self, goals: &[Goal]) -> Result<(), Infeasible> {
         let mut pins = Pins::default();
         let mut last: Option<Vec<Wish>> = None;
+        let mut bound = None;
         for goal in goals {
             // What no program sees any difference in, gives no counts.
             if self.is_trivial(goal.kind) && goals.len() > 1 {
@@ -68,18 +68,21 @@ impl Passes<'_, '_> {
                 Err(Infeasible) if last.is_none() => return Err(Infeasible),
                 Err(Infeasible) => break,
             };
+            if goals.first().is_some_and(|first| first.kind == goal.kind) {
+                bound = counts.bound;
+            }
             last = counts.wishes.or(last);
             let Some(reached) = counts.reached else { break };
             pins.hold(self.facts, goal.kind, loosened(reached));
         }
         let (Some(wishes), Some(goal)) = (last, goals.first()) else { return Ok(()) };
         let none = Pins::default();
-        self.search("first plan", goal.kind, &none, Some(&wishes), None, 1);
+        self.search("first plan", goal.kind, &none, Some(&wishes), bound, Effort::Quick);
         if self.best.is_none() {
             self.settled(goal.kind, &none, Some(&wishes));
         }
         if self.best.is_none() {
-            self.search("first plan", goal.kind, &none, Some(&wishes), None, 20);
+            self.search("first plan", goal.kind, &none, Some(&wishes), bound, Effort::Long);
         }
         Ok(())
     }
@@ -116,7 +119,7 @@ impl Passes<'_, '_> {
         if self.best.is_some() && matches!(kind, GoalKind::Keeper | GoalKind::Hands) {
             // Nothing away from its keeper, no hand in use: often to be had,
             // and then there is nothing to prove.
-            self.search("search", kind, pins, None, bound, 1);
+            self.search("search", kind, pins, None, bound, Effort::Quick);
             if self.reached(kind, bound) {
                 return Ok(bound);
             }
@@ -126,7 +129,7 @@ impl Passes<'_, '_> {
         let long = self.remembered("coarse program", kind, pins).is_none();
         let ahead = self.best.is_some() && long && kind == GoalKind::Wants && self.decomposes(kind);
         if ahead {
-            self.search("search", kind, pins, None, bound, 1);
+            self.search("search", kind, pins, None, bound, Effort::Quick);
             self.decomposed(kind, pins, &mut bound);
         }
         if !ahead || !self.near(kind, bound) {
@@ -135,6 +138,9 @@ impl Passes<'_, '_> {
         }
         if !ahead && !self.near(kind, bound) {
             self.decomposed(kind, pins, &mut bound);
+        }
+        if self.best.is_some() && !self.near(kind, bound) {
+            self.search("search", kind, pins, None, bound, Effort::Long);
         }
         if self.best.is_some() && !self.near(kind, bound) {
             self.release(kind, pins, bound);
@@ -174,73 +180,9 @@ impl Passes<'_, '_> {
             (a, b) => a.or(b),
         };
         if !self.reached(kind, *bound) {
-            self.search("search", kind, pins, counts.wishes.as_deref(), *bound, 1);
+            self.search("search", kind, pins, counts.wishes.as_deref(), *bound, Effort::Quick);
         }
         Ok(())
-    }
-
-    /// Improves the best plan so far, and one built from wishes.
-    fn search(
-        &mut self,
-        name: &'static str,
-        kind: GoalKind,
-        pins: &Pins,
-        wishes: Option<&[Wish]>,
-        bound: Option<GoalValue>,
-        effort: u64,
-    ) {
-        let from = self.clock.elapsed();
-        let units: u64 = self.facts.items.iter().map(|f| u64::from(f.held).min(50)).sum();
-        let budget = Budget {
-            tries: (4_000 + 200 * units.min(2_000)) * effort,
-            target: bound.map_or(f64::NEG_INFINITY, score),
-            seed: self.options.seed,
-        };
-        let mut states = Vec::new();
-        if let Some(best) = &self.best {
-            states.push(search::read(self.facts, &best.plan, pins.clone()));
-        }
-        if let Some(wishes) = wishes {
-            let mut state = search::State::new(self.facts, pins.clone());
-            search::build(&mut state, wishes, &self.clock);
-            states.push(state);
-        }
-        for mut state in states {
-            if kind == GoalKind::Wants {
-                search::shed(&mut state);
-                search::trade(&mut state, &budget, &self.clock);
-            }
-            if kind == GoalKind::Even {
-                search::level(&mut state, kind, &budget, &self.clock);
-            }
-            let mut score = search::improve(&mut state, kind, &budget, &self.clock);
-            if kind == GoalKind::Even || score.penalty > 0 {
-                score = search::level(&mut state, kind, &budget, &self.clock);
-            }
-            if kind == GoalKind::Wants && score.penalty == 0 {
-                score = search::trade(&mut state, &budget, &self.clock);
-            }
-            let wanders = !matches!(kind, GoalKind::Wants | GoalKind::Lightest);
-            // Good enough for what is asked is not worth wandering for.
-            let enough = budget.target + budget.target.abs() * self.asked_gap() / 2.0;
-            if wanders && (score.penalty > 0 || score.goal > enough) {
-                let tries = budget.tries * 6;
-                let (target, seed) = (budget.target, budget.seed);
-                search::anneal(&mut state, kind, tries, target, seed, &self.clock);
-            }
-            let plan = search::write(&state);
-            let findings = audit(self.facts.order, &plan);
-            if findings.faults.is_empty() {
-                self.offer(Best { plan, findings }, kind, pins);
-            }
-            if self.reached(kind, bound) {
-                break;
-            }
-        }
-        let value = self.best.as_ref().map(|b| b.value(kind));
-        let note = value.map_or("no plan yet".into(), |v| format!("value {}", v.number()));
-        self.note(name, kind, note, self.clock.elapsed().saturating_sub(from));
-        self.watch.tell(Progress { goal: Some(kind), value, bound });
     }
 }
 

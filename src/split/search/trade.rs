@@ -17,7 +17,7 @@ const FEW: usize = 14;
 /// Trades tried of one carrier before it is left.
 const TRADES: usize = 4;
 /// Offers walked past that count as one try.
-const WALK: u64 = 1024;
+const WALK: u64 = 256;
 
 /// Trades for more value; the result is never worse.
 pub(in crate::split) fn trade(state: &mut State, budget: &Budget, clock: &Clock) -> Score {

@@ -1,0 +1,105 @@
+//! The search within a pass: from the best plan and from counts, a core each.
+
+use super::values::score;
+use super::{Best, Passes};
+use crate::load::{GoalKind, GoalValue};
+use crate::split::audit::audit;
+use crate::split::options::{Clock, Progress};
+use crate::split::pins::Pins;
+use crate::split::search::{self, Budget, Score, State, Wish};
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
+
+/// How hard to search: tries are counted by this.
+#[derive(Debug, Clone, Copy)]
+pub(super) enum Effort {
+    Quick = 1,
+    Long = 10,
+}
+
+impl<'f, 'o> Passes<'f, 'o> {
+    /// Improves the best plan so far, and one built from wishes; where there is
+    /// only one of them, that one from two seeds.
+    pub(super) fn search(
+        &mut self,
+        name: &'static str,
+        kind: GoalKind,
+        pins: &Pins,
+        wishes: Option<&[Wish]>,
+        bound: Option<GoalValue>,
+        effort: Effort,
+    ) {
+        let from = self.clock.elapsed();
+        let facts = self.facts;
+        let mut states = Vec::new();
+        if let Some(best) = &self.best {
+            states.push(search::read(facts, &best.plan, pins.clone()));
+        }
+        if let Some(wishes) = wishes {
+            let mut state = State::new(facts, pins.clone());
+            search::build(&mut state, wishes, &self.clock);
+            states.push(state);
+        }
+        if let [only] = states.as_slice() {
+            states.push(only.clone());
+        }
+        let units: u64 = facts.items.iter().map(|f| u64::from(f.held).min(50)).sum();
+        let tries = (2_000 + 100 * units.min(2_000)) * effort as u64;
+        let target = bound.map_or(f64::NEG_INFINITY, score);
+        // Good enough for what is asked is not worth more work.
+        let enough = target + target.abs() * self.asked_gap() / 4.0;
+        for state in self.polished(states, kind, &Budget { tries, target, seed: 0 }, enough) {
+            let plan = search::write(&state);
+            let findings = audit(facts.order, &plan);
+            if findings.faults.is_empty() {
+                self.offer(Best { plan, findings }, kind, pins);
+            }
+            if self.reached(kind, bound) {
+                break;
+            }
+        }
+        let value = self.best.as_ref().map(|b| b.value(kind));
+        let note = value.map_or("no plan yet".into(), |v| format!("value {}", v.number()));
+        self.note(name, kind, note, self.clock.elapsed().saturating_sub(from));
+        self.watch.tell(Progress { goal: Some(kind), value, bound });
+    }
+
+    /// Polishes each state in a thread of its own, each with its seed. Once the
+    /// first is good enough, the others are not waited for: it comes before
+    /// them whatever they find, so that the answer does not hang on timing.
+    fn polished(
+        &mut self,
+        mut states: Vec<State<'f, 'o>>,
+        kind: GoalKind,
+        budget: &Budget,
+        enough: f64,
+    ) -> Vec<State<'f, 'o>> {
+        let stop = Arc::new(AtomicBool::new(false));
+        let clocks: Vec<Clock> = (0..states.len())
+            .map(|k| if k == 0 { self.clock.clone() } else { self.clock.stopped_by(&stop) })
+            .collect();
+        let seeds: Vec<u64> = (0..states.len() as u64)
+            .map(|k| self.options.seed.wrapping_add((self.searches * 64 + k) << 20))
+            .collect();
+        self.searches += 1;
+        std::thread::scope(|scope| {
+            let mut works = states.iter_mut().zip(&clocks).zip(seeds);
+            let first = works.next();
+            for ((state, clock), seed) in works {
+                let budget = Budget { seed, ..budget.clone() };
+                scope.spawn(move || search::polish(state, kind, &budget, enough, clock));
+            }
+            if let Some(((state, clock), seed)) = first {
+                let budget = Budget { seed, ..budget.clone() };
+                search::polish(state, kind, &budget, enough, clock);
+                let score = Score::of(state, kind);
+                if score.penalty == 0 && score.goal <= enough {
+                    stop.store(true, Ordering::Relaxed);
+                }
+            }
+        });
+        let good = stop.load(Ordering::Relaxed);
+        states.truncate(if good { 1 } else { states.len() });
+        states
+    }
+}

@@ -1,0 +1,53 @@
+//! Which searches a goal gets, in which order.
+
+use super::anneal::anneal;
+use super::improve::{Budget, improve};
+use super::level::level;
+use super::score::Score;
+use super::shed::shed;
+use super::state::State;
+use super::trade::trade;
+use crate::load::GoalKind;
+use crate::split::options::Clock;
+
+/// Annealing tries for each try of the other searches.
+const WANDER: u64 = 6;
+
+/// Mends and improves a state for the goal. It ends at once when it is whole
+/// and as good as `enough`.
+pub(in crate::split) fn polish(
+    state: &mut State,
+    kind: GoalKind,
+    budget: &Budget,
+    enough: f64,
+    clock: &Clock,
+) {
+    let good = |s: &Score| s.penalty == 0 && s.goal <= enough;
+    let short = Budget { target: enough, ..budget.clone() };
+    let mut score = match kind {
+        GoalKind::Wants => {
+            shed(state);
+            trade(state, &short, clock)
+        }
+        GoalKind::Even => level(state, kind, &short, clock),
+        _ => Score::of(state, kind),
+    };
+    if good(&score) {
+        return;
+    }
+    score = improve(state, kind, budget, clock);
+    if kind == GoalKind::Even || score.penalty > 0 {
+        score = level(state, kind, budget, clock);
+    }
+    if kind == GoalKind::Wants && !good(&score) {
+        score = trade(state, budget, clock);
+    }
+    let wanders = match kind {
+        GoalKind::Keeper | GoalKind::Hands => true,
+        GoalKind::Even => score.penalty > 0,
+        GoalKind::Wants | GoalKind::Lightest => false,
+    };
+    if wanders && !good(&score) {
+        anneal(state, kind, budget.tries * WANDER, budget.target, budget.seed, clock);
+    }
+}
