@@ -4,6 +4,7 @@
 mod answer;
 mod audit;
 mod backend;
+mod bounds;
 mod facts;
 mod findings;
 mod options;

@@ -3,6 +3,7 @@
 
 use crate::load::{GoalKind, GoalValue, Share};
 use crate::quantity::Mass;
+use crate::split::bounds::{burden_step, gcd, mass_step};
 use crate::split::facts::Facts;
 
 /// Objectives of plans differ by whole multiples of this; zero: unknown.
@@ -56,25 +57,4 @@ fn next_share(facts: &Facts, share: f64) -> Share {
         Share { load: Mass::from_mg(load), limit: Mass::from_mg(c.limit) }
     });
     next.min().unwrap_or(Share::ZERO)
-}
-
-/// Masses of kit are whole multiples of this, in mg; at least 1.
-fn mass_step(facts: &Facts) -> u64 {
-    let held = facts.items.iter().filter(|f| f.held > 0);
-    held.map(|f| f.mass).fold(0, gcd).max(1)
-}
-
-/// What anybody bears of kit is a whole multiple of this, in mg; at least 1.
-fn burden_step(facts: &Facts) -> u64 {
-    let held = facts.items.iter().enumerate().filter(|(_, f)| f.held > 0);
-    let masses = held.flat_map(|(i, f)| {
-        let pair = facts.order.item(crate::load::ItemIx(i)).ways.has(crate::load::Way::Pair);
-        [f.mass, if pair { f.pair[0] } else { 0 }, if pair { f.pair[1] } else { 0 }]
-    });
-    masses.fold(0, gcd).max(1)
-}
-
-/// The greatest common divisor; of nothing and n it is n.
-fn gcd(a: u64, b: u64) -> u64 {
-    if b == 0 { a } else { gcd(b, a % b) }
 }

@@ -1,0 +1,334 @@
+//! The peak share: what it is at least in any plan.
+//!
+//! A candidate share caps every carrier. Tests show of a candidate that what
+//! must go does not fit under those caps; the bound is the least share that
+//! some load can make above the largest candidate that is shown too small.
+
+use super::fits::{can_alone, may_end, spares};
+use super::large::Large;
+use super::musts::Musts;
+use super::packing::Packing;
+use super::steps::burden_step;
+use super::units::Units;
+use crate::load::{ItemIx, Share, Way};
+use crate::quantity::Mass;
+use crate::split::facts::Facts;
+use crate::split::pins::Pins;
+
+/// What tables of sums may cost in all, in words of 64 bits.
+const TABLE_WORK: u64 = 8_000_000;
+/// Masses from which on units count as large: the widest gaps between masses.
+const MOST_GAPS: usize = 10;
+/// Kinds up to which every mass is tried so.
+const FEW_KINDS: usize = 16;
+/// Exact candidates tried past the grid.
+const MOST_CANDIDATES: usize = 12;
+
+type Test<'t> = Box<dyn Fn(&[u64]) -> bool + 't>;
+
+/// No plan that keeps the pins has a smaller peak share. `least_mass` is what
+/// leaves the store in every such plan, in mg, if more than nothing is known.
+pub(super) fn even(facts: &Facts, pins: &Pins, least_mass: u64) -> Option<Share> {
+    let musts = Musts::new(facts);
+    let limits = facts.carriers.iter().filter(|c| c.even).map(|c| c.limit);
+    let scale = limits.max().filter(|l| *l > 0)?;
+    let caps = Caps { facts, spare: pinned(facts, pins), scale };
+    let mut bound = largest(facts, &musts).max(fixed(facts));
+    let least_mass = least_mass.max(musts.outside_mass(facts));
+    let top = caps.packed(&musts, least_mass);
+    // Grid of candidates: whole steps of load on the largest limit.
+    let step = burden_step(facts);
+    let at = |k: u64| {
+        let load = Mass::from_mg(k.saturating_mul(step));
+        Share { load, limit: Mass::from_mg(scale) }
+    };
+    let last = top.load.mg() / step;
+    let mut low = 0;
+    let mut tests = quick_tests(facts, &musts, least_mass);
+    climb(&tests, &mut low, last, |test, k| at(k) < bound || test(&caps.of(at(k))));
+    let reached = |low: u64| if low > 0 { caps.next(at(low - 1), step) } else { Share::ZERO };
+    if bound.max(reached(low)) < top {
+        tests.extend(table_tests(facts, &musts, least_mass, &caps.of(top)));
+        // What one test raises, another may raise on.
+        for _ in 0..2 {
+            climb(&tests, &mut low, last, |test, k| at(k) < bound || test(&caps.of(at(k))));
+        }
+    }
+    bound = bound.max(reached(low));
+    for _ in 0..MOST_CANDIDATES {
+        let next = caps.next(bound, step);
+        if bound > top || !tests.iter().any(|test| test(&caps.of(bound))) {
+            break;
+        }
+        bound = next;
+    }
+    Some(bound)
+}
+
+/// The least number from `low` on that is not shown too small, as far as
+/// doubling steps and halving find it; at most one past `last`.
+fn raise(low: u64, last: u64, too_small: impl Fn(u64) -> bool) -> u64 {
+    if low > last || !too_small(low) {
+        return low;
+    }
+    let (mut good, mut step) = (low, 1);
+    let mut bad = loop {
+        let k = good.saturating_add(step).min(last + 1);
+        if k > last || !too_small(k) {
+            break k;
+        }
+        good = k;
+        step *= 2;
+    };
+    while bad - good > 1 {
+        let k = good + (bad - good) / 2;
+        if too_small(k) {
+            good = k;
+        } else {
+            bad = k;
+        }
+    }
+    bad
+}
+
+/// mg of kit on each carrier at most, by limits and by pins.
+fn pinned(facts: &Facts, pins: &Pins) -> Vec<u64> {
+    let mut spare = spares(facts);
+    if let Some(caps) = &pins.even {
+        for (c, spare) in spare.iter_mut().enumerate() {
+            *spare = (*spare).min(caps[c].saturating_sub(facts.carriers[c].burden));
+        }
+    }
+    spare
+}
+
+/// The least share with which somebody could take each kind that must go.
+fn largest(facts: &Facts, musts: &Musts) -> Share {
+    let share = |c: usize, mass: u64| {
+        let f = &facts.carriers[c];
+        let load = if f.even { f.burden.saturating_add(mass) } else { 0 };
+        Share { load: Mass::from_mg(load), limit: Mass::from_mg(f.limit) }
+    };
+    let mut bound = Share::ZERO;
+    for (party, least) in musts.by_party.iter().enumerate() {
+        let here = &facts.by_party[party];
+        for (i, f) in facts.items.iter().enumerate().filter(|(i, _)| least[*i] > 0) {
+            let alone = here.iter().filter(|&&c| can_alone(facts, i, c));
+            let alone = alone.map(|&c| share(c, f.mass)).min();
+            let end = |end: usize| {
+                let can = here.iter().filter(|&&c| may_end(facts, i, c));
+                can.map(|&c| share(c, f.pair[end])).min()
+            };
+            let pair = end(0).zip(end(1)).map(|(a, b)| a.max(b));
+            let least = [alone, pair].into_iter().flatten().min();
+            bound = bound.max(least.unwrap_or(Share::ZERO));
+        }
+    }
+    bound
+}
+
+/// What rules fix to a carrier is on it; what a pair may bear is left out.
+fn fixed(facts: &Facts) -> Share {
+    let mut loads: Vec<u64> = facts.carriers.iter().map(|c| c.burden).collect();
+    let mut most: std::collections::BTreeMap<(usize, usize), u64> = Default::default();
+    for &(i, count, c) in &facts.fixed {
+        if !facts.order.item(ItemIx(i)).ways.has(Way::Pair) {
+            let slot = most.entry((i, c)).or_insert(0);
+            *slot = (*slot).max(count.into());
+        }
+    }
+    for ((i, c), count) in most {
+        loads[c] = loads[c].saturating_add(facts.items[i].mass.saturating_mul(count));
+    }
+    let even = facts.carriers.iter().zip(loads).filter(|(c, _)| c.even);
+    let share = |(c, load): (&crate::split::facts::CarrierFact, u64)| Share {
+        load: Mass::from_mg(load),
+        limit: Mass::from_mg(c.limit),
+    };
+    even.map(share).max().unwrap_or(Share::ZERO)
+}
+
+/// Limits of kit under a candidate share.
+struct Caps<'f, 'o> {
+    facts: &'f Facts<'o>,
+    /// Without any share: mg of kit on each carrier at most.
+    spare: Vec<u64>,
+    /// The largest limit that counts, in mg.
+    scale: u64,
+}
+
+impl Caps<'_, '_> {
+    /// mg of kit on each carrier at most. One that bears too much before any
+    /// kit has none: `fixed` bounds that.
+    fn of(&self, share: Share) -> Vec<u64> {
+        let (load, limit) = (u128::from(share.load.mg()), u128::from(share.limit.mg().max(1)));
+        let cap = |(f, spare): (&crate::split::facts::CarrierFact, &u64)| {
+            if !f.even {
+                return *spare;
+            }
+            let all = load * u128::from(f.limit) / limit;
+            let all = u64::try_from(all).unwrap_or(u64::MAX);
+            all.saturating_sub(f.burden).min(*spare)
+        };
+        self.facts.carriers.iter().zip(&self.spare).map(cap).collect()
+    }
+
+    /// The least share above this one that some carrier can have.
+    fn next(&self, share: Share, step: u64) -> Share {
+        let (load, limit) = (u128::from(share.load.mg()), u128::from(share.limit.mg().max(1)));
+        let even = self.facts.carriers.iter().filter(|c| c.even && c.limit > 0);
+        let next = even.map(|f| {
+            let over = load * u128::from(f.limit) / limit + 1;
+            let over = u64::try_from(over).unwrap_or(u64::MAX);
+            let steps = over.saturating_sub(f.burden).div_ceil(step);
+            let load = f.burden.saturating_add(steps.saturating_mul(step));
+            Share { load: Mass::from_mg(load), limit: Mass::from_mg(f.limit) }
+        });
+        next.min().unwrap_or(share)
+    }
+
+    /// A share under which what must go is packed without a thought for rules,
+    /// ways and room: no test here can show more than that too small. Else the
+    /// share of full limits.
+    fn packed(&self, musts: &Musts, least_mass: u64) -> Share {
+        let facts = self.facts;
+        let share = |c: usize, load: u64| Share {
+            load: Mass::from_mg(load),
+            limit: Mass::from_mg(facts.carriers[c].limit),
+        };
+        let even = || (0..facts.carriers.len()).filter(|&c| facts.carriers[c].even);
+        let full = even().map(|c| share(c, facts.carriers[c].burden.saturating_add(self.spare[c])));
+        let full = full.max().unwrap_or(Share::ZERO);
+        let units: u64 = musts.by_party.iter().flatten().fold(0, |n, m| n.saturating_add(*m));
+        let each = units.saturating_mul(facts.carriers.len() as u64);
+        let must = (0..facts.by_party.len()).map(|p| musts.mass(facts, p));
+        if least_mass > must.fold(0, u64::saturating_add) || each > MOST_STEPS {
+            return self.rounded(full);
+        }
+        // The heaviest first, to whom it makes the smallest share (Graham 1969).
+        let mut loads: Vec<u64> = facts.carriers.iter().map(|f| f.burden).collect();
+        for (party, least) in musts.by_party.iter().enumerate() {
+            let here: Vec<usize> =
+                facts.by_party[party].iter().copied().filter(|&c| facts.carriers[c].even).collect();
+            let mut kinds: Vec<usize> = (0..least.len()).filter(|&i| least[i] > 0).collect();
+            kinds.sort_by_key(|&i| std::cmp::Reverse(facts.items[i].mass));
+            for i in kinds {
+                let mass = facts.items[i].mass;
+                for _ in 0..least[i] {
+                    let after = |c: usize| share(c, loads[c].saturating_add(mass));
+                    let Some(&c) = here.iter().min_by_key(|&&c| after(c)) else { continue };
+                    loads[c] = loads[c].saturating_add(mass);
+                }
+            }
+        }
+        let peak = even().map(|c| share(c, loads[c])).max().unwrap_or(full);
+        self.rounded(peak.min(full))
+    }
+
+    /// On the scale of candidates, rounded up.
+    fn rounded(&self, share: Share) -> Share {
+        let load = u128::from(share.load.mg()) * u128::from(self.scale);
+        let load = load.div_ceil(u128::from(share.limit.mg().max(1)));
+        let load = Mass::from_mg(u64::try_from(load).unwrap_or(u64::MAX));
+        Share { load, limit: Mass::from_mg(self.scale) }
+    }
+}
+
+/// Units times carriers up to which a packing is built.
+const MOST_STEPS: u64 = 4_000_000;
+
+/// Parties from which kit can leave nowhere: all but the store.
+fn outside(facts: &Facts) -> impl Iterator<Item = usize> {
+    (0..facts.by_party.len()).filter(|p| Some(*p) != facts.store())
+}
+
+/// Tests that need no tables: sums, and packing each party's units.
+fn quick_tests<'t>(facts: &'t Facts, musts: &Musts, least_mass: u64) -> Vec<Test<'t>> {
+    let mut tests: Vec<Test> = Vec::new();
+    for party in outside(facts) {
+        let here = &facts.by_party[party];
+        let units = Units::new(facts, &musts.by_party[party], here);
+        let (mass, packing) = (units.mass(), Packing::new(units.alone()));
+        if mass > 0 {
+            tests.push(Box::new(move |caps| sum(caps, here) < mass));
+            tests.push(Box::new(move |caps| packing.misfit(&own(caps, here)).is_some()));
+        }
+    }
+    let all: Vec<usize> = outside(facts).flat_map(|p| facts.by_party[p].clone()).collect();
+    tests.push(Box::new(move |caps| sum(caps, &all) < least_mass));
+    tests
+}
+
+/// Tests on the loads that whole things can make.
+fn table_tests<'t>(
+    facts: &'t Facts,
+    musts: &Musts,
+    least_mass: u64,
+    most: &[u64],
+) -> Vec<Test<'t>> {
+    let mut work = TABLE_WORK;
+    let mut tests: Vec<Test> = Vec::new();
+    let top = |here: &[usize]| here.iter().map(|&c| most[c]).max().unwrap_or(0);
+    for party in outside(facts) {
+        let here = &facts.by_party[party];
+        let units = Units::new(facts, &musts.by_party[party], here);
+        let mass = units.mass();
+        for kinds in splits(&units).into_iter().filter(|_| mass > 0) {
+            if let Some(large) = Large::new(&units, kinds, mass, top(here), &mut work) {
+                tests.push(Box::new(move |caps| large.too_small(&own(caps, here))));
+            }
+        }
+    }
+    if least_mass > 0 {
+        // Whatever it is that goes: of all that is held.
+        let all: Vec<usize> = outside(facts).flat_map(|p| facts.by_party[p].clone()).collect();
+        let held: Vec<u64> = facts.items.iter().map(|f| f.held.into()).collect();
+        let units = Units::new(facts, &held, &all);
+        if let Some(large) = Large::new(&units, 0, least_mass, top(&all), &mut work) {
+            tests.push(Box::new(move |caps| large.too_small(&own(caps, &all))));
+        }
+    }
+    tests
+}
+
+fn own(caps: &[u64], here: &[usize]) -> Vec<u64> {
+    here.iter().map(|&c| caps[c]).collect()
+}
+
+fn sum(caps: &[u64], here: &[usize]) -> u64 {
+    here.iter().map(|&c| caps[c]).fold(0, u64::saturating_add)
+}
+
+/// Raises `low` as far as each test in turn does.
+fn climb<'t>(
+    tests: &[Test<'t>],
+    low: &mut u64,
+    last: u64,
+    too_small: impl Fn(&Test<'t>, u64) -> bool,
+) {
+    for test in tests {
+        *low = raise(*low, last, |k| too_small(test, k));
+    }
+}
+
+/// How many of the heaviest kinds to tell apart as large, in turn: none, and
+/// all down to each of the widest gaps between masses.
+pub(super) fn splits(units: &Units) -> Vec<usize> {
+    let whole = &units.whole;
+    let mut at: Vec<usize> = (1..whole.len()).collect();
+    // By the ratio of neighbours, the widest first.
+    at.sort_by(|&a, &b| {
+        let (x, y) = (u128::from(whole[a - 1].0), u128::from(whole[a].0));
+        let (z, w) = (u128::from(whole[b - 1].0), u128::from(whole[b].0));
+        (z * y).cmp(&(x * w)).then(a.cmp(&b))
+    });
+    if whole.len() > FEW_KINDS {
+        at.truncate(MOST_GAPS);
+    }
+    let mut all = vec![0];
+    all.extend(at);
+    if !whole.is_empty() {
+        all.push(whole.len());
+    }
+    all
+}
