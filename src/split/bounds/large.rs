@@ -73,6 +73,16 @@ impl Large {
         self.sums.as_ref().map_or(Some(cap), |sums| sums.largest(large, cap))
     }
 
+    /// The most that a carrier can have of mass and `extra` for each large unit.
+    pub fn filled(&self, cap: u64, extra: u64) -> u64 {
+        if cap > self.top {
+            return u64::MAX;
+        }
+        let each = (0..=self.most(cap)).filter_map(|j| Some((j as u64, self.load(j, cap)?)));
+        let each = each.map(|(j, load)| load.saturating_add(extra.saturating_mul(j)));
+        each.max().unwrap_or(0)
+    }
+
     /// mg that carriers with these limits bear at most.
     fn borne(&self, caps: &[u64]) -> Borne {
         let m = caps.len();

@@ -1,18 +1,26 @@
 //! Bounds of our own, beside those of the linear program: quick, in whole
 //! numbers, and true of every plan that keeps the pins.
 
+mod caps;
 mod dual_feasible;
 mod even;
 mod fits;
+mod knapsack;
 mod large;
+mod misfit;
 mod musts;
 mod packing;
 mod steps;
 mod subset_sums;
+#[cfg(test)]
+mod tests;
 mod units;
+mod wants;
 
 pub(super) use fits::{somebody_can, somebody_may, spares};
+pub(super) use misfit::{mass_misfit, room_misfit};
 pub(super) use musts::{Musts, least_demand, leaves, most_supply};
+pub(super) use packing::Misfit;
 pub(super) use steps::{burden_step, gcd, mass_step};
 
 use super::facts::Facts;
@@ -34,6 +42,7 @@ pub(super) fn bound(
             let mass = Musts::new(facts).outside_mass(facts).max(least_mass.unwrap_or(0));
             Some(GoalValue::Mass(Mass::from_mg(mass)))
         }
-        GoalKind::Wants | GoalKind::Keeper | GoalKind::Hands => None,
+        GoalKind::Wants => Some(GoalValue::Points(wants::wants(facts, pins))),
+        GoalKind::Keeper | GoalKind::Hands => None,
     }
 }

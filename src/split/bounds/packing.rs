@@ -135,18 +135,16 @@ mod tests {
         (0..).find(|&m| packing.misfit(&vec![size; m]).is_none()).expect("one each will do")
     }
 
-    /// Martello and Toth 1990, example 8.3 as recalled: nine items, C = 100,
-    /// L1 = 5 (sum 444) and L2 = 6 … the figures are checked by reckoning: four
-    /// items are over half and no two of the rest go with 70 and 60.
+    /// The first is the example of Martello and Toth 1990, chapter 8, from
+    /// memory: L1 = 3 by sums, L2 = 4, the optimum 4. The others are reckoned.
     #[test]
-    fn two_thirds_of_a_bin_waste_a_third() {
+    fn bins_are_more_than_sums_say() {
         assert_eq!(least_bins(&[70, 60, 50, 33, 33, 33, 11, 7, 3], 100), 4);
         // Items of over half a bin take one each, whatever their sum.
         assert_eq!(least_bins(&[51, 51, 51, 51, 51], 100), 5);
         // Three of 34 do not go together: the third part of 100 is 33.
         assert_eq!(least_bins(&[34; 9], 100), 5);
-        // Over half with what is too large to go beside it: L2 of Martello and
-        // Toth with a = 40 leaves 61 alone, and 40 + 40 in a bin each two.
+        // Nothing goes beside 61, and of 40 two go together.
         assert_eq!(least_bins(&[61, 61, 40, 40, 40, 40, 40], 100), 5);
     }
 
