@@ -1,6 +1,7 @@
 //! What carriers may bear of kit under a candidate for the peak share.
 
 use super::fits::spares;
+use super::loads::Loads;
 use super::musts::Musts;
 use crate::load::Share;
 use crate::quantity::Mass;
@@ -26,13 +27,14 @@ pub(super) struct Caps<'f, 'o> {
     facts: &'f Facts<'o>,
     /// Without any share: mg of kit on each carrier at most.
     spare: Vec<u64>,
+    loads: Loads,
     /// The largest limit that counts, in mg.
     scale: u64,
 }
 
 impl<'f, 'o> Caps<'f, 'o> {
     pub fn new(facts: &'f Facts<'o>, pins: &Pins, scale: u64) -> Self {
-        Caps { facts, spare: pinned(facts, pins), scale }
+        Caps { facts, spare: pinned(facts, pins), loads: Loads::new(facts), scale }
     }
 
     /// mg of kit on each carrier at most. One that bears too much before any
@@ -51,15 +53,15 @@ impl<'f, 'o> Caps<'f, 'o> {
     }
 
     /// The least share above this one that some carrier can have.
-    pub fn next(&self, share: Share, step: u64) -> Share {
+    pub fn next(&self, share: Share) -> Share {
         let (load, limit) = (u128::from(share.load.mg()), u128::from(share.limit.mg().max(1)));
         let even = self.facts.carriers.iter().filter(|c| c.even && c.limit > 0);
         let next = even.map(|f| {
             let over = load * u128::from(f.limit) / limit + 1;
             let over = u64::try_from(over).unwrap_or(u64::MAX);
-            let steps = over.saturating_sub(f.burden).div_ceil(step);
-            let load = f.burden.saturating_add(steps.saturating_mul(step));
-            Share { load: Mass::from_mg(load), limit: Mass::from_mg(f.limit) }
+            let kit = self.loads.least(over.saturating_sub(f.burden));
+            let load = Mass::from_mg(f.burden.saturating_add(kit));
+            Share { load, limit: Mass::from_mg(f.limit) }
         });
         next.min().unwrap_or(share)
     }

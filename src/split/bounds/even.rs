@@ -47,7 +47,7 @@ pub(super) fn even(facts: &Facts, pins: &Pins, least_mass: u64) -> Option<Share>
     let mut low = 0;
     let mut tests = quick_tests(facts, &musts, least_mass);
     climb(&tests, &mut low, last, |test, k| at(k) < bound || test(&caps.of(at(k))));
-    let reached = |low: u64| if low > 0 { caps.next(at(low - 1), step) } else { Share::ZERO };
+    let reached = |low: u64| if low > 0 { caps.next(at(low - 1)) } else { Share::ZERO };
     if bound.max(reached(low)) < top {
         tests.extend(table_tests(facts, &musts, least_mass, &caps.of(top)));
         // What one test raises, another may raise on.
@@ -57,7 +57,7 @@ pub(super) fn even(facts: &Facts, pins: &Pins, least_mass: u64) -> Option<Share>
     }
     bound = bound.max(reached(low));
     for _ in 0..MOST_CANDIDATES {
-        let next = caps.next(bound, step);
+        let next = caps.next(bound);
         if bound > top || !tests.iter().any(|test| test(&caps.of(bound))) {
             break;
         }

@@ -7,6 +7,7 @@ mod even;
 mod fits;
 mod knapsack;
 mod large;
+mod loads;
 mod misfit;
 mod musts;
 mod packing;
@@ -18,10 +19,11 @@ mod units;
 mod wants;
 
 pub(super) use fits::{somebody_can, somebody_may, spares};
+pub(super) use loads::Loads;
 pub(super) use misfit::{mass_misfit, room_misfit};
 pub(super) use musts::{Musts, least_demand, leaves, most_supply};
 pub(super) use packing::Misfit;
-pub(super) use steps::{burden_step, gcd, mass_step};
+pub(super) use steps::{gcd, mass_step};
 
 use super::facts::Facts;
 use super::pins::Pins;

@@ -79,6 +79,18 @@ impl SubsetSums {
         Some(SubsetSums { step, rows: all })
     }
 
+    /// The least sum of at least `kit` mg without large units, if the table goes
+    /// so far.
+    pub fn least(&self, kit: u64) -> Option<u64> {
+        let row = self.rows.first()?;
+        let bit = kit.div_ceil(self.step);
+        let from = usize::try_from(bit / 64).ok()?;
+        let first = row.get(from)? & (u64::MAX << (bit % 64));
+        let rest = row.iter().enumerate().skip(from + 1).map(|(w, bits)| (w, *bits));
+        let (word, bits) = std::iter::once((from, first)).chain(rest).find(|(_, b)| *b > 0)?;
+        Some((word as u64 * 64 + u64::from(bits.trailing_zeros())) * self.step)
+    }
+
     /// The largest sum of at most `cap` mg with exactly so many large units.
     pub fn largest(&self, large: usize, cap: u64) -> Option<u64> {
         let row = self.rows.get(large)?;
@@ -151,6 +163,9 @@ mod tests {
                 }
                 assert_eq!(sums.largest(large, cap), best, "cap {cap}, {large} large");
             }
+            // The first sum from here on that is its own largest.
+            let next = (cap..=4_000).find(|kit| sums.largest(0, *kit) == Some(*kit));
+            assert_eq!(sums.least(cap), next, "from {cap}");
         }
     }
 

@@ -3,7 +3,7 @@
 
 use crate::load::{GoalKind, GoalValue, Share};
 use crate::quantity::Mass;
-use crate::split::bounds::{burden_step, gcd, mass_step};
+use crate::split::bounds::{Loads, gcd, mass_step};
 use crate::split::facts::Facts;
 
 /// Objectives of plans differ by whole multiples of this; zero: unknown.
@@ -46,14 +46,15 @@ pub(in crate::split) fn bound_value(
 }
 
 /// The least share that some carrier can have at or above `share`: its load is
-/// what it bears before any kit and whole steps of mass.
+/// what it bears before any kit and a sum of masses.
 fn next_share(facts: &Facts, share: f64) -> Share {
-    let step = burden_step(facts);
+    let loads = Loads::new(facts);
     let even = facts.carriers.iter().filter(|c| c.even);
     let next = even.map(|c| {
         let kit = share * c.limit as f64 - c.burden as f64;
-        let steps = (kit / step as f64 - 1e-9).ceil().max(0.0) as u64;
-        let load = c.burden.saturating_add(steps.saturating_mul(step));
+        // A hair less, for what floats lose.
+        let kit = (kit - kit.abs() * 1e-12 - 1e-3).ceil().max(0.0) as u64;
+        let load = c.burden.saturating_add(loads.least(kit));
         Share { load: Mass::from_mg(load), limit: Mass::from_mg(c.limit) }
     });
     next.min().unwrap_or(Share::ZERO)
