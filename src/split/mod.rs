@@ -4,6 +4,7 @@
 mod answer;
 mod audit;
 mod backend;
+mod bounds;
 mod columns;
 mod facts;
 mod findings;

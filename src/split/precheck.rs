@@ -4,18 +4,24 @@
 //! given; what they miss, the program settles.
 
 use super::answer::Reason;
+use super::bounds::{
+    Misfit, Musts, least_demand, leaves, mass_misfit, most_supply, room_misfit, somebody_can,
+    somebody_may, spares,
+};
 use super::facts::Facts;
-use crate::load::{Demand, ItemIx, NeedNode, Place, Way};
-use crate::quantity::{Amount, Mass};
+use crate::load::{Demand, ItemIx, NeedNode, Place, RuleKind, Way};
+use crate::quantity::{Amount, Bulk, Mass};
 
 /// The first reason why no plan can exist, if one is plain to see.
 pub(super) fn first_reason(facts: &Facts) -> Option<Reason> {
+    let musts = Musts::new(facts);
     over_before_kit(facts)
         .or_else(|| needs(facts))
         .or_else(|| fixed(facts))
-        .or_else(|| together(facts))
-        .or_else(|| apart(facts))
-        .or_else(|| all_too_heavy(facts))
+        .or_else(|| together(facts, &musts))
+        .or_else(|| apart(facts, &musts))
+        .or_else(|| all_too_heavy(facts, &musts))
+        .or_else(|| unpackable(facts, &musts))
 }
 
 fn reason(text: String, place: &Option<Place>) -> Option<Reason> {
@@ -43,19 +49,6 @@ fn over_before_kit(facts: &Facts) -> Option<Reason> {
     reason(text, &carrier.place)
 }
 
-/// Leaves that must hold whatever branch is taken.
-fn musts<'a>(node: &'a NeedNode, found: &mut Vec<&'a NeedNode>) {
-    match node {
-        NeedNode::Item { .. } | NeedNode::Supply(_) => found.push(node),
-        NeedNode::All(of) => of.iter().for_each(|n| musts(n, found)),
-        NeedNode::Any(of) if of.len() == 1 => musts(&of[0], found),
-        NeedNode::AtLeast { count, of } if *count as usize == of.len() => {
-            of.iter().for_each(|n| musts(n, found));
-        }
-        NeedNode::Any(_) | NeedNode::AtLeast { .. } => {}
-    }
-}
-
 /// Units of the item that could ever be there, those in cases included.
 fn most_there(facts: &Facts, item: usize) -> u64 {
     let held = |c: usize| u64::from(facts.items[c].held);
@@ -65,7 +58,7 @@ fn most_there(facts: &Facts, item: usize) -> u64 {
 fn needs(facts: &Facts) -> Option<Reason> {
     for need in &facts.order.needs {
         let mut found = Vec::new();
-        musts(&need.node, &mut found);
+        leaves(&need.node, &mut found);
         for node in found {
             let problem = match node {
                 NeedNode::Item { item, count } => item_problem(facts, item.0, *count, need.party.0),
@@ -96,7 +89,8 @@ fn item_problem(facts: &Facts, item: usize, count: u32, party: usize) -> Option<
         let thing = name(facts, item);
         return Some(format!("nobody in party `{here}` may carry {thing}"));
     }
-    if holders().all(|c| !somebody_can(facts, c, party)) {
+    let spare = spares(facts);
+    if holders().all(|c| !somebody_can(facts, c, party, &spare)) {
         let mass = holders().map(|c| facts.items[c].mass).min().unwrap_or(0);
         let (thing, mass) = (name(facts, item), kg(facts, mass));
         return Some(format!(
@@ -106,55 +100,11 @@ fn item_problem(facts: &Facts, item: usize, count: u32, party: usize) -> Option<
     None
 }
 
-fn somebody_may(facts: &Facts, item: usize, party: usize) -> bool {
-    let here = &facts.by_party[party];
-    let pair = here.iter().filter(|&&c| facts.may(item, c, Way::Pair)).count() > 1;
-    let alone = |c: &usize| Way::ALL.into_iter().any(|w| w != Way::Pair && facts.may(item, *c, w));
-    pair || here.iter().any(alone)
-}
-
-fn somebody_can(facts: &Facts, item: usize, party: usize) -> bool {
-    let f = &facts.items[item];
-    let here = &facts.by_party[party];
-    let spare = |c: usize| {
-        let c = &facts.carriers[c];
-        c.usable.saturating_sub(c.burden)
-    };
-    let alone = |c: usize, way: Way| {
-        let carrier = &facts.carriers[c];
-        facts.may(item, c, way)
-            && f.mass <= spare(c)
-            && match way {
-                Way::Back | Way::Bed => {
-                    carrier.room.is_none_or(|r| f.bulk <= r)
-                        && (way == Way::Bed || carrier.slots[Way::Back as usize] > 0)
-                }
-                Way::Hand => f.hands <= carrier.hands,
-                Way::Pair => false,
-                _ => carrier.slots[way as usize] > 0,
-            }
-    };
-    let end = |c: usize, end: usize| {
-        facts.may(item, c, Way::Pair) && facts.carriers[c].hands > 0 && f.pair[end] <= spare(c)
-    };
-    here.iter().any(|&c| Way::ALL.into_iter().any(|w| alone(c, w)))
-        || here.iter().any(|&a| end(a, 0) && here.iter().any(|&b| a != b && end(b, 1)))
-}
-
 fn supply_problem(facts: &Facts, d: &Demand, party: usize) -> Option<String> {
     let supply = facts.order.catalogue.supply(d.supply);
-    let have: u64 = facts
-        .items
-        .iter()
-        .flat_map(|f| f.supplies.iter().map(move |(s, a)| (*s, a.saturating_mul(f.held.into()))))
-        .filter(|(s, _)| *s == d.supply.0)
-        .fold(0, |sum, (_, a)| sum.saturating_add(a));
+    let have = most_supply(facts, d.supply.0);
     // What items use comes on top: this alone is too much already.
-    let least = d.amount.map_or(0, |a| a.base)
-        + d.per_person.map_or(0, |a| a.base) * u64::from(facts.people[party])
-        + facts.use_by_people(party, d.supply, d.time);
-    let times = u128::from(1_000_000 + d.slack.ppm());
-    let asked = (u128::from(least) * times).div_ceil(1_000_000).min(u64::MAX.into()) as u64;
+    let asked = least_demand(facts, party, &[d]);
     if asked <= have {
         return None;
     }
@@ -171,7 +121,7 @@ fn supply_problem(facts: &Facts, d: &Demand, party: usize) -> Option<String> {
 fn fixed(facts: &Facts) -> Option<Reason> {
     let rules = facts.order.rules.iter();
     for rule in rules {
-        let crate::load::RuleKind::Fixed { item, count, carrier } = &rule.kind else { continue };
+        let RuleKind::Fixed { item, count, carrier } = &rule.kind else { continue };
         let (id, thing) = (&facts.order.carrier(*carrier).id, name(facts, item.0));
         let held = facts.items[item.0].held;
         if held < *count {
@@ -190,34 +140,15 @@ fn fixed(facts: &Facts) -> Option<Reason> {
     None
 }
 
-/// Units of each item that must leave the store for a party, whatever else.
-fn must_go(facts: &Facts, party: usize) -> Vec<u64> {
-    let mut least = vec![0u64; facts.items.len()];
-    for need in facts.order.needs.iter().filter(|n| n.party.0 == party) {
-        let mut found = Vec::new();
-        musts(&need.node, &mut found);
-        for node in found {
-            if let NeedNode::Item { item, count } = node {
-                // In a case or loose: only what is in no case is sure to go
-                // by itself.
-                if facts.found_in[item.0].len() == 1 {
-                    least[item.0] = least[item.0].max(u64::from(*count));
-                }
-            }
-        }
-    }
-    least
-}
-
 fn outside_parties<'a>(facts: &'a Facts) -> impl Iterator<Item = usize> + 'a {
     (0..facts.by_party.len()).filter(|p| Some(*p) != facts.store())
 }
 
-fn together(facts: &Facts) -> Option<Reason> {
+fn together(facts: &Facts, musts: &Musts) -> Option<Reason> {
     for rule in &facts.order.rules {
-        let crate::load::RuleKind::Together { items } = &rule.kind else { continue };
+        let RuleKind::Together { items } = &rule.kind else { continue };
         for p in outside_parties(facts) {
-            let least = must_go(facts, p);
+            let least = &musts.by_party[p];
             // A pair's thing may hang on somebody else by half.
             let alone = items.iter().filter(|i| !facts.order.item(**i).ways.has(Way::Pair));
             let mass: u64 = alone.map(|i| least[i.0] * facts.items[i.0].mass).sum();
@@ -239,11 +170,11 @@ fn together(facts: &Facts) -> Option<Reason> {
     None
 }
 
-fn apart(facts: &Facts) -> Option<Reason> {
+fn apart(facts: &Facts, musts: &Musts) -> Option<Reason> {
     for rule in &facts.order.rules {
-        let crate::load::RuleKind::Apart { items } = &rule.kind else { continue };
+        let RuleKind::Apart { items } = &rule.kind else { continue };
         for p in outside_parties(facts) {
-            let least = must_go(facts, p);
+            let least = &musts.by_party[p];
             let kinds = items.iter().filter(|i| least[i.0] > 0).count();
             let carriers = facts.by_party[p].len();
             if kinds > carriers {
@@ -258,10 +189,9 @@ fn apart(facts: &Facts) -> Option<Reason> {
     None
 }
 
-fn all_too_heavy(facts: &Facts) -> Option<Reason> {
+fn all_too_heavy(facts: &Facts, musts: &Musts) -> Option<Reason> {
     for p in outside_parties(facts) {
-        let least = must_go(facts, p);
-        let mass: u64 = least.iter().zip(&facts.items).map(|(n, f)| n * f.mass).sum();
+        let mass = musts.mass(facts, p);
         let spare = facts.by_party[p].iter().map(|&c| &facts.carriers[c]);
         let spare: u64 = spare.map(|f| f.usable.saturating_sub(f.burden)).sum();
         if mass > spare {
@@ -288,4 +218,47 @@ fn all_too_heavy(facts: &Facts) -> Option<Reason> {
         return reason(text, &facts.order.parties[store].place);
     }
     None
+}
+
+/// What must go fits in sum, but whole things leave gaps.
+fn unpackable(facts: &Facts, musts: &Musts) -> Option<Reason> {
+    for p in outside_parties(facts) {
+        let party = &facts.order.parties[p];
+        let id = &party.id;
+        let size = |mg: u64| kg(facts, mg);
+        let within = "the limits of its carriers";
+        if let Some(misfit) = mass_misfit(facts, musts, p) {
+            return reason(misfit_words(id, misfit, size, "weigh", within), &party.place);
+        }
+        let size = |ml: u64| Bulk::from_ml(ml).rounded();
+        let within = "the room of its packs and beds";
+        if let Some(misfit) = room_misfit(facts, musts, p) {
+            return reason(misfit_words(id, misfit, size, "take up", within), &party.place);
+        }
+    }
+    None
+}
+
+fn misfit_words(
+    party: &str,
+    misfit: Misfit,
+    size: impl Fn(u64) -> String,
+    measure: &str,
+    within: &str,
+) -> String {
+    match misfit {
+        Misfit::Sum { size: all, limits } => format!(
+            "what party `{party}` must take comes to {}, and {within} leave {}",
+            size(all),
+            size(limits)
+        ),
+        Misfit::Many { units, size: each, fit } => format!(
+            "party `{party}` must take {units} things that {measure} {} or more each, and {within} have place for {fit}",
+            size(each)
+        ),
+        Misfit::Gaps { size: each } => format!(
+            "what party `{party}` must take cannot be packed within {within}: things that {measure} {} or more leave too much of them empty",
+            size(each)
+        ),
+    }
 }

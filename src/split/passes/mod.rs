@@ -22,7 +22,7 @@ use super::program::{Team, coarse};
 use crate::load::{GoalKind, GoalValue, MoveOrder, Plan};
 use solves::Counts;
 use std::time::Duration;
-use values::better;
+pub(super) use values::better;
 
 /// Answers a move order. Every plan in the answer has passed the audit.
 pub fn split(order: &MoveOrder, options: &Options, watch: &Watch) -> Answer {

@@ -6,6 +6,7 @@ use super::values::{at_best, loosened, tighter, trivial};
 use super::{Best, Passes};
 use crate::load::{Goal, GoalKind, GoalValue};
 use crate::split::answer::{GoalResult, Outcome, Planned, Reason, Status};
+use crate::split::bounds;
 use crate::split::pins::Pins;
 use crate::split::program::{Team, by_duty};
 use crate::split::search::Wish;
@@ -21,13 +22,13 @@ impl Passes<'_, '_> {
         }
         for (k, goal) in goals.iter().enumerate() {
             let share = 1.0 / (goals.len() - k) as f64;
-            let Ok(bound) = self.pass(goal.kind, &pins, share) else {
+            let floor = self.floor(goal.kind, &pins, &results);
+            let Ok(bound) = self.pass(goal.kind, &pins, floor, share) else {
                 return Outcome::NoPlan(no_plan());
             };
             let Some(best) = &self.best else { return Outcome::NoneFound };
             let value = best.value(goal.kind);
-            let trivial = trivial(goal.kind, self.facts);
-            let bound = at_best(value, bound.map_or(trivial, |b| tighter(b, trivial)));
+            let bound = at_best(value, bound.map_or(floor, |b| tighter(b, floor)));
             results.push(GoalResult { goal: goal.kind, value, reached: value, bound });
             pins.hold(self.facts, goal.kind, value);
         }
@@ -99,14 +100,31 @@ impl Passes<'_, '_> {
         }
     }
 
-    /// Improves the best plan for one goal; gives the bound that was proven.
+    /// What nothing can beat, before any program is asked.
+    fn floor(&mut self, kind: GoalKind, pins: &Pins, results: &[GoalResult]) -> GoalValue {
+        let from = self.clock.elapsed();
+        // Later goals keep what `lightest` was proven not to undercut.
+        let least_mass = results.iter().find_map(|r| match (r.goal, r.bound) {
+            (GoalKind::Lightest, GoalValue::Mass(m)) => Some(m.mg()),
+            _ => None,
+        });
+        let trivial = trivial(kind, self.facts);
+        let Some(own) = bounds::bound(self.facts, kind, pins, least_mass) else { return trivial };
+        let floor = tighter(own, trivial);
+        let took = self.clock.elapsed().saturating_sub(from);
+        self.note("bounds", kind, format!("bound {}", floor.number()), took);
+        floor
+    }
+
+    /// Improves the best plan for one goal; gives the bound that was proven,
+    /// `floor` at least.
     fn pass(
         &mut self,
         kind: GoalKind,
         pins: &Pins,
+        floor: GoalValue,
         share: f64,
     ) -> Result<Option<GoalValue>, Infeasible> {
-        let floor = trivial(kind, self.facts);
         if self.is_trivial(kind) && self.best.is_some() || self.reached(kind, Some(floor)) {
             return Ok(self.best.as_ref().map(|b| b.value(kind)));
         }

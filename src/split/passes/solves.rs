@@ -149,6 +149,9 @@ impl Passes<'_, '_> {
         let mut program = Program::new(self.facts, singles(self.facts));
         program.pin(pins);
         program.aim(kind);
+        if let Some(bound) = bound {
+            program.floor(bound);
+        }
         let known = self.best.as_ref().map(|b| b.value(kind));
         let effort = Effort { gap: self.gap(kind), nodes: u64::MAX, time };
         let solved = self.solve("full program", kind, &program, known, effort);

@@ -24,7 +24,7 @@ pub(super) fn trivial(kind: GoalKind, facts: &Facts) -> GoalValue {
 }
 
 /// Whether `a` is better than `b`.
-pub(super) fn better(a: GoalValue, b: GoalValue) -> bool {
+pub(in crate::split) fn better(a: GoalValue, b: GoalValue) -> bool {
     match (a, b) {
         (GoalValue::Points(a), GoalValue::Points(b)) => a > b,
         (GoalValue::Mass(a), GoalValue::Mass(b)) => a < b,

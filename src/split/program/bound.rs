@@ -3,6 +3,7 @@
 
 use crate::load::{GoalKind, GoalValue, Share};
 use crate::quantity::Mass;
+use crate::split::bounds::{Loads, gcd, mass_step};
 use crate::split::facts::Facts;
 
 /// Objectives of plans differ by whole multiples of this; zero: unknown.
@@ -45,36 +46,16 @@ pub(in crate::split) fn bound_value(
 }
 
 /// The least share that some carrier can have at or above `share`: its load is
-/// what it bears before any kit and whole steps of mass.
+/// what it bears before any kit and a sum of masses.
 fn next_share(facts: &Facts, share: f64) -> Share {
-    let step = burden_step(facts);
+    let loads = Loads::new(facts);
     let even = facts.carriers.iter().filter(|c| c.even);
     let next = even.map(|c| {
         let kit = share * c.limit as f64 - c.burden as f64;
-        let steps = (kit / step as f64 - 1e-9).ceil().max(0.0) as u64;
-        let load = c.burden.saturating_add(steps.saturating_mul(step));
+        // A hair less, for what floats lose.
+        let kit = (kit - kit.abs() * 1e-12 - 1e-3).ceil().max(0.0) as u64;
+        let load = c.burden.saturating_add(loads.least(kit));
         Share { load: Mass::from_mg(load), limit: Mass::from_mg(c.limit) }
     });
     next.min().unwrap_or(Share::ZERO)
-}
-
-/// Masses of kit are whole multiples of this, in mg; at least 1.
-fn mass_step(facts: &Facts) -> u64 {
-    let held = facts.items.iter().filter(|f| f.held > 0);
-    held.map(|f| f.mass).fold(0, gcd).max(1)
-}
-
-/// What anybody bears of kit is a whole multiple of this, in mg; at least 1.
-fn burden_step(facts: &Facts) -> u64 {
-    let held = facts.items.iter().enumerate().filter(|(_, f)| f.held > 0);
-    let masses = held.flat_map(|(i, f)| {
-        let pair = facts.order.item(crate::load::ItemIx(i)).ways.has(crate::load::Way::Pair);
-        [f.mass, if pair { f.pair[0] } else { 0 }, if pair { f.pair[1] } else { 0 }]
-    });
-    masses.fold(0, gcd).max(1)
-}
-
-/// The greatest common divisor; of nothing and n it is n.
-fn gcd(a: u64, b: u64) -> u64 {
-    if b == 0 { a } else { gcd(b, a % b) }
 }

@@ -2,7 +2,7 @@
 
 use super::build::{HAIR, Program, kg};
 use super::model::Affine;
-use crate::load::{GoalKind, Way};
+use crate::load::{GoalKind, GoalValue, Way};
 use crate::split::pins::Pins;
 
 impl Program<'_, '_> {
@@ -16,6 +16,18 @@ impl Program<'_, '_> {
             GoalKind::Hands => self.hands_used(),
         };
         self.model.minimise(&objective);
+    }
+
+    /// Lets the peak share be no less than what no plan undercuts: then a plan
+    /// that has it is seen to be best. Aim first.
+    pub fn floor(&mut self, bound: GoalValue) {
+        if let (GoalValue::Share(share), [(peak, _)]) = (bound, &self.model.objective.terms[..]) {
+            // A hair less, for what floats lose.
+            let low = share.ratio() - 1e-9;
+            if low.is_finite() && low > 0.0 {
+                self.model.columns[*peak].low = low;
+            }
+        }
     }
 
     /// Rows that hold what earlier goals reached.
