@@ -18,6 +18,8 @@ mod rounds;
 mod sample;
 mod shares;
 mod table;
+#[cfg(test)]
+mod tests;
 mod whole;
 mod wishes;
 

@@ -10,7 +10,7 @@ use super::dive::dive;
 use super::master::{Aim, Master};
 use super::rounds::{Bounded, Effort, generate};
 use super::table::Load;
-use super::whole::{FEW_LOADS, MANY_LOADS, every, solve};
+use super::whole::{FEW_LOADS, every, solve};
 use super::wishes::{loads_of, wishes};
 use super::{Report, Task};
 use crate::load::{GoalKind, GoalValue, Share};
@@ -24,6 +24,8 @@ const SOME: f64 = 1e-6;
 const NOTHING: f64 = 1e-7;
 /// How often the span between bound and plan is halved.
 const HALVINGS: u32 = 12;
+/// The most loads that are solved whole for a plan, and with how many nodes.
+const FEW_TO_PLAN: usize = 150;
 const PLAN_NODES: u64 = 200;
 const PROOF_NODES: u64 = 2_000;
 
@@ -47,10 +49,11 @@ type Pool = Vec<(usize, Load)>;
 
 pub(super) fn even(task: &mut Task, low: Share, best: Share, report: &mut Report) -> Option<Share> {
     let facts = task.program.facts;
-    let mut effort = Effort { rounds: 400, steps: 3_000_000_000 };
+    let mut effort = Effort { rounds: 400, steps: 20_000_000_000 };
     let mut pool = Pool::new();
     let mut low = low;
     let mut open: Option<(Share, Box<Opened>)> = None;
+    let mut lowest = false;
     // No plan that is better than the best?
     let mut next = best;
     for _ in 0..HALVINGS {
@@ -63,7 +66,10 @@ pub(super) fn even(task: &mut Task, low: Share, best: Share, report: &mut Report
             Verdict::Unknown => break,
         }
         let top = open.as_ref().map_or(best, |o| o.0);
-        let Some(share) = between(facts, low, top) else { break };
+        // Where the bound cannot be raised at all, there is nothing to halve.
+        let share = if lowest { None } else { after(facts, low, top) };
+        lowest = true;
+        let Some(share) = share.or_else(|| between(facts, low, top)) else { break };
         next = share;
     }
     let Some((share, opened)) = open else { return Some(low) };
@@ -81,7 +87,7 @@ pub(super) fn even(task: &mut Task, low: Share, best: Share, report: &mut Report
     if task.known < share.ratio() || task.clock.over() {
         return Some(low);
     }
-    if master.patterns.len() <= FEW_LOADS {
+    if master.patterns.len() <= FEW_TO_PLAN {
         nothing_left(&mut master);
         let solved = solve(&master, None, 0.0, PLAN_NODES, task.clock);
         report.whole("loads so far", &solved, &master);
@@ -94,7 +100,7 @@ pub(super) fn even(task: &mut Task, low: Share, best: Share, report: &mut Report
     }
     // All the loads there are.
     let every =
-        bounded.and_then(|b| every(&program, &classes, Aim::LeftOver, &b, SOME, MANY_LOADS));
+        bounded.and_then(|b| every(&program, &classes, Aim::LeftOver, &b, SOME, FEW_LOADS / 2));
     if let Some(mut master) = every {
         nothing_left(&mut master);
         let solved = solve(&master, None, 0.0, PROOF_NODES, task.clock);
@@ -188,6 +194,15 @@ fn caps(facts: &Facts, share: Share) -> Option<Vec<u64>> {
         cap(share.load.mg(), c.limit).filter(|cap| *cap >= c.burden)
     });
     each.collect()
+}
+
+/// The lowest share over this one that a plan could have.
+fn after(facts: &Facts, low: Share, top: Share) -> Option<Share> {
+    let over = low.ratio() * (1.0 + 1e-10) + 1e-10;
+    let GoalValue::Share(share) = bound_value(facts, GoalKind::Even, over, true) else {
+        return None;
+    };
+    (low < share && share < top).then_some(share)
 }
 
 /// A share that a plan could have, halfway.
