@@ -1,7 +1,7 @@
 //! A model as good_lp's, and its linear relaxation by microlp: pure Rust,
 //! needs nothing but cargo.
 
-use crate::split::program::Model;
+use crate::split::program::{Column, Model};
 use good_lp::{
     Constraint, Expression, ProblemVariables, ResolutionError, Solution, SolverModel, Variable,
     variable,
@@ -26,6 +26,14 @@ pub(super) fn variables(model: &Model) -> (ProblemVariables, Vec<Variable>) {
             vars.add(if c.whole { v.integer() } else { v })
         })
         .collect();
+    (vars, columns)
+}
+
+/// As [`variables`], all of them real.
+pub(super) fn real_variables(model: &Model) -> (ProblemVariables, Vec<Variable>) {
+    let mut vars = ProblemVariables::new();
+    let real = |c: &Column| variable().min(c.low).max(c.high);
+    let columns = model.columns.iter().map(|c| vars.add(real(c))).collect();
     (vars, columns)
 }
 

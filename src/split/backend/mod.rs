@@ -5,9 +5,12 @@
 
 #[cfg(feature = "highs")]
 mod highs;
+mod interior;
 mod linear;
 mod watchdog;
 
+#[allow(unused_imports, reason = "the decomposition takes it")]
+pub(super) use interior::{Interior, interior};
 pub(super) use linear::{Relaxed, relax};
 pub use watchdog::SOLVER_THREAD;
 pub(super) use watchdog::solve;
