@@ -1,6 +1,7 @@
 //! The move order as dense tables of whole numbers, for the program and the
 //! search. Built once; the audit does not use it.
 
+mod asked;
 mod rules;
 mod tables;
 
@@ -83,9 +84,9 @@ pub(super) struct Facts<'a> {
     pub found_in: Vec<Vec<(usize, u32)>>,
     /// Per supply: the items that use it, themselves or by what is inside.
     pub users: Vec<Vec<usize>>,
-    /// Per item: whether a need, want, rule or requirement could ask for it,
-    /// or for something inside it.
-    pub useful: Vec<bool>,
+    /// Per party and item: how many of it a need, want, rule or requirement
+    /// there could ask for, for itself or for something inside it.
+    pub asked: Vec<Vec<u32>>,
     /// Per item: whether a rule looks at it carrier by carrier.
     pub ruled: Vec<bool>,
     /// mg and mL of everything held.
@@ -177,7 +178,7 @@ impl<'a> Facts<'a> {
             fixed: Vec::new(),
             found_in,
             users,
-            useful: Vec::new(),
+            asked: Vec::new(),
             ruled: Vec::new(),
             all_may_stay: true,
             store_ruled: false,
@@ -188,7 +189,7 @@ impl<'a> Facts<'a> {
             away,
         };
         facts.take_rules();
-        facts.useful = facts.asked_for();
+        facts.asked = facts.asked_for();
         facts.ruled = facts.ruled();
         facts.store_ruled = facts.rules_name_the_store();
         facts.all_may_stay = facts.store_has_room();
@@ -198,6 +199,10 @@ impl<'a> Facts<'a> {
     /// Whether the item may go on the kit carrier by this way.
     pub fn may(&self, item: usize, carrier: usize, way: Way) -> bool {
         self.may[item * self.carriers.len() + carrier] & (1 << way as u8) != 0
+    }
+    /// The most of `item` that a plan need put in the party.
+    pub fn most_in(&self, item: usize, party: usize) -> u32 {
+        if self.all_may_stay { self.asked[party][item] } else { self.items[item].held }
     }
     /// Whether one of `item` on this carrier is away from its keeper.
     pub fn misplaced(&self, item: usize, carrier: usize) -> bool {

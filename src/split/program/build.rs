@@ -97,10 +97,12 @@ impl<'f, 'o> Program<'f, 'o> {
                     if !self.teams[t].may(facts, i, way) {
                         continue;
                     }
-                    let most = u64::from(item.held).min(self.most_by_way(i, t, way));
-                    // What nothing asks for only burdens whoever takes it.
-                    let idle = !facts.useful[i] && !self.teams[t].store && facts.all_may_stay;
-                    if most == 0 || idle {
+                    // More than the party asks for only burdens whoever takes it.
+                    let store = self.teams[t].store;
+                    let asked =
+                        if store { item.held } else { facts.most_in(i, self.teams[t].party) };
+                    let most = u64::from(asked).min(self.most_by_way(i, t, way));
+                    if most == 0 {
                         continue;
                     }
                     let col = self.units(most);
@@ -109,9 +111,7 @@ impl<'f, 'o> Program<'f, 'o> {
                     self.alone.push(Alone { item: i, team: t, way, col });
                 }
             }
-            if facts.useful[i] || !facts.all_may_stay {
-                self.pair_columns(i, &spared);
-            }
+            self.pair_columns(i, &spared);
         }
     }
 
@@ -120,6 +120,7 @@ impl<'f, 'o> Program<'f, 'o> {
         let can: Vec<usize> = (0..self.teams.len())
             .filter(|&t| self.teams[t].may(facts, i, Way::Pair))
             .filter(|&t| self.hands(t) > 0 && !spared[t][i])
+            .filter(|&t| facts.most_in(i, self.teams[t].party) > 0)
             .collect();
         for (k, &a) in can.iter().enumerate() {
             for &b in &can[k..] {
@@ -128,7 +129,7 @@ impl<'f, 'o> Program<'f, 'o> {
                 }
                 let (m, n) = (self.teams[a].size(), self.teams[b].size());
                 let most = if a == b { m / 2 } else { m.min(n) };
-                let most = most.min(facts.items[i].held);
+                let most = most.min(facts.most_in(i, self.teams[a].party));
                 if most == 0 {
                     continue;
                 }
