@@ -36,6 +36,9 @@ struct Effort {
     time: Duration,
 }
 
+/// A coarse program with more columns than this is only glanced at.
+const MOST_COARSE: usize = 6_000;
+
 /// A full program with more columns than this is not even written down.
 const MOST_COLUMNS: usize = 60_000;
 
@@ -54,7 +57,11 @@ impl Passes<'_, '_> {
         if let Some((.., counts)) = self.memory.iter().find(|(n, k, p, _)| key((n, *k, p))) {
             return Ok(counts.clone());
         }
-        let mut program = Program::new(self.facts, teams.to_vec());
+        let mut program = if self.large {
+            Program::bare(self.facts)
+        } else {
+            Program::new(self.facts, teams.to_vec())
+        };
         program.pin(pins);
         program.aim(kind);
         // A lump's last digit is not the plan's, but its bound is.
@@ -204,6 +211,7 @@ impl Passes<'_, '_> {
             gap,
             nodes,
             time,
+            glance: program.bare,
         };
         let solved = backend::solve(ask, &self.clock);
         let took = self.clock.elapsed().saturating_sub(from);
@@ -244,6 +252,17 @@ impl Passes<'_, '_> {
         }
         counts
     }
+}
+
+/// Whether the coarse program has more columns than a tree over it can climb.
+pub(super) fn large(facts: &Facts) -> bool {
+    let held = (0..facts.items.len()).filter(|&i| facts.items[i].held > 0);
+    let columns = held.map(|i| {
+        let ways = facts.order.item(ItemIx(i)).ways.iter().count();
+        let parties = (0..facts.by_party.len()).filter(|p| Some(*p) != facts.store());
+        parties.filter(|&p| facts.most_in(i, p) > 0).count() * (ways + 1)
+    });
+    columns.sum::<usize>() > std::env::var("BARE").ok().and_then(|v| v.parse().ok()).unwrap_or(MOST_COARSE)
 }
 
 /// Columns of the full program, about.

@@ -53,7 +53,11 @@ pub(in crate::split) struct Program<'f, 'o> {
     pub rest: Option<usize>,
     /// Positions in `alone`, `between` and `totals`, by item.
     pub(super) by_item: Vec<(Vec<usize>, Vec<usize>, Vec<usize>)>,
-    by_team: Vec<(Vec<usize>, Vec<usize>)>,
+    pub(super) by_team: Vec<(Vec<usize>, Vec<usize>)>,
+    /// No ways at all, see [`Program::bare`].
+    pub bare: bool,
+    /// Of a bare program, by team: kg on vehicles that go with people.
+    pub(super) hauled: Vec<Option<Col>>,
 }
 
 impl<'f, 'o> Program<'f, 'o> {
@@ -74,6 +78,8 @@ impl<'f, 'o> Program<'f, 'o> {
             rest,
             by_item: vec![Default::default(); n],
             by_team: vec![Default::default(); m],
+            bare: false,
+            hauled: vec![None; m],
         };
         program.columns();
         program.sums();
@@ -160,7 +166,7 @@ impl<'f, 'o> Program<'f, 'o> {
 
     /// The most units that the slots, hands or limit of the team could take:
     /// each must fit on some member.
-    fn most_by_way(&self, i: usize, t: usize, way: Way) -> u64 {
+    pub(super) fn most_by_way(&self, i: usize, t: usize, way: Way) -> u64 {
         let item = &self.facts.items[i];
         let fits = |c: &usize| {
             let f = &self.facts.carriers[*c];
@@ -261,7 +267,7 @@ impl<'f, 'o> Program<'f, 'o> {
         sum
     }
 
-    fn held(&mut self) {
+    pub(super) fn held(&mut self) {
         for i in 0..self.facts.items.len() {
             let held = f64::from(self.facts.items[i].held);
             let mut sum = self.outside(i);

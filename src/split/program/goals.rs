@@ -74,7 +74,8 @@ impl Program<'_, '_> {
 
     /// The peak share as a column that every share stays under.
     fn peak(&mut self) -> Affine {
-        let peak = self.model.real(0.0, f64::INFINITY);
+        // Nobody bears more than a limit allows: a whole is the most.
+        let peak = self.model.real(0.0, 1.0 + 1e-6);
         for t in 0..self.teams.len() {
             let facts = self.facts;
             let members: Vec<_> =
