@@ -4,9 +4,11 @@
 mod asked;
 mod rules;
 mod tables;
+mod touch;
 
 use crate::load::{CarrierIx, GoalKind, ItemIx, MoveOrder, PartyIx, SupplyIx, Travel, Use, Way};
 use crate::quantity::Span;
+pub(super) use touch::{Needs, Touch};
 
 /// A carrier that can take kit.
 #[derive(Debug, Clone)]
@@ -84,6 +86,14 @@ pub(super) struct Facts<'a> {
     pub found_in: Vec<Vec<(usize, u32)>>,
     /// Per supply: the items that use it, themselves or by what is inside.
     pub users: Vec<Vec<usize>>,
+    /// Per supply: the items that supply it, contents included, and how much.
+    pub suppliers: Vec<Vec<(usize, u64)>>,
+    /// Per party.
+    pub needs: Vec<Needs>,
+    /// Per party and item.
+    pub touch: Vec<Vec<Touch>>,
+    /// Per item: the requirements that look at it.
+    pub requires_touched: Vec<Vec<usize>>,
     /// Per party and item: how many of it a need, want, rule or requirement
     /// there could ask for, for itself or for something inside it.
     pub asked: Vec<Vec<u32>>,
@@ -166,8 +176,16 @@ impl<'a> Facts<'a> {
             .supplies()
             .map(|(s, _)| (0..items.len()).filter(|i| uses(i, s)).collect())
             .collect();
+        let mut suppliers = vec![Vec::new(); order.catalogue.supplies().count()];
+        for (i, f) in items.iter().enumerate() {
+            f.supplies.iter().for_each(|&(s, amount)| suppliers[s].push((i, amount)));
+        }
         let mut facts = Facts {
             order,
+            suppliers,
+            needs: touch::needs(order),
+            touch: Vec::new(),
+            requires_touched: Vec::new(),
             carriers,
             by_party,
             people,
@@ -189,6 +207,8 @@ impl<'a> Facts<'a> {
             away,
         };
         facts.take_rules();
+        facts.touch = facts.touches();
+        facts.requires_touched = facts.requires_touched();
         facts.asked = facts.asked_for();
         facts.ruled = facts.ruled();
         facts.store_ruled = facts.rules_name_the_store();

@@ -64,7 +64,13 @@ pub(in crate::split) struct State<'f, 'o> {
     pub(super) hands: u64,
     /// Per party: what its needs, wants and requirements lack.
     pub(super) party_penalty: Vec<i64>,
+    /// What makes that up: per need without supplies, per party for those
+    /// with, per party and requirement.
+    need_penalty: Vec<i64>,
+    supply_penalty: Vec<i64>,
+    require_penalty: Vec<Vec<i64>>,
     pub(super) party_wants: Vec<u64>,
+    want_value: Vec<u64>,
     pub(super) carrier_penalty: i64,
     /// Per group of `together` and party.
     pub(super) together_penalty: Vec<i64>,
@@ -87,7 +93,11 @@ impl<'f, 'o> State<'f, 'o> {
             misplaced: 0,
             hands: 0,
             party_penalty: vec![0; parties],
+            need_penalty: vec![0; facts.order.needs.len()],
+            supply_penalty: vec![0; parties],
+            require_penalty: vec![vec![0; facts.requires.len()]; parties],
             party_wants: vec![0; parties],
+            want_value: vec![0; facts.order.wants.len()],
             carrier_penalty: 0,
             together_penalty: vec![0; facts.together.len() * parties],
             held: false,
@@ -107,6 +117,9 @@ impl<'f, 'o> State<'f, 'o> {
         for p in 0..self.party_penalty.len() {
             self.refresh_party(p);
         }
+        for w in 0..self.want_value.len() {
+            self.refresh_want(w);
+        }
         for g in 0..self.facts.together.len() {
             for p in 0..self.party_penalty.len() {
                 self.refresh_together(g, p);
@@ -121,8 +134,47 @@ impl<'f, 'o> State<'f, 'o> {
     }
 
     fn refresh_party(&mut self, p: usize) {
-        self.party_penalty[p] = penalty::party(self, p);
-        self.party_wants[p] = penalty::wants(self, p);
+        let facts = self.facts;
+        facts.needs[p].plain.iter().for_each(|&n| self.refresh_need(p, n));
+        self.refresh_supplies(p);
+        (0..facts.requires.len()).for_each(|r| self.refresh_require(p, r));
+    }
+
+    /// Reckons anew what hangs on the count of the item in the party.
+    fn touch(&mut self, p: usize, item: usize) {
+        let facts = self.facts;
+        let touch = &facts.touch[p][item];
+        touch.needs.iter().for_each(|&n| self.refresh_need(p, n));
+        touch.wants.iter().for_each(|&w| self.refresh_want(w));
+        if touch.supplied {
+            self.refresh_supplies(p);
+        }
+        facts.requires_touched[item].iter().for_each(|&r| self.refresh_require(p, r));
+    }
+
+    fn refresh_need(&mut self, p: usize, need: usize) {
+        let now = penalty::need(self, need);
+        self.party_penalty[p] += now - self.need_penalty[need];
+        self.need_penalty[need] = now;
+    }
+
+    fn refresh_supplies(&mut self, p: usize) {
+        let now = penalty::supplied(self, p);
+        self.party_penalty[p] += now - self.supply_penalty[p];
+        self.supply_penalty[p] = now;
+    }
+
+    fn refresh_require(&mut self, p: usize, require: usize) {
+        let now = penalty::require(self, require, p);
+        self.party_penalty[p] += now - self.require_penalty[p][require];
+        self.require_penalty[p][require] = now;
+    }
+
+    fn refresh_want(&mut self, want: usize) {
+        let p = self.facts.order.wants[want].party.0;
+        let now = penalty::want(self, want);
+        self.party_wants[p] = self.party_wants[p] + now - self.want_value[want];
+        self.want_value[want] = now;
     }
 
     fn refresh_together(&mut self, g: usize, p: usize) {
@@ -132,8 +184,6 @@ impl<'f, 'o> State<'f, 'o> {
 
     /// Makes the steps. Steps must be possible: a unit is where it leaves from.
     pub fn make(&mut self, steps: &[Step]) {
-        let mut parties = [usize::MAX; 4];
-        let mut counts_change = false;
         for s in steps {
             if let Some(spot) = s.from {
                 self.shift(s.item, spot, false);
@@ -141,24 +191,16 @@ impl<'f, 'o> State<'f, 'o> {
             if let Some(spot) = s.to {
                 self.shift(s.item, spot, true);
             }
-            let at = |spot: Option<Spot>| spot.map(|s| self.party_of(s));
-            let (a, b) = (at(s.from), at(s.to));
-            if a != b {
-                counts_change = true;
-                for p in [a, b].into_iter().flatten() {
-                    if let Some(slot) = parties.iter_mut().find(|x| **x == p || **x == usize::MAX) {
-                        *slot = p;
-                    }
-                }
-            }
         }
-        if counts_change && !self.held {
-            let touched: Vec<usize> =
-                parties.into_iter().take_while(|p| *p != usize::MAX).collect();
-            touched.iter().for_each(|p| self.refresh_party(*p));
-            // What is taken is missed from the store.
-            if let Some(store) = self.facts.store() {
-                self.refresh_party(store);
+        if !self.held {
+            for s in steps {
+                let at = |spot: Option<Spot>| spot.map(|s| self.party_of(s));
+                let (a, b) = (at(s.from), at(s.to));
+                if a != b {
+                    // What is taken is missed from the store.
+                    let all = [a, b, self.facts.store()];
+                    all.into_iter().flatten().for_each(|p| self.touch(p, s.item));
+                }
             }
         }
         for g in 0..self.facts.together.len() {
