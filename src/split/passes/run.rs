@@ -12,6 +12,15 @@ use crate::split::program::{Team, by_duty};
 use crate::split::search::{self, Budget, Wish};
 use std::time::Duration;
 
+/// What a search starts from, the best plan so far aside.
+#[derive(Clone, Copy)]
+enum Start<'a> {
+    Best,
+    Wishes(&'a [Wish]),
+    /// A draft of counts, from a bare program's or from none.
+    Draft(Option<&'a search::Counts>),
+}
+
 impl Passes<'_, '_> {
     pub(super) fn run(&mut self) -> Outcome {
         let goals = self.facts.order.goals.clone();
@@ -54,6 +63,10 @@ impl Passes<'_, '_> {
     /// A first plan: the coarse program, goal after goal, gives counts that are
     /// good for all of them at once.
     fn first(&mut self, goals: &[Goal]) -> Result<(), Infeasible> {
+        if let (true, Some(goal)) = (self.large, goals.first()) {
+            self.search("first plan", goal.kind, &Pins::default(), Start::Draft(None), None, 1);
+            return Ok(());
+        }
         let mut pins = Pins::default();
         let mut last: Option<Vec<Wish>> = None;
         for goal in goals {
@@ -74,12 +87,15 @@ impl Passes<'_, '_> {
         }
         let (Some(wishes), Some(goal)) = (last, goals.first()) else { return Ok(()) };
         let none = Pins::default();
-        self.search("first plan", goal.kind, &none, Some(&wishes), None, 1);
+        self.search("first plan", goal.kind, &none, Start::Wishes(&wishes), None, 1);
         if self.best.is_none() {
             self.settled(goal.kind, &none, Some(&wishes));
         }
         if self.best.is_none() {
-            self.search("first plan", goal.kind, &none, Some(&wishes), None, 20);
+            self.search("first plan", goal.kind, &none, Start::Draft(None), None, 1);
+        }
+        if self.best.is_none() {
+            self.search("first plan", goal.kind, &none, Start::Wishes(&wishes), None, 20);
         }
         Ok(())
     }
@@ -116,7 +132,7 @@ impl Passes<'_, '_> {
         if self.best.is_some() && matches!(kind, GoalKind::Keeper | GoalKind::Hands) {
             // Nothing away from its keeper, no hand in use: often to be had,
             // and then there is nothing to prove.
-            self.search("search", kind, pins, None, bound, 1);
+            self.search("search", kind, pins, Start::Best, bound, 1);
             if self.reached(kind, bound) {
                 return Ok(bound);
             }
@@ -158,18 +174,23 @@ impl Passes<'_, '_> {
             (a, b) => a.or(b),
         };
         if !self.reached(kind, *bound) {
-            self.search("search", kind, pins, counts.wishes.as_deref(), *bound, 1);
+            let start = match (&counts.wishes, &counts.totals) {
+                (Some(wishes), _) => Start::Wishes(wishes),
+                (None, Some(totals)) => Start::Draft(Some(totals)),
+                (None, None) => Start::Best,
+            };
+            self.search("search", kind, pins, start, *bound, 1);
         }
         Ok(())
     }
 
-    /// Improves the best plan so far, and one built from wishes.
+    /// Improves the best plan so far, and one from another start.
     fn search(
         &mut self,
         name: &'static str,
         kind: GoalKind,
         pins: &Pins,
-        wishes: Option<&[Wish]>,
+        start: Start,
         bound: Option<GoalValue>,
         effort: u64,
     ) {
@@ -184,11 +205,21 @@ impl Passes<'_, '_> {
         if let Some(best) = &self.best {
             states.push(search::read(self.facts, &best.plan, pins.clone()));
         }
-        if let Some(wishes) = wishes {
-            let mut state = search::State::new(self.facts, pins.clone());
-            search::build(&mut state, wishes, &self.clock);
-            states.push(state);
+        match start {
+            Start::Best => {}
+            Start::Wishes(wishes) => {
+                let mut state = search::State::new(self.facts, pins.clone());
+                search::build(&mut state, wishes, &self.clock);
+                states.push(state);
+            }
+            Start::Draft(totals) => {
+                let mut state = search::State::new(self.facts, pins.clone());
+                let counts = search::draft(self.facts, pins, kind, totals);
+                search::place(&mut state, &counts, &self.clock);
+                states.push(state);
+            }
         }
+        if std::env::var("DBG").is_ok() { for st in &states { eprintln!("state {:?} after {:?}", search::Score::of(st, kind), self.clock.elapsed().saturating_sub(from)); } }
         for mut state in states {
             let score = search::improve(&mut state, kind, &budget, &self.clock);
             let wanders = !matches!(kind, GoalKind::Wants | GoalKind::Lightest);

@@ -8,7 +8,7 @@ use crate::split::backend::{self, Ask};
 use crate::split::facts::Facts;
 use crate::split::pins::Pins;
 use crate::split::program::{Program, Team, bound_value, singles, step};
-use crate::split::search::Wish;
+use crate::split::search::{self, Wish};
 use std::time::Duration;
 
 /// No point satisfies the rows.
@@ -20,6 +20,8 @@ pub(super) struct Counts {
     /// The point's counts, or a relaxed point's rounded; none if there was
     /// neither in time.
     pub wishes: Option<Vec<Wish>>,
+    /// Of a bare program: the relaxed point's counts, rounded.
+    pub totals: Option<search::Counts>,
     /// What the point is worth, by the looser program.
     pub reached: Option<GoalValue>,
     pub bound: Option<GoalValue>,
@@ -77,9 +79,11 @@ impl Passes<'_, '_> {
         let value = |v: &Vec<f64>| bound_value(facts, kind, program.model.objective.value(v), true);
         // A point's own objective has no solver's tolerance in it.
         let exact = solved.best && !cfg!(feature = "highs");
+        // Without a point, the relaxation's counts are a start to mend.
+        let point = solved.values.as_ref().or(solved.relaxed.as_ref());
         let counts = Counts {
-            // Without a point, the relaxation's counts are a start to mend.
-            wishes: solved.values.as_ref().or(solved.relaxed.as_ref()).map(|v| wishes(&program, v)),
+            wishes: point.filter(|_| !program.bare).map(|v| wishes(&program, v)),
+            totals: point.filter(|_| program.bare).map(|v| totals(&program, v)),
             reached: solved.values.as_ref().map(value),
             bound: solved.bound.map(|b| bound_value(facts, kind, b, exact)),
         };
@@ -289,6 +293,14 @@ fn counts_of(passes: &Passes, wishes: &[Wish]) -> Vec<Vec<u32>> {
         }
     }
     counts
+}
+
+/// The counts of a bare program's point.
+fn totals(program: &Program, values: &[f64]) -> search::Counts {
+    let facts = program.facts;
+    let mut totals = vec![vec![0; facts.items.len()]; facts.by_party.len()];
+    program.counts(values).into_iter().for_each(|(i, p, n)| totals[p][i] = n);
+    totals
 }
 
 /// The counts of a looser program's point, split by its ways as far as they

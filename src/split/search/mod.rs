@@ -3,15 +3,22 @@
 
 mod anneal;
 mod construct;
+mod draft;
 mod improve;
+mod mend;
+mod place;
 mod penalty;
 mod random;
+mod reckon;
 mod score;
 mod state;
 mod write;
 
 pub(super) use anneal::anneal;
 pub(super) use construct::{Wish, build};
+pub(super) use draft::{Counts, draft};
 pub(super) use improve::{Budget, improve};
+pub(super) use place::place;
+pub(super) use score::Score;
 pub(super) use state::State;
 pub(super) use write::{read, write};

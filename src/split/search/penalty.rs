@@ -169,11 +169,28 @@ fn some<'n>(
 }
 
 fn supplies(state: &State, party: usize, demands: &[&Demand]) -> i64 {
+    let short = |(_, short, asked): (usize, u64, u64)| {
+        UNIT + (u128::from(short) * 1000 / u128::from(asked)) as i64 * 2
+    };
+    shortfalls(state, party, demands).into_iter().map(short).sum()
+}
+
+/// What is lacking of supplies in a party, in base units: (supply, amount).
+pub(super) fn lacking(state: &State, party: usize) -> Vec<(usize, u64)> {
+    let mut demands = Vec::new();
+    for &need in &state.facts.needs[party].supplied {
+        node(state, &state.facts.order.needs[need].node, party, &mut demands);
+    }
+    shortfalls(state, party, &demands).into_iter().map(|(s, short, _)| (s, short)).collect()
+}
+
+/// Of each supply that is not enough: (supply, what is lacking, what is asked).
+fn shortfalls(state: &State, party: usize, demands: &[&Demand]) -> Vec<(usize, u64, u64)> {
     let facts = state.facts;
     let store = facts.store() == Some(party);
     let loose = |i: usize| u64::from(if store { state.left(i) } else { state.loose[party][i] });
     let mut done: Vec<usize> = Vec::new();
-    let mut sum = 0;
+    let mut short = Vec::new();
     for first in demands {
         let supply = first.supply;
         if done.contains(&supply.0) {
@@ -196,10 +213,10 @@ fn supplies(state: &State, party: usize, demands: &[&Demand]) -> i64 {
         }
         let asked = u64::try_from(asked.div_ceil(1_000_000)).unwrap_or(u64::MAX);
         if have < asked {
-            sum += UNIT + (u128::from(asked - have) * 1000 / u128::from(asked)) as i64 * 2;
+            short.push((supply.0, asked - have, asked));
         }
     }
-    sum
+    short
 }
 
 /// What no single carrier or party answers for: pins, and the store's limits.

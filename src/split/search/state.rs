@@ -66,11 +66,11 @@ pub(in crate::split) struct State<'f, 'o> {
     pub(super) party_penalty: Vec<i64>,
     /// What makes that up: per need without supplies, per party for those
     /// with, per party and requirement.
-    need_penalty: Vec<i64>,
-    supply_penalty: Vec<i64>,
-    require_penalty: Vec<Vec<i64>>,
+    pub(super) need_penalty: Vec<i64>,
+    pub(super) supply_penalty: Vec<i64>,
+    pub(super) require_penalty: Vec<Vec<i64>>,
     pub(super) party_wants: Vec<u64>,
-    want_value: Vec<u64>,
+    pub(super) want_value: Vec<u64>,
     pub(super) carrier_penalty: i64,
     /// Per group of `together` and party.
     pub(super) together_penalty: Vec<i64>,
@@ -131,50 +131,6 @@ impl<'f, 'o> State<'f, 'o> {
             self.on[c].broken = penalty::rules(self, c);
             self.carrier_penalty += self.on[c].penalty + self.on[c].broken;
         }
-    }
-
-    fn refresh_party(&mut self, p: usize) {
-        let facts = self.facts;
-        facts.needs[p].plain.iter().for_each(|&n| self.refresh_need(p, n));
-        self.refresh_supplies(p);
-        (0..facts.requires.len()).for_each(|r| self.refresh_require(p, r));
-    }
-
-    /// Reckons anew what hangs on the count of the item in the party.
-    fn touch(&mut self, p: usize, item: usize) {
-        let facts = self.facts;
-        let touch = &facts.touch[p][item];
-        touch.needs.iter().for_each(|&n| self.refresh_need(p, n));
-        touch.wants.iter().for_each(|&w| self.refresh_want(w));
-        if touch.supplied {
-            self.refresh_supplies(p);
-        }
-        facts.requires_touched[item].iter().for_each(|&r| self.refresh_require(p, r));
-    }
-
-    fn refresh_need(&mut self, p: usize, need: usize) {
-        let now = penalty::need(self, need);
-        self.party_penalty[p] += now - self.need_penalty[need];
-        self.need_penalty[need] = now;
-    }
-
-    fn refresh_supplies(&mut self, p: usize) {
-        let now = penalty::supplied(self, p);
-        self.party_penalty[p] += now - self.supply_penalty[p];
-        self.supply_penalty[p] = now;
-    }
-
-    fn refresh_require(&mut self, p: usize, require: usize) {
-        let now = penalty::require(self, require, p);
-        self.party_penalty[p] += now - self.require_penalty[p][require];
-        self.require_penalty[p][require] = now;
-    }
-
-    fn refresh_want(&mut self, want: usize) {
-        let p = self.facts.order.wants[want].party.0;
-        let now = penalty::want(self, want);
-        self.party_wants[p] = self.party_wants[p] + now - self.want_value[want];
-        self.want_value[want] = now;
     }
 
     fn refresh_together(&mut self, g: usize, p: usize) {
