@@ -104,6 +104,8 @@ pub(super) struct Facts<'a> {
     pub held_bulk: u64,
     /// Whether the store can keep everything held, and no rule is against it.
     pub all_may_stay: bool,
+    /// Whether there are carriers whose share counts for the `even` goal.
+    pub somebody_even: bool,
     /// Whether a rule names a vehicle of the store.
     pub store_ruled: bool,
     /// Per item and kit carrier: the ways it may take, as a bit per `Way`.
@@ -182,6 +184,7 @@ impl<'a> Facts<'a> {
         }
         let mut facts = Facts {
             order,
+            somebody_even: carriers.iter().any(|c| c.even),
             suppliers,
             needs: touch::needs(order),
             touch: Vec::new(),

@@ -214,8 +214,14 @@ impl Passes<'_, '_> {
             }
             Start::Draft(totals) => {
                 let mut state = search::State::new(self.facts, pins.clone());
-                let counts = search::draft(self.facts, pins, kind, totals);
-                search::place(&mut state, &counts, &self.clock);
+                let counts = search::draft(self.facts, totals);
+                search::place(&mut state, &counts, kind, &self.clock);
+                if std::env::var("DBG").is_ok() { eprintln!("placed {:?} {:?} after {:?}", search::Score::of(&state, kind), counts.iter().flatten().sum::<u32>(), self.clock.elapsed().saturating_sub(from)); }
+                // Wants that are held are taken, and more is only to be had
+                // where more is better.
+                let wanted =
+                    if kind == GoalKind::Wants { u64::MAX } else { pins.wants.unwrap_or(0) };
+                search::fill(&mut state, totals, wanted, kind, &self.clock);
                 states.push(state);
             }
         }

@@ -3,7 +3,6 @@
 //! they are settled here, on running sums, and the units placed afterwards.
 
 use super::State;
-use crate::load::GoalKind;
 use crate::split::facts::Facts;
 use crate::split::pins::Pins;
 use std::cmp::Reverse;
@@ -11,65 +10,51 @@ use std::cmp::Reverse;
 /// Units by party and item.
 pub(in crate::split) type Counts = Vec<Vec<u32>>;
 
-/// Counts that keep every need as far as the draft finds out how: from
-/// `wished` counts, or from none. With a goal of wants the parties are filled
-/// up, else only to the wants that are pinned.
-pub(in crate::split) fn draft(
-    facts: &Facts,
-    pins: &Pins,
-    kind: GoalKind,
-    wished: Option<&Counts>,
-) -> Counts {
-    let mut draft = Draft::new(facts, pins.clone());
+/// Counts that keep every need as far as the draft finds out how, and nothing
+/// that no need asks for: from `wished` counts, or from none.
+pub(in crate::split) fn draft(facts: &Facts, wished: Option<&Counts>) -> Counts {
+    let mut draft = Draft::new(facts);
     if let Some(wished) = wished {
         draft.take(wished);
     }
     draft.mend();
     draft.prune();
-    let wanted = if kind == GoalKind::Wants { u64::MAX } else { pins.wants.unwrap_or(0) };
-    draft.fill(wanted);
-    draft.trim(wanted);
+    // What was put down can be what somebody else lacks.
+    draft.mend();
     draft.state.loose
 }
 
 pub(super) struct Draft<'f, 'o> {
     pub state: State<'f, 'o>,
-    /// mg and mL that each party may still take.
-    mass: Vec<i128>,
-    room: Vec<i128>,
+    /// What was added (true) and removed, to take it back.
+    log: Vec<(usize, usize, bool)>,
 }
 
 impl<'f, 'o> Draft<'f, 'o> {
-    fn new(facts: &'f Facts<'o>, pins: Pins) -> Self {
-        let state = State::new(facts, pins);
-        let here = |p: usize| facts.by_party[p].iter();
-        let spare = |c: &usize| {
-            i128::from(state.most_mass(*c)) - i128::from(facts.carriers[*c].burden)
-        };
-        let mass = (0..facts.by_party.len()).map(|p| here(p).map(spare).sum()).collect();
-        let room = |c: &usize| facts.carriers[*c].room.map_or(1 << 80, i128::from);
-        let room = (0..facts.by_party.len()).map(|p| here(p).map(room).sum()).collect();
-        Draft { state, mass, room }
+    fn new(facts: &'f Facts<'o>) -> Self {
+        Draft { state: State::new(facts, Pins::default()), log: Vec::new() }
     }
 
     pub fn add(&mut self, item: usize, party: usize) {
         self.state.tally(item, party, true);
-        self.mass[party] -= i128::from(self.state.facts.items[item].mass);
-        self.room[party] -= i128::from(self.state.facts.items[item].bulk);
+        self.log.push((item, party, true));
     }
 
     pub fn remove(&mut self, item: usize, party: usize) {
         self.state.tally(item, party, false);
-        self.mass[party] += i128::from(self.state.facts.items[item].mass);
-        self.room[party] += i128::from(self.state.facts.items[item].bulk);
+        self.log.push((item, party, false));
     }
 
-    pub fn fits(&self, party: usize) -> bool {
-        self.mass[party] >= 0 && self.room[party] >= 0
+    /// A point to come back to.
+    pub fn mark(&self) -> usize {
+        self.log.len()
     }
 
-    fn wants(&self) -> u64 {
-        self.state.party_wants.iter().sum()
+    pub fn back_to(&mut self, mark: usize) {
+        while self.log.len() > mark {
+            let Some((item, party, added)) = self.log.pop() else { return };
+            self.state.tally(item, party, !added);
+        }
     }
 
     /// What the party and the store lack.
@@ -92,21 +77,20 @@ impl<'f, 'o> Draft<'f, 'o> {
         }
     }
 
-    /// Puts down, the heaviest first, whatever nothing in its party misses.
+    /// Puts down, the heaviest first, whatever no need in its party misses.
     fn prune(&mut self) {
         let facts = self.state.facts;
         let mut order: Vec<usize> = (0..facts.items.len()).collect();
         order.sort_by_key(|&i| (Reverse(facts.items[i].mass), i));
         for p in self.parties() {
             for &i in &order {
-                let fixed = facts.fixed.iter().filter(|f| f.0 == i);
-                let fixed = fixed.filter(|f| facts.carriers[f.2].party == p);
-                let least: u32 = fixed.map(|f| f.1).sum();
+                let least = self.fixed(i, p);
                 while self.state.loose[p][i] > least {
-                    let before = (self.lacks(p), self.state.party_wants[p]);
+                    let before = self.lacks(p);
+                    let mark = self.mark();
                     self.remove(i, p);
-                    if self.lacks(p) > before.0 || self.state.party_wants[p] < before.1 {
-                        self.add(i, p);
+                    if self.lacks(p) > before {
+                        self.back_to(mark);
                         break;
                     }
                 }
@@ -114,66 +98,10 @@ impl<'f, 'o> Draft<'f, 'o> {
         }
     }
 
-    /// Takes wants, those worth most for their mass first, until they come to
-    /// `wanted` or nothing more fits.
-    fn fill(&mut self, wanted: u64) {
+    /// Units that rules fix to carriers of the party.
+    fn fixed(&self, item: usize, party: usize) -> u32 {
         let facts = self.state.facts;
-        let mut order: Vec<usize> = (0..facts.order.wants.len()).collect();
-        let worth = |w: usize| {
-            let want = &facts.order.wants[w];
-            f64::from(want.value) / facts.items[want.item.0].mass.max(1) as f64
-        };
-        order.sort_by(|&a, &b| worth(b).total_cmp(&worth(a)).then(a.cmp(&b)));
-        for w in order {
-            let want = &facts.order.wants[w];
-            let (i, p) = (want.item.0, want.party.0);
-            if Some(p) == facts.store() {
-                continue;
-            }
-            while self.wants() < wanted
-                && self.state.left(i) > 0
-                && self.state.loose[p][i] < facts.most_in(i, p)
-                && super::penalty::there(&self.state, i, p) < want.up_to.into()
-            {
-                if !self.with_requirements(i, p) {
-                    break;
-                }
-            }
-        }
-    }
-
-    /// Puts down wants while more than `wanted` is taken: the most mass first.
-    fn trim(&mut self, wanted: u64) {
-        let facts = self.state.facts;
-        let mut order: Vec<usize> = (0..facts.order.wants.len()).collect();
-        order.sort_by_key(|&w| (Reverse(facts.items[facts.order.wants[w].item.0].mass), w));
-        for w in order {
-            let want = &facts.order.wants[w];
-            let (i, p) = (want.item.0, want.party.0);
-            while self.wants() >= wanted.saturating_add(want.value.into())
-                && Some(p) != facts.store()
-                && self.state.loose[p][i] > 0
-            {
-                let lacked = self.lacks(p);
-                self.remove(i, p);
-                if self.lacks(p) > lacked || self.wants() < wanted {
-                    self.add(i, p);
-                    break;
-                }
-            }
-        }
-    }
-
-    /// One more of the item with all that it requires, if that fits.
-    fn with_requirements(&mut self, item: usize, party: usize) -> bool {
-        let lacked = self.lacks(party);
-        let mut added = vec![item];
-        self.add(item, party);
-        self.requirements(party, &mut added);
-        if self.fits(party) && self.lacks(party) <= lacked {
-            return true;
-        }
-        added.into_iter().rev().for_each(|i| self.remove(i, party));
-        false
+        let here = facts.fixed.iter().filter(|f| f.0 == item);
+        here.filter(|f| facts.carriers[f.2].party == party).map(|f| f.1).sum()
     }
 }

@@ -9,6 +9,8 @@ use crate::load::NeedNode;
 const NONE: u64 = u64::MAX / 1_000_000;
 /// How far requirements of requirements are followed for a price.
 const DEEP: u32 = 4;
+/// The most suppliers tried for one that lessens what is lacking.
+const SUPPLIERS: usize = 30;
 /// Rounds over all parties.
 const ROUNDS: usize = 4;
 
@@ -26,33 +28,44 @@ impl Draft<'_, '_> {
             }
         }
         for need in &facts.order.needs {
-            self.meet(&need.node, need.party.0, true);
-        }
-        for _ in 0..ROUNDS {
-            for &p in &parties {
-                if self.state.party_penalty[p] == 0 {
-                    continue;
-                }
-                self.requirements(p, &mut Vec::new());
-                for need in facts.order.needs.iter().filter(|n| n.party.0 == p) {
-                    self.meet(&need.node, p, false);
-                }
-                self.requirements(p, &mut Vec::new());
-                self.supplies(p);
-                self.requirements(p, &mut Vec::new());
+            if Some(need.party.0) != facts.store() {
+                self.meet(&need.node, need.party.0, true, false);
             }
-            if parties.iter().all(|&p| self.state.party_penalty[p] == 0) {
-                return;
+        }
+        for deep in [false, true] {
+            for _ in 0..ROUNDS {
+                for &p in &parties {
+                    self.mend_party(p, deep);
+                }
+                if parties.iter().all(|&p| self.state.party_penalty[p] == 0) {
+                    return;
+                }
             }
         }
     }
 
+    /// By what is left and what others have over; `deep`: also by what others
+    /// can do without in another way.
+    fn mend_party(&mut self, p: usize, deep: bool) {
+        if self.state.party_penalty[p] == 0 {
+            return;
+        }
+        self.requirements(p, deep);
+        let facts = self.state.facts;
+        for k in facts.needs[p].plain.iter().chain(&facts.needs[p].supplied) {
+            self.meet(&facts.order.needs[*k].node, p, false, deep);
+        }
+        self.requirements(p, deep);
+        self.supplies(p, deep);
+        self.requirements(p, deep);
+    }
+
     /// Meets the node, by its cheapest branches; `musts`: only what has no
     /// choice in it.
-    fn meet(&mut self, node: &NeedNode, p: usize, musts: bool) {
+    fn meet(&mut self, node: &NeedNode, p: usize, musts: bool, deep: bool) {
         let count = match node {
             NeedNode::Item { item, count } => {
-                self.bring(item.0, p, u64::from(*count));
+                self.bring(item.0, p, u64::from(*count), deep);
                 return;
             }
             // All demands of a party are met together.
@@ -71,7 +84,7 @@ impl Draft<'_, '_> {
             of.iter().enumerate().map(|(k, n)| (self.price(n, p), k)).collect();
         branches.sort_unstable();
         for &(_, k) in branches.iter().take(count) {
-            self.meet(&of[k], p, musts);
+            self.meet(&of[k], p, musts, deep);
         }
     }
 
@@ -136,26 +149,23 @@ impl Draft<'_, '_> {
     }
 
     /// Brings the party to `count` of the item, as far as there are any.
-    fn bring(&mut self, item: usize, p: usize, count: u64) {
+    fn bring(&mut self, item: usize, p: usize, count: u64, deep: bool) {
         loop {
             let there = penalty::there(&self.state, item, p);
-            if there >= count {
-                return;
-            }
-            let got = match self.provider(item, count - there) {
-                Some(case) => {
-                    self.add(case, p);
-                    true
-                }
-                None => {
-                    let facts = self.state.facts;
-                    facts.found_in[item].iter().any(|&(case, _)| self.get_from_others(case, p))
-                }
-            };
-            if !got {
+            if there >= count || !self.one_more(item, p, count - there, deep) {
                 return;
             }
         }
+    }
+
+    /// One more of the item, by itself or in a case, where `short` are lacking.
+    fn one_more(&mut self, item: usize, p: usize, short: u64, deep: bool) -> bool {
+        if let Some(case) = self.provider(item, short) {
+            self.add(case, p);
+            return true;
+        }
+        let facts = self.state.facts;
+        facts.found_in[item].iter().any(|&(case, _)| self.get_from_others(case, p, deep))
     }
 
     /// One more of the item itself.
@@ -164,70 +174,76 @@ impl Draft<'_, '_> {
             self.add(item, p);
             return true;
         }
-        self.get_from_others(item, p)
+        self.get_from_others(item, p, false)
     }
 
-    /// From a party that lacks nothing without it, the one that loses least.
-    fn get_from_others(&mut self, item: usize, p: usize) -> bool {
-        let mut best: Option<(u64, usize)> = None;
+    /// From a party that lacks nothing without it; `deep`: or that can be
+    /// mended by what is left.
+    fn get_from_others(&mut self, item: usize, p: usize, deep: bool) -> bool {
         for q in self.parties().filter(|q| *q != p) {
             if self.state.loose[q][item] == 0 {
                 continue;
             }
-            let before = (self.lacks(q), self.state.party_wants[q]);
+            let (before, mark) = (self.lacks(q), self.mark());
             self.remove(item, q);
-            let loss = before.1 - self.state.party_wants[q];
-            if self.lacks(q) <= before.0 && best.is_none_or(|(l, _)| loss < l) {
-                best = Some((loss, q));
+            // Nobody is to take it but for whom it is.
+            self.add(item, p);
+            if deep && self.lacks(q) > before {
+                self.mend_party(q, false);
             }
-            self.add(item, q);
+            if self.lacks(q) <= before {
+                return true;
+            }
+            self.back_to(mark);
         }
-        let Some((_, q)) = best else { return false };
-        self.remove(item, q);
-        self.add(item, p);
-        true
+        false
     }
 
-    /// What is there gets what it requires; what is added goes into `added`.
-    /// Each round follows requirements one step further.
-    pub(super) fn requirements(&mut self, p: usize, added: &mut Vec<usize>) {
+    /// What is there gets what it requires. Each round follows requirements
+    /// one step further.
+    fn requirements(&mut self, p: usize, deep: bool) {
         let facts = self.state.facts;
         for _ in 0..facts.requires.len() {
-            let before = added.len();
+            let before = self.mark();
             for r in 0..facts.requires.len() {
                 while self.state.require_penalty[p][r] > 0 {
                     let lacking = self.state.require_penalty[p][r];
-                    let Some(case) = self.provider(facts.requires[r].required, 1) else { break };
-                    self.add(case, p);
-                    added.push(case);
-                    if self.state.require_penalty[p][r] >= lacking {
-                        // It asks for as much again: no end to that.
+                    if !self.one_more(facts.requires[r].required, p, 1, deep)
+                        || self.state.require_penalty[p][r] >= lacking
+                    {
+                        // None to be had, or it asks for as much again.
                         break;
                     }
                 }
             }
-            if added.len() == before {
+            if self.mark() == before {
                 return;
             }
         }
     }
 
     /// Supplies by what gives most of what is lacking for its mass.
-    fn supplies(&mut self, p: usize) {
+    fn supplies(&mut self, p: usize, deep: bool) {
         let facts = self.state.facts;
-        loop {
-            let lacking = penalty::lacking(&self.state, p);
-            let Some(&(supply, short)) = lacking.first() else { return };
+        while let Some(&(supply, short)) = penalty::lacking(&self.state, p).first() {
             let left = facts.suppliers[supply].iter().filter(|(i, _)| self.state.left(*i) > 0);
             let worth = |&(i, amount): &(usize, u64)| {
                 amount.min(short) as f64 / facts.items[i].mass.max(1) as f64
             };
-            let best = left.copied().max_by(|a, b| worth(a).total_cmp(&worth(b)));
-            let Some((item, _)) = best else { return };
-            let before = self.lacks(p);
-            self.add(item, p);
-            if self.lacks(p) >= before {
-                self.remove(item, p);
+            let mut best: Vec<(usize, u64)> = left.copied().collect();
+            best.sort_by(|a, b| worth(b).total_cmp(&worth(a)).then(a.0.cmp(&b.0)));
+            let mended = best.into_iter().take(SUPPLIERS).any(|(item, _)| {
+                let (before, mark) = (self.lacks(p), self.mark());
+                self.add(item, p);
+                self.requirements(p, false);
+                let better = self.lacks(p) < before;
+                if !better {
+                    self.back_to(mark);
+                }
+                better
+            });
+            let others = || facts.suppliers[supply].iter().map(|s| s.0);
+            if !mended && !(deep && others().any(|i| self.get_from_others(i, p, false))) {
                 return;
             }
         }

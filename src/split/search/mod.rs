@@ -4,6 +4,7 @@
 mod anneal;
 mod construct;
 mod draft;
+mod fill;
 mod improve;
 mod mend;
 mod place;
@@ -17,6 +18,7 @@ mod write;
 pub(super) use anneal::anneal;
 pub(super) use construct::{Wish, build};
 pub(super) use draft::{Counts, draft};
+pub(super) use fill::fill;
 pub(super) use improve::{Budget, improve};
 pub(super) use place::place;
 pub(super) use score::Score;

@@ -49,6 +49,17 @@ impl State<'_, '_> {
         self.want_value[want] = now;
     }
 
+    /// What something in the party requires and has not, the item's own
+    /// requirements first.
+    pub(super) fn lacking_requirement(&self, item: usize, party: usize) -> Option<usize> {
+        let lacks = |r: &usize| self.require_penalty[party][*r] > 0;
+        let own = self.facts.requires_touched[item].iter().copied();
+        let r = own.chain(0..self.facts.requires.len()).find(lacks)?;
+        let required = self.facts.requires[r].required;
+        let left = self.facts.found_in[required].iter().filter(|(c, _)| self.left(*c) > 0);
+        left.min_by_key(|(c, _)| (self.facts.items[*c].mass, *c)).map(|(c, _)| *c)
+    }
+
     /// One more or one less of the item in the party, with no carrier: for
     /// drafts of counts.
     pub(super) fn tally(&mut self, item: usize, party: usize, add: bool) {
