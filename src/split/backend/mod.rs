@@ -5,10 +5,12 @@
 
 #[cfg(feature = "highs")]
 mod highs;
+mod dual_bound;
 mod interior;
 mod linear;
 mod watchdog;
 
+pub(super) use dual_bound::dual_bound;
 pub(super) use interior::{Interior, interior};
 pub(super) use linear::{Relaxed, relax};
 pub use watchdog::SOLVER_THREAD;
@@ -35,6 +37,8 @@ pub(super) struct Ask {
     /// Stop after so many nodes.
     pub nodes: u64,
     pub time: Duration,
+    /// Look at the relaxation once, and branch on nothing.
+    pub glance: bool,
 }
 
 /// What came of it. Values are the solver's word: check them exactly.
@@ -71,6 +75,9 @@ impl Solved {
 pub(super) const NAME: &str = if cfg!(feature = "highs") { "HiGHS" } else { "tree" };
 
 fn solve_here(ask: Ask, stop: &AtomicBool) -> Solved {
+    if ask.glance {
+        return look(&ask.model);
+    }
     #[cfg(feature = "highs")]
     {
         let _ = stop;
@@ -78,6 +85,22 @@ fn solve_here(ask: Ask, stop: &AtomicBool) -> Solved {
     }
     #[cfg(not(feature = "highs"))]
     climb(ask, stop)
+}
+
+/// The relaxation's point and the bound that it proves.
+fn look(model: &Model) -> Solved {
+    use super::tree::{Glance, glance};
+    match glance(model) {
+        Glance::Infeasible => Solved { infeasible: true, cut_short: false, ..Solved::NOTHING },
+        Glance::Seen { values, bound } => Solved {
+            relaxed: Some(values),
+            bound: Some(bound),
+            cut_short: false,
+            nodes: 1,
+            ..Solved::NOTHING
+        },
+        Glance::Unknown => Solved { cut_short: false, ..Solved::NOTHING },
+    }
 }
 
 #[cfg(not(feature = "highs"))]
@@ -121,7 +144,8 @@ mod tests {
     fn empty(bound: Option<f64>, known: Option<f64>) -> Solved {
         let time = Duration::from_secs(1);
         let (model, start) = (Model::default(), Vec::new());
-        let ask = Ask { model, known, start, step: 0.0, gap: 0.0, nodes: 10, time };
+        let glance = false;
+        let ask = Ask { model, known, start, step: 0.0, gap: 0.0, nodes: 10, time, glance };
         told(Climbed { values: None, bound, complete: true, relaxed: None, nodes: 3 }, &ask)
     }
 

@@ -68,6 +68,6 @@ pub(super) fn solve(
 ) -> Solved {
     let time = clock.left();
     let model = master.model.clone();
-    let ask = Ask { model, known, start: Vec::new(), step, gap: 0.0, nodes, time };
+    let ask = Ask { model, known, start: Vec::new(), step, gap: 0.0, nodes, time, glance: false };
     backend::solve(ask, clock)
 }

@@ -1,11 +1,14 @@
 //! The move order as dense tables of whole numbers, for the program and the
 //! search. Built once; the audit does not use it.
 
+mod asked;
 mod rules;
 mod tables;
+mod touch;
 
 use crate::load::{CarrierIx, GoalKind, ItemIx, MoveOrder, PartyIx, SupplyIx, Travel, Use, Way};
 use crate::quantity::Span;
+pub(super) use touch::{Needs, Touch};
 
 /// A carrier that can take kit.
 #[derive(Debug, Clone)]
@@ -83,9 +86,17 @@ pub(super) struct Facts<'a> {
     pub found_in: Vec<Vec<(usize, u32)>>,
     /// Per supply: the items that use it, themselves or by what is inside.
     pub users: Vec<Vec<usize>>,
-    /// Per item: whether a need, want, rule or requirement could ask for it,
-    /// or for something inside it.
-    pub useful: Vec<bool>,
+    /// Per supply: the items that supply it, contents included, and how much.
+    pub suppliers: Vec<Vec<(usize, u64)>>,
+    /// Per party.
+    pub needs: Vec<Needs>,
+    /// Per party and item.
+    pub touch: Vec<Vec<Touch>>,
+    /// Per item: the requirements that look at it.
+    pub requires_touched: Vec<Vec<usize>>,
+    /// Per party and item: how many of it a need, want, rule or requirement
+    /// there could ask for, for itself or for something inside it.
+    pub asked: Vec<Vec<u32>>,
     /// Per item: whether a rule looks at it carrier by carrier.
     pub ruled: Vec<bool>,
     /// mg and mL of everything held.
@@ -93,6 +104,8 @@ pub(super) struct Facts<'a> {
     pub held_bulk: u64,
     /// Whether the store can keep everything held, and no rule is against it.
     pub all_may_stay: bool,
+    /// Whether there are carriers whose share counts for the `even` goal.
+    pub somebody_even: bool,
     /// Whether a rule names a vehicle of the store.
     pub store_ruled: bool,
     /// Per item and kit carrier: the ways it may take, as a bit per `Way`.
@@ -165,8 +178,17 @@ impl<'a> Facts<'a> {
             .supplies()
             .map(|(s, _)| (0..items.len()).filter(|i| uses(i, s)).collect())
             .collect();
+        let mut suppliers = vec![Vec::new(); order.catalogue.supplies().count()];
+        for (i, f) in items.iter().enumerate() {
+            f.supplies.iter().for_each(|&(s, amount)| suppliers[s].push((i, amount)));
+        }
         let mut facts = Facts {
             order,
+            somebody_even: carriers.iter().any(|c| c.even),
+            suppliers,
+            needs: touch::needs(order),
+            touch: Vec::new(),
+            requires_touched: Vec::new(),
             carriers,
             by_party,
             people,
@@ -177,7 +199,7 @@ impl<'a> Facts<'a> {
             fixed: Vec::new(),
             found_in,
             users,
-            useful: Vec::new(),
+            asked: Vec::new(),
             ruled: Vec::new(),
             all_may_stay: true,
             store_ruled: false,
@@ -188,7 +210,9 @@ impl<'a> Facts<'a> {
             away,
         };
         facts.take_rules();
-        facts.useful = facts.asked_for();
+        facts.touch = facts.touches();
+        facts.requires_touched = facts.requires_touched();
+        facts.asked = facts.asked_for();
         facts.ruled = facts.ruled();
         facts.store_ruled = facts.rules_name_the_store();
         facts.all_may_stay = facts.store_has_room();
@@ -198,6 +222,10 @@ impl<'a> Facts<'a> {
     /// Whether the item may go on the kit carrier by this way.
     pub fn may(&self, item: usize, carrier: usize, way: Way) -> bool {
         self.may[item * self.carriers.len() + carrier] & (1 << way as u8) != 0
+    }
+    /// The most of `item` that a plan need put in the party.
+    pub fn most_in(&self, item: usize, party: usize) -> u32 {
+        if self.all_may_stay { self.asked[party][item] } else { self.items[item].held }
     }
     /// Whether one of `item` on this carrier is away from its keeper.
     pub fn misplaced(&self, item: usize, carrier: usize) -> bool {

@@ -1,7 +1,7 @@
 //! What the rules and the needs say of items and carriers.
 
 use super::{AtMost, Facts};
-use crate::load::{ItemIx, NeedNode, RuleKind, Way};
+use crate::load::{ItemIx, RuleKind, Way};
 
 impl Facts<'_> {
     pub(super) fn take_rules(&mut self) {
@@ -43,43 +43,16 @@ impl Facts<'_> {
         ruled
     }
 
-    pub(super) fn asked_for(&self) -> Vec<bool> {
-        fn leaves(node: &NeedNode, items: &mut Vec<usize>, supplies: &mut Vec<usize>) {
-            match node {
-                NeedNode::Item { item, .. } => items.push(item.0),
-                NeedNode::Supply(d) => supplies.push(d.supply.0),
-                NeedNode::All(of) | NeedNode::Any(of) | NeedNode::AtLeast { of, .. } => {
-                    of.iter().for_each(|n| leaves(n, items, supplies));
-                }
-            }
-        }
-        let (mut items, mut supplies) = (Vec::new(), Vec::new());
-        self.order.needs.iter().for_each(|n| leaves(&n.node, &mut items, &mut supplies));
-        items.extend(self.order.wants.iter().map(|w| w.item.0));
-        items.extend(self.requires.iter().map(|r| r.required));
-        items.extend(self.fixed.iter().map(|f| f.0));
-        let mut useful = vec![false; self.items.len()];
-        for i in items {
-            self.found_in[i].iter().for_each(|(case, _)| useful[*case] = true);
-        }
-        let store: Vec<usize> =
-            (0..self.carriers.len()).filter(|&c| self.carriers[c].store).collect();
-        for (i, f) in self.items.iter().enumerate() {
-            useful[i] |= f.supplies.iter().any(|(s, _)| supplies.contains(s))
-                // What may not stay has to go.
-                || (!store.is_empty() && store.iter().all(|&c| !self.may(i, c, Way::Bed)));
-        }
-        useful
-    }
-
-    /// Only where one vehicle keeps the rest: several are packed apart.
+    /// Only where one vehicle alone could keep all of it: what several keep
+    /// between them has to be packed.
     pub(super) fn store_has_room(&self) -> bool {
         let Some(store) = self.store() else { return true };
-        let [only] = self.by_party[store][..] else { return false };
-        let f = &self.carriers[only];
-        !self.store_ruled
-            && f.usable.saturating_sub(f.burden) >= self.held_mass
-            && f.room.is_none_or(|room| room >= self.held_bulk)
+        let keeps_all = |c: &usize| {
+            let f = &self.carriers[*c];
+            f.usable.saturating_sub(f.burden) >= self.held_mass
+                && f.room.is_none_or(|room| room >= self.held_bulk)
+        };
+        !self.store_ruled && self.by_party[store].iter().any(keeps_all)
     }
 
     pub(super) fn rules_name_the_store(&self) -> bool {

@@ -34,6 +34,7 @@ pub fn split(order: &MoveOrder, options: &Options, watch: &Watch) -> Answer {
         watch,
         clock: clock.clone(),
         coarse: coarse(&facts),
+        large: solves::large(&facts),
         memory: Vec::new(),
         stages: Vec::new(),
         fits: None,
@@ -80,6 +81,8 @@ struct Passes<'f, 'o> {
     clock: Clock,
     /// All people of a party as one.
     coarse: Vec<Team>,
+    /// Too large for that: there is only the bare program, glanced at.
+    large: bool,
     /// Looser programs that were solved to the end.
     memory: Vec<(&'static str, GoalKind, Pins, Counts)>,
     stages: Vec<Stage>,

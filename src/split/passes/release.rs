@@ -95,6 +95,7 @@ impl Passes<'_, '_> {
             step: step(facts, kind),
             gap: 0.0,
             nodes: NODES,
+            glance: false,
             time,
         };
         let objective = ask.model.objective.clone();
@@ -142,7 +143,7 @@ impl Passes<'_, '_> {
         }
         freed.sort_unstable();
         freed.dedup();
-        let useful = |i: &usize| facts.useful[*i] && state.left(*i) > 0;
+        let useful = |i: &usize| facts.most_in(*i, party) > 0 && state.left(*i) > 0;
         let mut left: Vec<usize> = (0..facts.items.len()).filter(useful).collect();
         random.shuffle(&mut left);
         left.truncate(MOST_LEFT);

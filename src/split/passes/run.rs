@@ -1,6 +1,6 @@
 //! The passes themselves.
 
-use super::search::Effort;
+use super::search::{Effort, Start};
 use super::solves::Infeasible;
 use super::values::{at_best, loosened, tighter, trivial};
 use super::{Best, Passes};
@@ -54,6 +54,10 @@ impl Passes<'_, '_> {
     /// A first plan: the coarse program, goal after goal, gives counts that are
     /// good for all of them at once.
     fn first(&mut self, goals: &[Goal]) -> Result<(), Infeasible> {
+        if let (true, Some(goal)) = (self.large, goals.first()) {
+            self.search("first plan", goal.kind, &Pins::default(), Start::Draft(None), None, Effort::Quick);
+            return Ok(());
+        }
         let mut pins = Pins::default();
         let mut last: Option<Vec<Wish>> = None;
         let mut bound = None;
@@ -78,12 +82,15 @@ impl Passes<'_, '_> {
         }
         let (Some(wishes), Some(goal)) = (last, goals.first()) else { return Ok(()) };
         let none = Pins::default();
-        self.search("first plan", goal.kind, &none, Some(&wishes), bound, Effort::Quick);
+        self.search("first plan", goal.kind, &none, Start::Wishes(&wishes), bound, Effort::Quick);
         if self.best.is_none() {
             self.settled(goal.kind, &none, Some(&wishes));
         }
         if self.best.is_none() {
-            self.search("first plan", goal.kind, &none, Some(&wishes), bound, Effort::Long);
+            self.search("first plan", goal.kind, &none, Start::Draft(None), bound, Effort::Quick);
+        }
+        if self.best.is_none() {
+            self.search("first plan", goal.kind, &none, Start::Wishes(&wishes), bound, Effort::Long);
         }
         Ok(())
     }
@@ -137,7 +144,7 @@ impl Passes<'_, '_> {
         if self.best.is_some() && matches!(kind, GoalKind::Keeper | GoalKind::Hands) {
             // Nothing away from its keeper, no hand in use: often to be had,
             // and then there is nothing to prove.
-            self.search("search", kind, pins, None, bound, Effort::Quick);
+            self.search("search", kind, pins, Start::Best, bound, Effort::Quick);
             if self.reached(kind, bound) {
                 return Ok(bound);
             }
@@ -147,7 +154,7 @@ impl Passes<'_, '_> {
         let long = self.remembered("coarse program", kind, pins).is_none();
         let ahead = self.best.is_some() && long && kind == GoalKind::Wants && self.decomposes(kind);
         if ahead {
-            self.search("search", kind, pins, None, bound, Effort::Quick);
+            self.search("search", kind, pins, Start::Best, bound, Effort::Quick);
             self.decomposed(kind, pins, &mut bound);
         }
         if !ahead || !self.near(kind, bound) {
@@ -158,7 +165,7 @@ impl Passes<'_, '_> {
             self.decomposed(kind, pins, &mut bound);
         }
         if self.best.is_some() && !self.near(kind, bound) {
-            self.search("search", kind, pins, None, bound, Effort::Long);
+            self.search("search", kind, pins, Start::Best, bound, Effort::Long);
         }
         if self.best.is_some() && !self.near(kind, bound) {
             self.release(kind, pins, bound);
@@ -198,7 +205,12 @@ impl Passes<'_, '_> {
             (a, b) => a.or(b),
         };
         if !self.reached(kind, *bound) {
-            self.search("search", kind, pins, counts.wishes.as_deref(), *bound, Effort::Quick);
+            let start = match (&counts.wishes, &counts.totals) {
+                (Some(wishes), _) => Start::Wishes(wishes),
+                (None, Some(totals)) => Start::Draft(Some(totals)),
+                (None, None) => Start::Best,
+            };
+            self.search("search", kind, pins, start, *bound, Effort::Quick);
         }
         Ok(())
     }

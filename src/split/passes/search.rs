@@ -17,15 +17,24 @@ pub(super) enum Effort {
     Long = 10,
 }
 
+/// What a search starts from, the best plan so far aside.
+#[derive(Clone, Copy)]
+pub(super) enum Start<'a> {
+    Best,
+    Wishes(&'a [Wish]),
+    /// A draft of counts, from a bare program's or from none.
+    Draft(Option<&'a search::Counts>),
+}
+
 impl<'f, 'o> Passes<'f, 'o> {
-    /// Improves the best plan so far, and one built from wishes; where there is
-    /// only one of them, that one from two seeds.
+    /// Improves the best plan so far, and one from another start; where there
+    /// is only one of them, that one from two seeds.
     pub(super) fn search(
         &mut self,
         name: &'static str,
         kind: GoalKind,
         pins: &Pins,
-        wishes: Option<&[Wish]>,
+        start: Start,
         bound: Option<GoalValue>,
         effort: Effort,
     ) {
@@ -35,10 +44,24 @@ impl<'f, 'o> Passes<'f, 'o> {
         if let Some(best) = &self.best {
             states.push(search::read(facts, &best.plan, pins.clone()));
         }
-        if let Some(wishes) = wishes {
-            let mut state = State::new(facts, pins.clone());
-            search::build(&mut state, wishes, &self.clock);
-            states.push(state);
+        match start {
+            Start::Best => {}
+            Start::Wishes(wishes) => {
+                let mut state = State::new(facts, pins.clone());
+                search::build(&mut state, wishes, &self.clock);
+                states.push(state);
+            }
+            Start::Draft(totals) => {
+                let mut state = State::new(facts, pins.clone());
+                let counts = search::draft(facts, totals);
+                search::place(&mut state, &counts, kind, &self.clock);
+                // Wants that are held are taken, and more is only to be had
+                // where more is better.
+                let wanted =
+                    if kind == GoalKind::Wants { u64::MAX } else { pins.wants.unwrap_or(0) };
+                search::fill(&mut state, totals, wanted, kind, &self.clock);
+                states.push(state);
+            }
         }
         if let [only] = states.as_slice() {
             states.push(only.clone());

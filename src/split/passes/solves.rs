@@ -8,7 +8,7 @@ use crate::split::backend::{self, Ask};
 use crate::split::facts::Facts;
 use crate::split::pins::Pins;
 use crate::split::program::{Program, Team, bound_value, singles, step};
-use crate::split::search::Wish;
+use crate::split::search::{self, Wish};
 use std::time::Duration;
 
 /// No point satisfies the rows.
@@ -20,6 +20,8 @@ pub(super) struct Counts {
     /// The point's counts, or a relaxed point's rounded; none if there was
     /// neither in time.
     pub wishes: Option<Vec<Wish>>,
+    /// Of a bare program: the relaxed point's counts, rounded.
+    pub totals: Option<search::Counts>,
     /// What the point is worth, by the looser program.
     pub reached: Option<GoalValue>,
     pub bound: Option<GoalValue>,
@@ -42,6 +44,9 @@ struct Effort {
     time: Duration,
 }
 
+/// A coarse program with more columns than this is only glanced at.
+const MOST_COARSE: usize = 6_000;
+
 /// A full program with more columns than this is not even written down.
 const MOST_COLUMNS: usize = 60_000;
 
@@ -59,7 +64,11 @@ impl Passes<'_, '_> {
         if let Some(counts) = self.remembered(name, kind, pins) {
             return Ok(counts.clone());
         }
-        let mut program = Program::new(self.facts, teams.to_vec());
+        let mut program = if self.large {
+            Program::bare(self.facts)
+        } else {
+            Program::new(self.facts, teams.to_vec())
+        };
         program.pin(pins);
         program.aim(kind);
         // A lump's last digit is not the plan's, but its bound is.
@@ -78,9 +87,11 @@ impl Passes<'_, '_> {
         let value = |v: &Vec<f64>| bound_value(facts, kind, program.model.objective.value(v), true);
         // A point's own objective has no solver's tolerance in it.
         let exact = solved.best && !cfg!(feature = "highs");
+        // Without a point, the relaxation's counts are a start to mend.
+        let point = solved.values.as_ref().or(solved.relaxed.as_ref());
         let counts = Counts {
-            // Without a point, the relaxation's counts are a start to mend.
-            wishes: solved.values.as_ref().or(solved.relaxed.as_ref()).map(|v| wishes(&program, v)),
+            wishes: point.filter(|_| !program.bare).map(|v| wishes(&program, v)),
+            totals: point.filter(|_| program.bare).map(|v| totals(&program, v)),
             reached: solved.values.as_ref().map(value),
             bound: solved.bound.map(|b| bound_value(facts, kind, b, exact)),
         };
@@ -226,6 +237,7 @@ impl Passes<'_, '_> {
             gap,
             nodes,
             time,
+            glance: program.bare,
         };
         let solved = backend::solve(ask, &self.clock);
         let took = self.clock.elapsed().saturating_sub(from);
@@ -268,6 +280,17 @@ impl Passes<'_, '_> {
     }
 }
 
+/// Whether the coarse program has more columns than a tree over it can climb.
+pub(super) fn large(facts: &Facts) -> bool {
+    let held = (0..facts.items.len()).filter(|&i| facts.items[i].held > 0);
+    let columns = held.map(|i| {
+        let ways = facts.order.item(ItemIx(i)).ways.iter().count();
+        let parties = (0..facts.by_party.len()).filter(|p| Some(*p) != facts.store());
+        parties.filter(|&p| facts.most_in(i, p) > 0).count() * (ways + 1)
+    });
+    columns.sum::<usize>() > std::env::var("BARE").ok().and_then(|v| v.parse().ok()).unwrap_or(MOST_COARSE)
+}
+
 /// Columns of the full program, about.
 fn full_columns(facts: &Facts) -> usize {
     let held = (0..facts.items.len()).filter(|&i| facts.items[i].held > 0);
@@ -292,6 +315,14 @@ fn counts_of(passes: &Passes, wishes: &[Wish]) -> Vec<Vec<u32>> {
         }
     }
     counts
+}
+
+/// The counts of a bare program's point.
+fn totals(program: &Program, values: &[f64]) -> search::Counts {
+    let facts = program.facts;
+    let mut totals = vec![vec![0; facts.items.len()]; facts.by_party.len()];
+    program.counts(values).into_iter().for_each(|(i, p, n)| totals[p][i] = n);
+    totals
 }
 
 /// The counts of a looser program's point, split by its ways as far as they

@@ -56,7 +56,11 @@ pub(in crate::split) struct Program<'f, 'o> {
     pub(super) standing: Option<Standing>,
     /// Positions in `alone`, `between` and `totals`, by item.
     pub(super) by_item: Vec<(Vec<usize>, Vec<usize>, Vec<usize>)>,
-    by_team: Vec<(Vec<usize>, Vec<usize>)>,
+    pub(super) by_team: Vec<(Vec<usize>, Vec<usize>)>,
+    /// No ways at all, see [`Program::bare`].
+    pub bare: bool,
+    /// Of a bare program, by team: kg on vehicles that go with people.
+    pub(super) hauled: Vec<Option<Col>>,
 }
 
 impl<'f, 'o> Program<'f, 'o> {
@@ -95,6 +99,8 @@ impl<'f, 'o> Program<'f, 'o> {
             standing,
             by_item: vec![Default::default(); n],
             by_team: vec![Default::default(); m],
+            bare: false,
+            hauled: vec![None; m],
         };
         program.columns();
         program.sums();
@@ -121,10 +127,12 @@ impl<'f, 'o> Program<'f, 'o> {
                     if !self.teams[t].may(facts, i, way) {
                         continue;
                     }
-                    let most = u64::from(item.held).min(self.most_by_way(i, t, way));
-                    // What nothing asks for only burdens whoever takes it.
-                    let idle = !facts.useful[i] && !self.teams[t].store && facts.all_may_stay;
-                    if most == 0 || idle {
+                    // More than the party asks for only burdens whoever takes it.
+                    let store = self.teams[t].store;
+                    let asked =
+                        if store { item.held } else { facts.most_in(i, self.teams[t].party) };
+                    let most = u64::from(asked).min(self.most_by_way(i, t, way));
+                    if most == 0 {
                         continue;
                     }
                     let col = self.units(most);
@@ -133,9 +141,7 @@ impl<'f, 'o> Program<'f, 'o> {
                     self.alone.push(Alone { item: i, team: t, way, col });
                 }
             }
-            if facts.useful[i] || !facts.all_may_stay {
-                self.pair_columns(i, &spared);
-            }
+            self.pair_columns(i, &spared);
         }
     }
 
@@ -144,6 +150,7 @@ impl<'f, 'o> Program<'f, 'o> {
         let can: Vec<usize> = (0..self.teams.len())
             .filter(|&t| self.teams[t].may(facts, i, Way::Pair))
             .filter(|&t| self.hands(t) > 0 && !spared[t][i])
+            .filter(|&t| facts.most_in(i, self.teams[t].party) > 0)
             .collect();
         for (k, &a) in can.iter().enumerate() {
             for &b in &can[k..] {
@@ -152,7 +159,7 @@ impl<'f, 'o> Program<'f, 'o> {
                 }
                 let (m, n) = (self.teams[a].size(), self.teams[b].size());
                 let most = if a == b { m / 2 } else { m.min(n) };
-                let most = most.min(facts.items[i].held);
+                let most = most.min(facts.most_in(i, self.teams[a].party));
                 if most == 0 {
                     continue;
                 }
@@ -183,7 +190,7 @@ impl<'f, 'o> Program<'f, 'o> {
 
     /// The most units that the slots, hands or limit of the team could take:
     /// each must fit on some member.
-    fn most_by_way(&self, i: usize, t: usize, way: Way) -> u64 {
+    pub(super) fn most_by_way(&self, i: usize, t: usize, way: Way) -> u64 {
         let item = &self.facts.items[i];
         let fits = |c: &usize| {
             let f = &self.facts.carriers[*c];
@@ -288,7 +295,7 @@ impl<'f, 'o> Program<'f, 'o> {
         sum
     }
 
-    fn held(&mut self) {
+    pub(super) fn held(&mut self) {
         for i in 0..self.facts.items.len() {
             let held = f64::from(self.facts.items[i].held);
             let mut sum = self.outside(i);

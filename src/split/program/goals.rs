@@ -87,7 +87,8 @@ impl Program<'_, '_> {
     /// The peak share as a column that every share stays under.
     fn peak(&mut self) -> Affine {
         let stands = self.standing.as_ref().map_or(0.0, |s| s.peak);
-        let peak = self.model.real(stands, f64::INFINITY);
+        // Nobody bears more than a limit allows: a whole is the most.
+        let peak = self.model.real(stands, f64::max(stands, 1.0 + 1e-6));
         for t in 0..self.teams.len() {
             let facts = self.facts;
             let members: Vec<_> =

@@ -15,6 +15,9 @@ impl Program<'_, '_> {
             }
             return sum;
         }
+        if self.bare {
+            return self.bare_mass(t);
+        }
         let party = self.teams[t].party;
         let only = self.teams.iter().filter(|u| u.party == party).count() == 1;
         if self.loose_ways && only {
@@ -65,7 +68,7 @@ impl Program<'_, '_> {
         }
     }
 
-    fn room(&mut self, t: usize, room: Option<u64>) {
+    pub(super) fn room(&mut self, t: usize, room: Option<u64>) {
         let Some(room) = room else { return };
         let facts = self.facts;
         let litres = |i: usize| facts.items[i].bulk as f64 / 1e3;

@@ -1,5 +1,6 @@
 //! The mixed-integer program: counts, limits, needs, rules and goals as rows.
 
+mod bare;
 mod bound;
 mod build;
 mod goals;

@@ -104,7 +104,7 @@ impl Program<'_, '_> {
                     Some(b) => {
                         // d ≥ asked - most · (1 - b): all of it or nothing.
                         let most = self.most(&asked);
-                        let d = self.model.real(0.0, f64::INFINITY);
+                        let d = self.model.real(0.0, most.max(0.0));
                         row.add(d, -1.0);
                         let mut link = -asked;
                         link.constant += most;

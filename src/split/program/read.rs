@@ -89,7 +89,9 @@ impl Program<'_, '_> {
             for (i, n) in items.iter().enumerate() {
                 let there = self.loose(i, p);
                 if !there.terms.is_empty() {
-                    self.model.row(&there, f64::from(*n), f64::from(*n));
+                    // A surplus that the program does not know is put down.
+                    let n = f64::from((*n).min(self.facts.most_in(i, p)));
+                    self.model.row(&there, n, n);
                 }
             }
         }

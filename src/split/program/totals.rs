@@ -49,7 +49,10 @@ impl Program<'_, '_> {
                 continue;
             }
             self.split_sums(i, party);
-            let total = self.model.whole(u64::from(self.facts.items[i].held));
+            let facts = self.facts;
+            let store = facts.store() == Some(party);
+            let most = if store { facts.items[i].held } else { facts.most_in(i, party) };
+            let total = self.model.whole(most.into());
             ways.add(total, -1.0);
             self.model.row(&ways, 0.0, 0.0);
             self.by_item[i].2.push(self.totals.len());

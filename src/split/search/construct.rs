@@ -130,7 +130,7 @@ pub(super) fn spots(state: &State, item: usize, party: usize) -> Vec<Spot> {
 
 /// The spot that breaks the least, then burdens the least; and whether it
 /// breaks anything that was whole.
-fn best(state: &mut State, item: usize, spots: &[Spot]) -> Option<(Spot, bool)> {
+pub(super) fn best(state: &mut State, item: usize, spots: &[Spot]) -> Option<(Spot, bool)> {
     let share = |state: &State, spot: Spot| {
         let of = |c: usize| {
             let f = &state.facts.carriers[c];

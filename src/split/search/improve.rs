@@ -241,10 +241,12 @@ impl<'f, 'o> Search<'_, 'f, 'o> {
     /// To another party, one that lacks something.
     fn hand_over(&mut self, item: usize, spot: Spot, party: usize) -> bool {
         let facts = self.state.facts;
-        if self.score.penalty == 0 || !facts.useful[item] {
+        if self.score.penalty == 0 {
             return false;
         }
-        let lacks = |s: &State, p: usize| p != party && s.party_penalty[p] > 0;
+        let lacks = |s: &State, p: usize| {
+            p != party && s.party_penalty[p] > 0 && s.loose[p][item] < facts.asked[p][item]
+        };
         let others: Vec<usize> = (0..facts.by_party.len())
             .filter(|p| Some(*p) != facts.store() && lacks(self.state, *p))
             .collect();
@@ -268,7 +270,7 @@ impl<'f, 'o> Search<'_, 'f, 'o> {
     fn replace(&mut self, item: usize, spot: Spot) -> bool {
         let facts = self.state.facts;
         let Spot::One(c, way) = spot else { return false };
-        let mut left: Vec<usize> = self.useful_left();
+        let mut left: Vec<usize> = self.useful_left(self.state.party_of(spot));
         self.random.shuffle(&mut left);
         for other in left.into_iter().filter(|o| *o != item) {
             if self.done() {
@@ -288,19 +290,20 @@ impl<'f, 'o> Search<'_, 'f, 'o> {
         false
     }
 
-    /// Items left that something in the move asks for.
-    fn useful_left(&self) -> Vec<usize> {
-        let facts = self.state.facts;
-        (0..facts.items.len()).filter(|&i| facts.useful[i] && self.state.left(i) > 0).collect()
+    /// Items left that the party could do with more of.
+    fn useful_left(&self, party: usize) -> Vec<usize> {
+        let (state, asked) = (&*self.state, &self.state.facts.asked[party]);
+        let useful = |i: &usize| state.loose[party][*i] < asked[*i] && state.left(*i) > 0;
+        (0..asked.len()).filter(useful).collect()
     }
 
     /// Takes one more of what is left, where that scores better.
     fn take_more(&mut self) {
         let facts = self.state.facts;
-        let mut left = self.useful_left();
-        self.random.shuffle(&mut left);
-        for item in left {
-            for party in (0..facts.by_party.len()).filter(|p| Some(*p) != facts.store()) {
+        for party in (0..facts.by_party.len()).filter(|p| Some(*p) != facts.store()) {
+            let mut left = self.useful_left(party);
+            self.random.shuffle(&mut left);
+            for item in left {
                 let mut places = spots(self.state, item, party);
                 self.random.shuffle(&mut places);
                 for to in places {

@@ -84,33 +84,41 @@ pub(super) fn there(state: &State, item: usize, party: usize) -> u64 {
     })
 }
 
-pub(super) fn wants(state: &State, party: usize) -> u64 {
-    let mine = state.facts.order.wants.iter().filter(|w| w.party.0 == party);
-    mine.fold(0, |sum, w| {
-        let n = there(state, w.item.0, party).min(w.up_to.into());
-        sum + n * u64::from(w.value)
-    })
+/// The value of one want as met.
+pub(super) fn want(state: &State, want: usize) -> u64 {
+    let w = &state.facts.order.wants[want];
+    there(state, w.item.0, w.party.0).min(w.up_to.into()) * u64::from(w.value)
 }
 
-/// Needs, supplies and requirements of one party.
-pub(super) fn party(state: &State, party: usize) -> i64 {
-    let mut demands = Vec::new();
-    let needs = state.facts.order.needs.iter().filter(|n| n.party.0 == party);
-    let mut sum = needs.fold(0, |sum, n| sum + node(state, &n.node, party, &mut demands));
-    sum += supplies(state, party, &demands);
+/// A need without supplies.
+pub(super) fn need(state: &State, need: usize) -> i64 {
+    let need = &state.facts.order.needs[need];
+    node(state, &need.node, need.party.0, &mut Vec::new())
+}
+
+/// The needs of a party that have supplies in them, taken together.
+pub(super) fn supplied(state: &State, party: usize) -> i64 {
+    let (mut demands, mut sum) = (Vec::new(), 0);
+    for &need in &state.facts.needs[party].supplied {
+        sum += node(state, &state.facts.order.needs[need].node, party, &mut demands);
+    }
+    sum + supplies(state, party, &demands)
+}
+
+/// One requirement in one party.
+pub(super) fn require(state: &State, require: usize, party: usize) -> i64 {
     if state.facts.store() == Some(party) {
-        return sum;
+        return 0;
     }
-    for r in &state.facts.requires {
-        let each = r.each.iter().map(|&(i, n)| there(state, i, party) * u64::from(n)).sum();
-        let shared = r.shared.iter().any(|&i| there(state, i, party) > 0);
-        let asked: u64 = u64::max(each, u64::from(shared));
-        if asked > 0 {
-            let short = asked.saturating_sub(there(state, r.required, party));
-            sum += short.min(1_000_000) as i64 * UNIT;
-        }
+    let r = &state.facts.requires[require];
+    let each = r.each.iter().map(|&(i, n)| there(state, i, party) * u64::from(n)).sum();
+    let shared = r.shared.iter().any(|&i| there(state, i, party) > 0);
+    let asked: u64 = u64::max(each, u64::from(shared));
+    if asked == 0 {
+        return 0;
     }
-    sum
+    let short = asked.saturating_sub(there(state, r.required, party));
+    short.min(1_000_000) as i64 * UNIT
 }
 
 /// What the node lacks, taking the cheapest branches; the supply demands of
@@ -161,23 +169,36 @@ fn some<'n>(
 }
 
 fn supplies(state: &State, party: usize, demands: &[&Demand]) -> i64 {
+    let short = |(_, short, asked): (usize, u64, u64)| {
+        UNIT + (u128::from(short) * 1000 / u128::from(asked)) as i64 * 2
+    };
+    shortfalls(state, party, demands).into_iter().map(short).sum()
+}
+
+/// What is lacking of supplies in a party, in base units: (supply, amount).
+pub(super) fn lacking(state: &State, party: usize) -> Vec<(usize, u64)> {
+    let mut demands = Vec::new();
+    for &need in &state.facts.needs[party].supplied {
+        node(state, &state.facts.order.needs[need].node, party, &mut demands);
+    }
+    shortfalls(state, party, &demands).into_iter().map(|(s, short, _)| (s, short)).collect()
+}
+
+/// Of each supply that is not enough: (supply, what is lacking, what is asked).
+fn shortfalls(state: &State, party: usize, demands: &[&Demand]) -> Vec<(usize, u64, u64)> {
     let facts = state.facts;
     let store = facts.store() == Some(party);
     let loose = |i: usize| u64::from(if store { state.left(i) } else { state.loose[party][i] });
     let mut done: Vec<usize> = Vec::new();
-    let mut sum = 0;
+    let mut short = Vec::new();
     for first in demands {
         let supply = first.supply;
         if done.contains(&supply.0) {
             continue;
         }
         done.push(supply.0);
-        let mut have = 0u64;
-        for (i, f) in facts.items.iter().enumerate() {
-            for (_, each) in f.supplies.iter().filter(|(s, _)| *s == supply.0) {
-                have += each * loose(i);
-            }
-        }
+        let of = |sum: u64, &(i, each): &(usize, u64)| sum + each * loose(i);
+        let have = facts.suppliers[supply.0].iter().fold(0, of);
         let mut asked = 0u128;
         for d in demands.iter().filter(|d| d.supply == supply) {
             let mut own = d.amount.map_or(0, |a| a.base)
@@ -192,10 +213,10 @@ fn supplies(state: &State, party: usize, demands: &[&Demand]) -> i64 {
         }
         let asked = u64::try_from(asked.div_ceil(1_000_000)).unwrap_or(u64::MAX);
         if have < asked {
-            sum += UNIT + (u128::from(asked - have) * 1000 / u128::from(asked)) as i64 * 2;
+            short.push((supply.0, asked - have, asked));
         }
     }
-    sum
+    short
 }
 
 /// What no single carrier or party answers for: pins, and the store's limits.

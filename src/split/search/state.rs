@@ -64,7 +64,13 @@ pub(in crate::split) struct State<'f, 'o> {
     pub(super) hands: u64,
     /// Per party: what its needs, wants and requirements lack.
     pub(super) party_penalty: Vec<i64>,
+    /// What makes that up: per need without supplies, per party for those
+    /// with, per party and requirement.
+    pub(super) need_penalty: Vec<i64>,
+    pub(super) supply_penalty: Vec<i64>,
+    pub(super) require_penalty: Vec<Vec<i64>>,
     pub(super) party_wants: Vec<u64>,
+    pub(super) want_value: Vec<u64>,
     pub(super) carrier_penalty: i64,
     /// Per group of `together` and party.
     pub(super) together_penalty: Vec<i64>,
@@ -87,7 +93,11 @@ impl<'f, 'o> State<'f, 'o> {
             misplaced: 0,
             hands: 0,
             party_penalty: vec![0; parties],
+            need_penalty: vec![0; facts.order.needs.len()],
+            supply_penalty: vec![0; parties],
+            require_penalty: vec![vec![0; facts.requires.len()]; parties],
             party_wants: vec![0; parties],
+            want_value: vec![0; facts.order.wants.len()],
             carrier_penalty: 0,
             together_penalty: vec![0; facts.together.len() * parties],
             held: false,
@@ -107,6 +117,9 @@ impl<'f, 'o> State<'f, 'o> {
         for p in 0..self.party_penalty.len() {
             self.refresh_party(p);
         }
+        for w in 0..self.want_value.len() {
+            self.refresh_want(w);
+        }
         for g in 0..self.facts.together.len() {
             for p in 0..self.party_penalty.len() {
                 self.refresh_together(g, p);
@@ -120,11 +133,6 @@ impl<'f, 'o> State<'f, 'o> {
         }
     }
 
-    fn refresh_party(&mut self, p: usize) {
-        self.party_penalty[p] = penalty::party(self, p);
-        self.party_wants[p] = penalty::wants(self, p);
-    }
-
     fn refresh_together(&mut self, g: usize, p: usize) {
         let at = g * self.party_penalty.len() + p;
         self.together_penalty[at] = penalty::together(self, g, p);
@@ -132,8 +140,6 @@ impl<'f, 'o> State<'f, 'o> {
 
     /// Makes the steps. Steps must be possible: a unit is where it leaves from.
     pub fn make(&mut self, steps: &[Step]) {
-        let mut parties = [usize::MAX; 4];
-        let mut counts_change = false;
         for s in steps {
             if let Some(spot) = s.from {
                 self.shift(s.item, spot, false);
@@ -141,24 +147,16 @@ impl<'f, 'o> State<'f, 'o> {
             if let Some(spot) = s.to {
                 self.shift(s.item, spot, true);
             }
-            let at = |spot: Option<Spot>| spot.map(|s| self.party_of(s));
-            let (a, b) = (at(s.from), at(s.to));
-            if a != b {
-                counts_change = true;
-                for p in [a, b].into_iter().flatten() {
-                    if let Some(slot) = parties.iter_mut().find(|x| **x == p || **x == usize::MAX) {
-                        *slot = p;
-                    }
-                }
-            }
         }
-        if counts_change && !self.held {
-            let touched: Vec<usize> =
-                parties.into_iter().take_while(|p| *p != usize::MAX).collect();
-            touched.iter().for_each(|p| self.refresh_party(*p));
-            // What is taken is missed from the store.
-            if let Some(store) = self.facts.store() {
-                self.refresh_party(store);
+        if !self.held {
+            for s in steps {
+                let at = |spot: Option<Spot>| spot.map(|s| self.party_of(s));
+                let (a, b) = (at(s.from), at(s.to));
+                if a != b {
+                    // What is taken is missed from the store.
+                    let all = [a, b, self.facts.store()];
+                    all.into_iter().flatten().for_each(|p| self.touch(p, s.item));
+                }
             }
         }
         for g in 0..self.facts.together.len() {

@@ -9,6 +9,7 @@
 
 mod branch;
 mod cuts;
+mod glance;
 mod node;
 mod plunge;
 mod propagate;
@@ -19,3 +20,4 @@ mod root;
 mod tests;
 
 pub(super) use branch::{Climbed, Limits, climb};
+pub(super) use glance::{Glance, glance};

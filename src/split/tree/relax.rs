@@ -15,7 +15,27 @@ pub(super) enum Relaxation {
     Unknown,
 }
 
-pub(super) fn relaxation(model: &Model, node: &Node) -> Relaxation {
+/// What is still open of a model at a node.
+pub(super) struct Small {
+    pub model: Model,
+    /// Where each column of the model is in the small one; `usize::MAX`: fixed.
+    place: Vec<usize>,
+}
+
+impl Small {
+    /// Values of all columns of the model.
+    pub fn full(&self, node: &Node, values: &[f64]) -> Vec<f64> {
+        let of = |c: usize| match self.place[c] {
+            usize::MAX => node.low[c],
+            at => values[at],
+        };
+        (0..self.place.len()).map(of).collect()
+    }
+}
+
+/// The model at a node without its fixed columns and the rows that hold
+/// anyhow; nothing if a row without open columns is broken.
+pub(super) fn shrunk(model: &Model, node: &Node) -> Option<Small> {
     let mut small = Model::default();
     let mut place = vec![usize::MAX; model.columns.len()];
     for (c, at) in place.iter_mut().enumerate() {
@@ -58,26 +78,27 @@ pub(super) fn relaxation(model: &Model, node: &Node) -> Relaxation {
             at => objective.add(at, k),
         }
     }
-    // What is settled wholly needs no solver; rows hold, by propagation.
-    let full = |values: &[f64]| {
-        let of = |c: usize| if place[c] == usize::MAX { node.low[c] } else { values[place[c]] };
-        (0..model.columns.len()).map(of).collect::<Vec<f64>>()
-    };
-    if small.columns.is_empty() {
-        let broken = small.rows.iter().any(|r| r.low > 1e-7 || r.high < -1e-7);
-        if broken {
-            return Relaxation::Infeasible;
-        }
-        return Relaxation::Point { objective: objective.constant, values: full(&[]) };
-    }
-    if small.rows.iter().any(|r| r.terms.is_empty()) {
-        return Relaxation::Infeasible;
-    }
     small.objective = objective;
-    match relax(&small) {
-        Relaxed::Point(values) => {
-            Relaxation::Point { objective: small.objective.value(&values), values: full(&values) }
-        }
+    let broken = |r: &Row| r.terms.is_empty() && (r.low > 1e-7 || r.high < -1e-7);
+    if small.rows.iter().any(broken) {
+        return None;
+    }
+    small.rows.retain(|r| !r.terms.is_empty());
+    Some(Small { model: small, place })
+}
+
+pub(super) fn relaxation(model: &Model, node: &Node) -> Relaxation {
+    let Some(small) = shrunk(model, node) else { return Relaxation::Infeasible };
+    // What is settled wholly needs no solver; rows hold, by propagation.
+    if small.model.columns.is_empty() {
+        let objective = small.model.objective.constant;
+        return Relaxation::Point { objective, values: small.full(node, &[]) };
+    }
+    match relax(&small.model) {
+        Relaxed::Point(values) => Relaxation::Point {
+            objective: small.model.objective.value(&values),
+            values: small.full(node, &values),
+        },
         Relaxed::Infeasible => Relaxation::Infeasible,
         Relaxed::Unknown => Relaxation::Unknown,
     }

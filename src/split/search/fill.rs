@@ -1,0 +1,81 @@
+//! Filling up: wants go where there is room for them, those worth most for
+//! their mass first, each with all that it requires.
+
+use super::draft::Counts;
+use super::penalty;
+use super::place::least_burdened;
+use super::state::{Spot, State, Step};
+use crate::load::GoalKind;
+use crate::split::options::Clock;
+
+/// Takes wants until they come to `wanted` or nothing more fits: at first as
+/// many of each as `wished`, then any.
+pub(in crate::split) fn fill(
+    state: &mut State,
+    wished: Option<&Counts>,
+    wanted: u64,
+    kind: GoalKind,
+    clock: &Clock,
+) {
+    let facts = state.facts;
+    let mut order: Vec<(usize, usize, usize)> = Vec::new();
+    let mut worth = vec![0.0; facts.order.wants.len()];
+    for (w, want) in facts.order.wants.iter().enumerate() {
+        // By the lightest way to one more of it.
+        let cases = facts.found_in[want.item.0].iter().map(|(case, _)| *case);
+        let held = cases.filter(|&c| facts.items[c].held > 0);
+        let Some(case) = held.min_by_key(|&c| (facts.items[c].mass, c)) else { continue };
+        worth[w] = f64::from(want.value) / facts.items[case].mass.max(1) as f64;
+        if Some(want.party.0) != facts.store() {
+            order.push((w, case, want.party.0));
+        }
+    }
+    order.sort_by(|a, b| worth[b.0].total_cmp(&worth[a.0]).then(a.0.cmp(&b.0)));
+    for wished in [wished, None] {
+        for &(w, case, p) in &order {
+            let most = facts.most_in(case, p);
+            let most = wished.map_or(most, |counts| counts[p][case].min(most));
+            let want = &facts.order.wants[w];
+            while state.party_wants.iter().sum::<u64>() < wanted
+                && !clock.over()
+                && state.loose[p][case] < most
+                && state.left(case) > 0
+                && penalty::there(state, want.item.0, p) < want.up_to.into()
+            {
+                if !with_requirements(state, case, p, kind) {
+                    break;
+                }
+            }
+        }
+    }
+}
+
+/// One more of the item, and what it requires, if all of it fits.
+fn with_requirements(state: &mut State, item: usize, party: usize, kind: GoalKind) -> bool {
+    let facts = state.facts;
+    let before = state.penalty();
+    let mut made: Vec<Step> = Vec::new();
+    let mut next = Some(item);
+    while let Some(item) = next {
+        let Some(to) = free_spot(state, item, party, kind) else { break };
+        let step = Step { item, from: None, to: Some(to) };
+        state.make(&[step]);
+        made.push(step);
+        // What is taken now may lack something in turn.
+        let lacking = state.lacking_requirement(item, party);
+        next = lacking.filter(|i| state.left(*i) > 0 && made.len() < MOST_REQUIRED);
+    }
+    if !made.is_empty() && state.penalty() <= before {
+        return true;
+    }
+    made.iter().rev().for_each(|s| state.undo(&[*s]));
+    false
+}
+
+/// The most things that one want is followed to.
+const MOST_REQUIRED: usize = 12;
+
+/// A spot that keeps every limit; rules are looked at afterwards.
+fn free_spot(state: &State, item: usize, party: usize, kind: GoalKind) -> Option<Spot> {
+    least_burdened(state, item, party, kind)
+}

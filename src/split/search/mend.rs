@@ -1,0 +1,251 @@
+//! Mending a draft: what a party lacks is met in the cheapest way at hand, by
+//! what is left, or else by what another party has over.
+
+use super::draft::Draft;
+use super::penalty;
+use crate::load::NeedNode;
+
+/// A branch that nothing at hand can meet.
+const NONE: u64 = u64::MAX / 1_000_000;
+/// How far requirements of requirements are followed for a price.
+const DEEP: u32 = 4;
+/// The most suppliers tried for one that lessens what is lacking.
+const SUPPLIERS: usize = 30;
+/// Rounds over all parties.
+const ROUNDS: usize = 4;
+
+impl Draft<'_, '_> {
+    /// First what every plan has to meet, so that no choice uses it up.
+    pub(super) fn mend(&mut self) {
+        let facts = self.state.facts;
+        let parties: Vec<usize> = self.parties().collect();
+        for &(item, count, c) in &facts.fixed {
+            let p = facts.carriers[c].party;
+            while Some(p) != facts.store() && self.state.loose[p][item] < count {
+                if !self.get(item, p) {
+                    break;
+                }
+            }
+        }
+        for need in &facts.order.needs {
+            if Some(need.party.0) != facts.store() {
+                self.meet(&need.node, need.party.0, true, false);
+            }
+        }
+        for deep in [false, true] {
+            for _ in 0..ROUNDS {
+                for &p in &parties {
+                    self.mend_party(p, deep);
+                }
+                if parties.iter().all(|&p| self.state.party_penalty[p] == 0) {
+                    return;
+                }
+            }
+        }
+    }
+
+    /// By what is left and what others have over; `deep`: also by what others
+    /// can do without in another way.
+    fn mend_party(&mut self, p: usize, deep: bool) {
+        if self.state.party_penalty[p] == 0 {
+            return;
+        }
+        self.requirements(p, deep);
+        let facts = self.state.facts;
+        for k in facts.needs[p].plain.iter().chain(&facts.needs[p].supplied) {
+            self.meet(&facts.order.needs[*k].node, p, false, deep);
+        }
+        self.requirements(p, deep);
+        self.supplies(p, deep);
+        self.requirements(p, deep);
+    }
+
+    /// Meets the node, by its cheapest branches; `musts`: only what has no
+    /// choice in it.
+    fn meet(&mut self, node: &NeedNode, p: usize, musts: bool, deep: bool) {
+        let count = match node {
+            NeedNode::Item { item, count } => {
+                self.bring(item.0, p, u64::from(*count), deep);
+                return;
+            }
+            // All demands of a party are met together.
+            NeedNode::Supply(_) => return,
+            NeedNode::All(of) => of.len(),
+            NeedNode::Any(_) => 1,
+            NeedNode::AtLeast { count, .. } => *count as usize,
+        };
+        let (NeedNode::All(of) | NeedNode::Any(of) | NeedNode::AtLeast { of, .. }) = node else {
+            return;
+        };
+        if musts && count < of.len() {
+            return;
+        }
+        let mut branches: Vec<(u64, usize)> =
+            of.iter().enumerate().map(|(k, n)| (self.price(n, p), k)).collect();
+        branches.sort_unstable();
+        for &(_, k) in branches.iter().take(count) {
+            self.meet(&of[k], p, musts, deep);
+        }
+    }
+
+    /// mg that meeting the node would add to the party.
+    fn price(&self, node: &NeedNode, p: usize) -> u64 {
+        let of = |of: &[NeedNode], count: usize| {
+            let mut prices: Vec<u64> = of.iter().map(|n| self.price(n, p)).collect();
+            prices.sort_unstable();
+            prices.iter().take(count).fold(0, |a, b| (a + b).min(NONE))
+        };
+        match node {
+            NeedNode::Item { item, count } => {
+                let there = penalty::there(&self.state, item.0, p);
+                self.price_of(item.0, p, u64::from(*count).saturating_sub(there), DEEP)
+            }
+            NeedNode::Supply(_) => 0,
+            NeedNode::All(all) => of(all, all.len()),
+            NeedNode::Any(any) => of(any, 1),
+            NeedNode::AtLeast { count, of: some } => of(some, *count as usize),
+        }
+    }
+
+    /// mg of so many more of the item, loose or in cases, with all that is
+    /// required by it and not there yet.
+    fn price_of(&self, item: usize, p: usize, count: u64, deep: u32) -> u64 {
+        if count == 0 {
+            return 0;
+        }
+        let Some(case) = self.provider(item, count) else { return NONE };
+        let facts = self.state.facts;
+        let each = facts.found_in[item].iter().find(|(c, _)| *c == case).map_or(1, |f| f.1);
+        let units = count.div_ceil(u64::from(each).max(1));
+        let mut sum = units.saturating_mul(facts.items[case].mass).min(NONE);
+        if deep == 0 {
+            return sum;
+        }
+        for &r in &facts.requires_touched[case] {
+            let r = &facts.requires[r];
+            let there = penalty::there(&self.state, r.required, p);
+            let each = r.each.iter().find(|(i, _)| *i == case).map(|(_, n)| u64::from(*n));
+            let lacking = match each {
+                Some(n) => n.saturating_mul(units),
+                None if r.shared.contains(&case) && there == 0 => 1,
+                None => continue,
+            };
+            sum = (sum + self.price_of(r.required, p, lacking, deep - 1)).min(NONE);
+        }
+        sum
+    }
+
+    /// The lightest way to `count` of the item by what is left: itself or a
+    /// case that holds it.
+    fn provider(&self, item: usize, count: u64) -> Option<usize> {
+        let facts = self.state.facts;
+        let left = facts.found_in[item].iter().filter(|(c, _)| self.state.left(*c) > 0);
+        let price = |&(c, n): &(usize, u32)| {
+            let units = count.div_ceil(u64::from(n).max(1));
+            let enough = u64::from(self.state.left(c)) >= units;
+            (!enough, facts.items[c].mass.saturating_mul(units), c)
+        };
+        left.copied().min_by_key(|f| price(f)).map(|f| f.0)
+    }
+
+    /// Brings the party to `count` of the item, as far as there are any.
+    fn bring(&mut self, item: usize, p: usize, count: u64, deep: bool) {
+        loop {
+            let there = penalty::there(&self.state, item, p);
+            if there >= count || !self.one_more(item, p, count - there, deep) {
+                return;
+            }
+        }
+    }
+
+    /// One more of the item, by itself or in a case, where `short` are lacking.
+    fn one_more(&mut self, item: usize, p: usize, short: u64, deep: bool) -> bool {
+        if let Some(case) = self.provider(item, short) {
+            self.add(case, p);
+            return true;
+        }
+        let facts = self.state.facts;
+        facts.found_in[item].iter().any(|&(case, _)| self.get_from_others(case, p, deep))
+    }
+
+    /// One more of the item itself.
+    fn get(&mut self, item: usize, p: usize) -> bool {
+        if self.state.left(item) > 0 {
+            self.add(item, p);
+            return true;
+        }
+        self.get_from_others(item, p, false)
+    }
+
+    /// From a party that lacks nothing without it; `deep`: or that can be
+    /// mended by what is left.
+    fn get_from_others(&mut self, item: usize, p: usize, deep: bool) -> bool {
+        for q in self.parties().filter(|q| *q != p) {
+            if self.state.loose[q][item] == 0 {
+                continue;
+            }
+            let (before, mark) = (self.lacks(q), self.mark());
+            self.remove(item, q);
+            // Nobody is to take it but for whom it is.
+            self.add(item, p);
+            if deep && self.lacks(q) > before {
+                self.mend_party(q, false);
+            }
+            if self.lacks(q) <= before {
+                return true;
+            }
+            self.back_to(mark);
+        }
+        false
+    }
+
+    /// What is there gets what it requires. Each round follows requirements
+    /// one step further.
+    fn requirements(&mut self, p: usize, deep: bool) {
+        let facts = self.state.facts;
+        for _ in 0..facts.requires.len() {
+            let before = self.mark();
+            for r in 0..facts.requires.len() {
+                while self.state.require_penalty[p][r] > 0 {
+                    let lacking = self.state.require_penalty[p][r];
+                    if !self.one_more(facts.requires[r].required, p, 1, deep)
+                        || self.state.require_penalty[p][r] >= lacking
+                    {
+                        // None to be had, or it asks for as much again.
+                        break;
+                    }
+                }
+            }
+            if self.mark() == before {
+                return;
+            }
+        }
+    }
+
+    /// Supplies by what gives most of what is lacking for its mass.
+    fn supplies(&mut self, p: usize, deep: bool) {
+        let facts = self.state.facts;
+        while let Some(&(supply, short)) = penalty::lacking(&self.state, p).first() {
+            let left = facts.suppliers[supply].iter().filter(|(i, _)| self.state.left(*i) > 0);
+            let worth = |&(i, amount): &(usize, u64)| {
+                amount.min(short) as f64 / facts.items[i].mass.max(1) as f64
+            };
+            let mut best: Vec<(usize, u64)> = left.copied().collect();
+            best.sort_by(|a, b| worth(b).total_cmp(&worth(a)).then(a.0.cmp(&b.0)));
+            let mended = best.into_iter().take(SUPPLIERS).any(|(item, _)| {
+                let (before, mark) = (self.lacks(p), self.mark());
+                self.add(item, p);
+                self.requirements(p, false);
+                let better = self.lacks(p) < before;
+                if !better {
+                    self.back_to(mark);
+                }
+                better
+            });
+            let others = || facts.suppliers[supply].iter().map(|s| s.0);
+            if !mended && !(deep && others().any(|i| self.get_from_others(i, p, false))) {
+                return;
+            }
+        }
+    }
+}

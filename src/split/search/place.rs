@@ -1,0 +1,126 @@
+//! Placing a draft: every unit of every party to somebody, by some way.
+//!
+//! Longest processing time first (Graham 1969): the heaviest first, each to
+//! whom it leaves the least burdened. What rules look at goes before the rest,
+//! while there is room to obey them.
+
+use super::construct::{best, spots};
+use super::draft::Counts;
+use super::state::{Spot, State, Step};
+use crate::load::{GoalKind, ItemIx, Way};
+use crate::split::options::Clock;
+use std::cmp::Reverse;
+
+/// Places the counts; what fits nowhere is left if nothing lacks it, and goes
+/// where it breaks the least if something does.
+pub(in crate::split) fn place(
+    state: &mut State,
+    counts: &Counts,
+    kind: GoalKind,
+    clock: &Clock,
+) {
+    let facts = state.facts;
+    let mut order: Vec<(usize, usize, u32)> = Vec::new();
+    for (p, items) in counts.iter().enumerate().filter(|(p, _)| Some(*p) != facts.store()) {
+        order.extend(items.iter().enumerate().filter(|(_, n)| **n > 0).map(|(i, n)| (i, p, *n)));
+    }
+    let watched = |i: usize| {
+        facts.ruled[i] || facts.together.iter().any(|g| g.binary_search(&i).is_ok())
+    };
+    let watched: Vec<bool> = (0..facts.items.len()).map(watched).collect();
+    order.sort_by_key(|&(i, p, _)| (!watched[i], Reverse(facts.items[i].mass), i, p));
+    let mut over: Vec<(usize, usize)> = Vec::new();
+    state.hold_parties();
+    for (item, party, count) in order {
+        for _ in 0..count {
+            if clock.over() {
+                break;
+            }
+            let spot = if watched[item] {
+                let all = spots(state, item, party);
+                best(state, item, &all).filter(|(_, worse)| !worse).map(|(spot, _)| spot)
+            } else {
+                least_burdened(state, item, party, kind)
+            };
+            match spot {
+                Some(to) => state.make(&[Step { item, from: None, to: Some(to) }]),
+                None => over.push((item, party)),
+            }
+        }
+    }
+    state.refresh();
+    for (item, party) in over {
+        if clock.over() {
+            return;
+        }
+        let before = state.penalty();
+        let all = spots(state, item, party);
+        let Some((to, _)) = best(state, item, &all) else { continue };
+        let step = [Step { item, from: None, to: Some(to) }];
+        state.make(&step);
+        if state.penalty() >= before {
+            state.undo(&step);
+        }
+    }
+}
+
+/// Of those who have the room, the slots and the hands for it, whoever is
+/// least burdened with it: one, or two as a pair. Vehicles whose share nobody
+/// looks at come first.
+pub(super) fn least_burdened(
+    state: &State,
+    item: usize,
+    party: usize,
+    kind: GoalKind,
+) -> Option<Spot> {
+    let facts = state.facts;
+    let f = &facts.items[item];
+    let share = |c: usize, mass: u64, bulk: u64| {
+        let carrier = &facts.carriers[c];
+        let load = (carrier.burden + state.on[c].mass + mass) as f64;
+        if kind == GoalKind::Even {
+            let looked_at = carrier.even || !facts.somebody_even;
+            return if looked_at { load / carrier.limit.max(1) as f64 } else { load * 1e-18 };
+        }
+        // Mass and room are both to last (Panigrahy et al. 2011).
+        let full = carrier.room.map_or(0.0, |r| (state.on[c].bulk + bulk) as f64 / r.max(1) as f64);
+        let worst = full.max(load / carrier.usable.max(1) as f64);
+        if carrier.person { worst } else { worst - 2.0 }
+    };
+    let here = &facts.by_party[party];
+    let mut found: Option<(f64, Spot)> = None;
+    for &c in here {
+        // What takes no room comes first, but for hands.
+        let ways = [Way::Bed, Way::Belt, Way::Shoulder, Way::Chest, Way::Back, Way::Hand];
+        let fits = |w: &Way| facts.may(item, c, *w) && state.fits(item, c, *w);
+        let Some(way) = ways.into_iter().find(fits) else { continue };
+        let bulk = if matches!(way, Way::Bed | Way::Back) { f.bulk } else { 0 };
+        let value = share(c, f.mass, bulk);
+        if found.as_ref().is_none_or(|(v, _)| value < *v) {
+            found = Some((value, Spot::One(c, way)));
+        }
+    }
+    if !facts.order.item(ItemIx(item)).ways.has(Way::Pair) {
+        return found.map(|(_, spot)| spot);
+    }
+    let free = |c: usize, end: usize| {
+        let carrier = &facts.carriers[c];
+        facts.may(item, c, Way::Pair)
+            && state.on[c].hands < carrier.hands
+            && state.on[c].pairs.is_empty()
+            && state.most_mass(c) >= carrier.burden + state.on[c].mass + f.pair[end]
+    };
+    let least = |end: usize, but: Option<usize>| {
+        let ends = here.iter().copied().filter(|&c| Some(c) != but && free(c, end));
+        let share = |c: usize| share(c, f.pair[end], 0);
+        ends.min_by(|&a, &b| share(a).total_cmp(&share(b)))
+    };
+    let pair = least(0, None).and_then(|a| least(1, Some(a)).map(|b| (a, b)));
+    if let Some((a, b)) = pair {
+        let value = share(a, f.pair[0], 0).max(share(b, f.pair[1], 0));
+        if found.as_ref().is_none_or(|(v, _)| value < *v) {
+            found = Some((value, Spot::Pair(a, b)));
+        }
+    }
+    found.map(|(_, spot)| spot)
+}

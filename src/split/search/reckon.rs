@@ -1,0 +1,83 @@
+//! Keeping the penalties of parties: per need, per requirement and for all
+//! that hangs on supplies, so that a step reckons anew only what it touches.
+
+use super::penalty;
+use super::state::State;
+
+impl State<'_, '_> {
+    pub(super) fn refresh_party(&mut self, p: usize) {
+        let facts = self.facts;
+        facts.needs[p].plain.iter().for_each(|&n| self.refresh_need(p, n));
+        self.refresh_supplies(p);
+        (0..facts.requires.len()).for_each(|r| self.refresh_require(p, r));
+    }
+
+    /// Reckons anew what hangs on the count of the item in the party.
+    pub(super) fn touch(&mut self, p: usize, item: usize) {
+        let facts = self.facts;
+        let touch = &facts.touch[p][item];
+        touch.needs.iter().for_each(|&n| self.refresh_need(p, n));
+        touch.wants.iter().for_each(|&w| self.refresh_want(w));
+        if touch.supplied {
+            self.refresh_supplies(p);
+        }
+        facts.requires_touched[item].iter().for_each(|&r| self.refresh_require(p, r));
+    }
+
+    fn refresh_need(&mut self, p: usize, need: usize) {
+        let now = penalty::need(self, need);
+        self.party_penalty[p] += now - self.need_penalty[need];
+        self.need_penalty[need] = now;
+    }
+
+    fn refresh_supplies(&mut self, p: usize) {
+        let now = penalty::supplied(self, p);
+        self.party_penalty[p] += now - self.supply_penalty[p];
+        self.supply_penalty[p] = now;
+    }
+
+    fn refresh_require(&mut self, p: usize, require: usize) {
+        let now = penalty::require(self, require, p);
+        self.party_penalty[p] += now - self.require_penalty[p][require];
+        self.require_penalty[p][require] = now;
+    }
+
+    pub(super) fn refresh_want(&mut self, want: usize) {
+        let p = self.facts.order.wants[want].party.0;
+        let now = penalty::want(self, want);
+        self.party_wants[p] = self.party_wants[p] + now - self.want_value[want];
+        self.want_value[want] = now;
+    }
+
+    /// What something in the party requires and has not, the item's own
+    /// requirements first.
+    pub(super) fn lacking_requirement(&self, item: usize, party: usize) -> Option<usize> {
+        let lacks = |r: &usize| self.require_penalty[party][*r] > 0;
+        let own = self.facts.requires_touched[item].iter().copied();
+        let r = own.chain(0..self.facts.requires.len()).find(lacks)?;
+        let required = self.facts.requires[r].required;
+        let left = self.facts.found_in[required].iter().filter(|(c, _)| self.left(*c) > 0);
+        left.min_by_key(|(c, _)| (self.facts.items[*c].mass, *c)).map(|(c, _)| *c)
+    }
+
+    /// One more or one less of the item in the party, with no carrier: for
+    /// drafts of counts.
+    pub(super) fn tally(&mut self, item: usize, party: usize, add: bool) {
+        let f = &self.facts.items[item];
+        if add {
+            self.loose[party][item] += 1;
+            self.outside[item] += 1;
+            self.carried += f.mass;
+            self.carried_bulk += f.bulk;
+        } else {
+            self.loose[party][item] -= 1;
+            self.outside[item] -= 1;
+            self.carried -= f.mass;
+            self.carried_bulk -= f.bulk;
+        }
+        self.touch(party, item);
+        if let Some(store) = self.facts.store() {
+            self.touch(store, item);
+        }
+    }
+}
