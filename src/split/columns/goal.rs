@@ -60,7 +60,7 @@ pub(super) fn goal(task: &mut Task, classes: &Classes, report: &mut Report) -> O
     }
     // Every load of a better plan, if those are few.
     let target = |task: &Task| task.known - step;
-    let few = every(task.program, classes, Aim::Goal, bounded, target(task), FEW_LOADS);
+    let few = every(task.program, classes, Aim::Goal, bounded, target(task), FEW_LOADS, task.clock);
     if let Some(all) = few {
         return Some(bound.max(prove(task, &all, step, report)));
     }
@@ -88,7 +88,8 @@ pub(super) fn goal(task: &mut Task, classes: &Classes, report: &mut Report) -> O
     if enough(task, bound) {
         return Some(bound);
     }
-    let all = every(task.program, classes, Aim::Goal, bounded, target(task), MANY_LOADS);
+    let all =
+        every(task.program, classes, Aim::Goal, bounded, target(task), MANY_LOADS, task.clock);
     if let Some(all) = all {
         bound = bound.max(prove(task, &all, step, report));
     }

@@ -109,7 +109,10 @@ impl<'a, 'f, 'o> Refill<'a, 'f, 'o> {
         let masses = classes.links.iter().zip(&worth).filter(|(_, w)| **w > 0);
         let unit = masses.map(|(l, _)| facts.items[l.item].mass).fold(0, gcd).max(1);
         let open = on.iter().filter(|b| !b.things.is_empty()).count();
-        let some = open > 0 && worth.iter().any(|w| *w > 0);
+        // Shaken prices of all of it must fit 63 bits.
+        let each = worth.iter().zip(&classes.links);
+        let all = each.map(|(w, l)| w.saturating_mul(l.held.into())).fold(0, u64::saturating_add);
+        let some = open > 0 && all > 0 && all < 1 << 50;
         some.then_some(Refill { program, classes, worth, on, left, kept, unit, spent: 0 })
     }
 

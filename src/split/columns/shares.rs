@@ -83,6 +83,7 @@ pub(super) fn even(task: &mut Task, low: Share, best: Share, report: &mut Report
     fill(&mut master, facts, &classes, &pool);
     if let Some((values, master)) = dive(facts, &master, &mut effort, task.clock) {
         task.offer(wishes(&program, &master, &values));
+        report.notes.push(format!("dived to {:.6}", task.known));
     }
     if task.known < share.ratio() || task.clock.over() {
         return Some(low);
@@ -99,8 +100,9 @@ pub(super) fn even(task: &mut Task, low: Share, best: Share, report: &mut Report
         return Some(low);
     }
     // All the loads there are.
-    let every =
-        bounded.and_then(|b| every(&program, &classes, Aim::LeftOver, &b, SOME, FEW_LOADS / 2));
+    let every = bounded.and_then(|b| {
+        every(&program, &classes, Aim::LeftOver, &b, SOME, FEW_LOADS / 2, task.clock)
+    });
     if let Some(mut master) = every {
         nothing_left(&mut master);
         let solved = solve(&master, None, 0.0, PROOF_NODES, task.clock);

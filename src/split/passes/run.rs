@@ -127,14 +127,14 @@ impl Passes<'_, '_> {
         let ahead = self.best.is_some() && long && kind == GoalKind::Wants && self.decomposes(kind);
         if ahead {
             self.search("search", kind, pins, None, bound, 1);
-            self.decomposed(kind, pins, &mut bound);
+            self.decomposed(kind, pins, &mut bound, time.mul_f64(0.8));
         }
         if !ahead || !self.near(kind, bound) {
             let teams = self.coarse.clone();
             self.look("coarse program", &teams, kind, pins, &mut bound, time.mul_f64(0.4))?;
         }
         if !ahead && !self.near(kind, bound) {
-            self.decomposed(kind, pins, &mut bound);
+            self.decomposed(kind, pins, &mut bound, time.mul_f64(0.8));
         }
         if self.best.is_some() && !self.near(kind, bound) {
             self.settled(kind, pins, None);
