@@ -7,7 +7,7 @@ use super::master::{Aim, Master};
 use super::pricing::Prices;
 use super::refill::Refill;
 use super::rounds::{Effort, first, generate};
-use super::whole::{FEW_LOADS, MANY_LOADS, every, solve};
+use super::whole::{FEW_LOADS, FEW_TO_PLAN, MANY_LOADS, every, solve};
 use super::wishes::{loads_of, wishes};
 use super::{Report, Task};
 use crate::load::GoalKind;
@@ -64,14 +64,15 @@ pub(super) fn goal(task: &mut Task, classes: &Classes, report: &mut Report) -> O
     if let Some(all) = few {
         return Some(bound.max(prove(task, &all, step, report)));
     }
+    let mut refilled = false;
     if kind == GoalKind::Wants {
-        refill(task, classes, &bounded.prices, bound, LONG, report);
+        refilled = refill(task, classes, &bounded.prices, bound, LONG, report);
         if enough(task, bound) {
             return Some(bound);
         }
     }
     // A plan from what there is, and one from a dive.
-    if master.patterns.len() <= FEW_LOADS {
+    if master.patterns.len() <= FEW_TO_PLAN {
         let solved = solve(&master, Some(task.known), step, PLAN_NODES, task.clock);
         report.whole("loads so far", &solved, &master);
         if let Some(values) = solved.values {
@@ -81,7 +82,9 @@ pub(super) fn goal(task: &mut Task, classes: &Classes, report: &mut Report) -> O
     if enough(task, bound) {
         return Some(bound);
     }
-    if let Some((values, master)) = dive(facts, &master, &mut effort, task.clock) {
+    // Where refilling stands still, a dive is seldom better.
+    let dived = if refilled { None } else { dive(facts, &master, &mut effort, task.clock) };
+    if let Some((values, master)) = dived {
         task.offer(wishes(task.program, &master, &values));
         report.notes.push(format!("dived to {:.4}", task.known));
     }
@@ -111,7 +114,8 @@ fn prove(task: &mut Task, all: &Master, step: f64, report: &mut Report) -> f64 {
     solved.bound.map_or(f64::NEG_INFINITY, |b| b.min(known))
 }
 
-/// Exchanges what is only wanted, up to what the bound leaves to gain.
+/// Exchanges what is only wanted, up to what the bound leaves to gain; whether
+/// there is anything of that kind.
 fn refill(
     task: &mut Task,
     classes: &Classes,
@@ -119,8 +123,8 @@ fn refill(
     bound: f64,
     patience: u64,
     report: &mut Report,
-) {
-    let Some(mut refill) = Refill::new(task.program, classes, &task.plan) else { return };
+) -> bool {
+    let Some(mut refill) = Refill::new(task.program, classes, &task.plan) else { return false };
     let to_gain = task.known - bound - task.gap * task.known.abs();
     let to_gain = to_gain.ceil().max(1.0) as u64;
     let gained = refill.run(prices, to_gain, patience, task.seed, task.clock);
@@ -128,4 +132,5 @@ fn refill(
     if gained > 0 {
         task.offer(refill.wishes());
     }
+    true
 }

@@ -17,6 +17,8 @@ const STEPS: u64 = 3_000_000_000;
 /// A table of more steps is searched by branch and bound instead.
 const TABLE: u64 = 2_000_000;
 const NODES: u64 = 300;
+/// Tries between what is compared.
+const MEMORY: usize = 200;
 
 /// A carrier, with the room that things which are not only wanted leave it.
 struct Bearing {
@@ -127,8 +129,12 @@ impl<'a, 'f, 'o> Refill<'a, 'f, 'o> {
         clock: &Clock,
     ) -> u64 {
         let mut random = Random::new(seed ^ 0x5ef1);
-        let mut gained = 0;
-        let mut last = 0;
+        let (mut gained, mut last) = (0, 0);
+        // What was had a while ago, less what was had first (Burke and Bykov
+        // 2017: late acceptance).
+        let mut now = 0i64;
+        let mut before = [0i64; MEMORY];
+        let mut best: Vec<Load> = self.on.iter().map(|b| b.load.clone()).collect();
         for n in 0u64.. {
             if gained >= enough || self.spent > STEPS || n - last > patience {
                 break;
@@ -136,16 +142,22 @@ impl<'a, 'f, 'o> Refill<'a, 'f, 'o> {
             if n % 16 == 0 && clock.over() {
                 break;
             }
-            let more = self.try_one(prices, &mut random);
-            if more > 0 {
-                (gained, last) = (gained + more, n);
+            let at = n as usize % MEMORY;
+            now += self.try_one(prices, before[at].min(now) - now, &mut random);
+            before[at] = now;
+            if now > gained as i64 {
+                (gained, last) = (now as u64, n);
+                best.clone_from_slice(&self.on.iter().map(|b| b.load.clone()).collect::<Vec<_>>());
             }
         }
+        // What lies there is not asked for again.
+        self.on.iter_mut().zip(best).for_each(|(b, load)| b.load = load);
         gained
     }
 
-    /// Empties a few carriers and fills them anew; kept if nothing is lost.
-    fn try_one(&mut self, prices: &Prices, random: &mut Random) -> u64 {
+    /// Empties a few carriers and fills them anew; kept if at least so much is
+    /// gained, which it gives.
+    fn try_one(&mut self, prices: &Prices, least: i64, random: &mut Random) -> i64 {
         let mut some: Vec<usize> = Vec::new();
         for _ in 0..(2 + random.below(2)).min(self.on.len()) {
             let b = random.below(self.on.len());
@@ -179,8 +191,9 @@ impl<'a, 'f, 'o> Refill<'a, 'f, 'o> {
         };
         let was = worth(&mut before.iter().flatten());
         let is = worth(&mut some.iter().flat_map(|b| &self.on[*b].load));
-        if is >= was {
-            return is - was;
+        let more = is as i64 - was as i64;
+        if more >= least {
+            return more;
         }
         for (b, load) in some.into_iter().zip(before) {
             self.on[b].load = load;

@@ -10,7 +10,9 @@ use crate::split::backend::{self, Ask, Solved};
 use crate::split::options::Clock;
 use crate::split::program::Program;
 
-/// So many loads are soon solved whole, and so many at all.
+/// So many loads are solved whole for a plan alone.
+pub(super) const FEW_TO_PLAN: usize = 150;
+/// So many loads are soon solved whole for a proof, and so many at all.
 pub(super) const FEW_LOADS: usize = 1_000;
 pub(super) const MANY_LOADS: usize = 5_000;
 /// Nodes of the search for the loads of one class.
