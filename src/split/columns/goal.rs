@@ -5,7 +5,7 @@ use super::classes::Classes;
 use super::dive::dive;
 use super::master::{Aim, Master};
 use super::pricing::Prices;
-use super::refill::Refill;
+use super::refill::{Patience, Refill};
 use super::rounds::{Effort, first, generate};
 use super::whole::{FEW_LOADS, FEW_TO_PLAN, MANY_LOADS, every, solve};
 use super::wishes::{loads_of, wishes};
@@ -18,8 +18,8 @@ const PLAN_NODES: u64 = 100;
 const PROOF_NODES: u64 = 3_000;
 /// Tries of refilling that may gain nothing: before loads are generated, and
 /// after.
-const BRIEF: u64 = 500;
-const LONG: u64 = 12_000;
+const BRIEF: Patience = Patience { tries: 700, memory: 1 };
+const LONG: Patience = Patience { tries: 12_000, memory: 200 };
 
 /// The bound as an objective; plans are offered as they are found.
 pub(super) fn goal(task: &mut Task, classes: &Classes, report: &mut Report) -> Option<f64> {
@@ -121,7 +121,7 @@ fn refill(
     classes: &Classes,
     prices: &Prices,
     bound: f64,
-    patience: u64,
+    patience: Patience,
     report: &mut Report,
 ) -> bool {
     let Some(mut refill) = Refill::new(task.program, classes, &task.plan) else { return false };

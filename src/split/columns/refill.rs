@@ -17,8 +17,14 @@ const STEPS: u64 = 3_000_000_000;
 /// A table of more steps is searched by branch and bound instead.
 const TABLE: u64 = 2_000_000;
 const NODES: u64 = 300;
-/// Tries between what is compared.
-const MEMORY: usize = 200;
+
+/// How long tries may gain nothing, and between how many of them no more than
+/// was had may be lost again.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Patience {
+    pub tries: u64,
+    pub memory: usize,
+}
 
 /// A carrier, with the room that things which are not only wanted leave it.
 struct Bearing {
@@ -124,7 +130,7 @@ impl<'a, 'f, 'o> Refill<'a, 'f, 'o> {
         &mut self,
         prices: &Prices,
         enough: u64,
-        patience: u64,
+        patience: Patience,
         seed: u64,
         clock: &Clock,
     ) -> u64 {
@@ -133,16 +139,16 @@ impl<'a, 'f, 'o> Refill<'a, 'f, 'o> {
         // What was had a while ago, less what was had first (Burke and Bykov
         // 2017: late acceptance).
         let mut now = 0i64;
-        let mut before = [0i64; MEMORY];
+        let mut before = vec![0i64; patience.memory.max(1)];
         let mut best: Vec<Load> = self.on.iter().map(|b| b.load.clone()).collect();
         for n in 0u64.. {
-            if gained >= enough || self.spent > STEPS || n - last > patience {
+            if gained >= enough || self.spent > STEPS || n - last > patience.tries {
                 break;
             }
             if n % 16 == 0 && clock.over() {
                 break;
             }
-            let at = n as usize % MEMORY;
+            let at = n as usize % before.len();
             now += self.try_one(prices, before[at].min(now) - now, &mut random);
             before[at] = now;
             if now > gained as i64 {
