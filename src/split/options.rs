@@ -74,6 +74,11 @@ impl Clock {
         let year = Duration::from_secs(365 * 86_400);
         Clock { start, end: start + time.min(year), watch: watch.clone(), stop: None }
     }
+    /// The same, but over after this time at the latest.
+    pub fn within(&self, time: Duration) -> Clock {
+        let end = Instant::now().checked_add(time).map_or(self.end, |end| end.min(self.end));
+        Clock { end, ..self.clone() }
+    }
     pub fn elapsed(&self) -> Duration {
         self.start.elapsed()
     }

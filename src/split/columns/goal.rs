@@ -5,9 +5,9 @@ use super::classes::Classes;
 use super::dive::dive;
 use super::master::{Aim, Master};
 use super::pricing::Prices;
-use super::refill::Refill;
+use super::refill::{Patience, Refill};
 use super::rounds::{Effort, first, generate};
-use super::whole::{FEW_LOADS, MANY_LOADS, every, solve};
+use super::whole::{FEW_LOADS, FEW_TO_PLAN, MANY_LOADS, every, solve};
 use super::wishes::{loads_of, wishes};
 use super::{Report, Task};
 use crate::load::GoalKind;
@@ -18,8 +18,8 @@ const PLAN_NODES: u64 = 100;
 const PROOF_NODES: u64 = 3_000;
 /// Tries of refilling that may gain nothing: before loads are generated, and
 /// after.
-const BRIEF: u64 = 500;
-const LONG: u64 = 12_000;
+const BRIEF: Patience = Patience { tries: 700, memory: 1 };
+const LONG: Patience = Patience { tries: 12_000, memory: 200 };
 
 /// The bound as an objective; plans are offered as they are found.
 pub(super) fn goal(task: &mut Task, classes: &Classes, report: &mut Report) -> Option<f64> {
@@ -60,18 +60,19 @@ pub(super) fn goal(task: &mut Task, classes: &Classes, report: &mut Report) -> O
     }
     // Every load of a better plan, if those are few.
     let target = |task: &Task| task.known - step;
-    let few = every(task.program, classes, Aim::Goal, bounded, target(task), FEW_LOADS);
+    let few = every(task.program, classes, Aim::Goal, bounded, target(task), FEW_LOADS, task.clock);
     if let Some(all) = few {
         return Some(bound.max(prove(task, &all, step, report)));
     }
+    let mut refilled = false;
     if kind == GoalKind::Wants {
-        refill(task, classes, &bounded.prices, bound, LONG, report);
+        refilled = refill(task, classes, &bounded.prices, bound, LONG, report);
         if enough(task, bound) {
             return Some(bound);
         }
     }
     // A plan from what there is, and one from a dive.
-    if master.patterns.len() <= FEW_LOADS {
+    if master.patterns.len() <= FEW_TO_PLAN {
         let solved = solve(&master, Some(task.known), step, PLAN_NODES, task.clock);
         report.whole("loads so far", &solved, &master);
         if let Some(values) = solved.values {
@@ -81,14 +82,17 @@ pub(super) fn goal(task: &mut Task, classes: &Classes, report: &mut Report) -> O
     if enough(task, bound) {
         return Some(bound);
     }
-    if let Some((values, master)) = dive(facts, &master, &mut effort, task.clock) {
+    // Where refilling stands still, a dive is seldom better.
+    let dived = if refilled { None } else { dive(facts, &master, &mut effort, task.clock) };
+    if let Some((values, master)) = dived {
         task.offer(wishes(task.program, &master, &values));
         report.notes.push(format!("dived to {:.4}", task.known));
     }
     if enough(task, bound) {
         return Some(bound);
     }
-    let all = every(task.program, classes, Aim::Goal, bounded, target(task), MANY_LOADS);
+    let all =
+        every(task.program, classes, Aim::Goal, bounded, target(task), MANY_LOADS, task.clock);
     if let Some(all) = all {
         bound = bound.max(prove(task, &all, step, report));
     }
@@ -110,16 +114,17 @@ fn prove(task: &mut Task, all: &Master, step: f64, report: &mut Report) -> f64 {
     solved.bound.map_or(f64::NEG_INFINITY, |b| b.min(known))
 }
 
-/// Exchanges what is only wanted, up to what the bound leaves to gain.
+/// Exchanges what is only wanted, up to what the bound leaves to gain; whether
+/// there is anything of that kind.
 fn refill(
     task: &mut Task,
     classes: &Classes,
     prices: &Prices,
     bound: f64,
-    patience: u64,
+    patience: Patience,
     report: &mut Report,
-) {
-    let Some(mut refill) = Refill::new(task.program, classes, &task.plan) else { return };
+) -> bool {
+    let Some(mut refill) = Refill::new(task.program, classes, &task.plan) else { return false };
     let to_gain = task.known - bound - task.gap * task.known.abs();
     let to_gain = to_gain.ceil().max(1.0) as u64;
     let gained = refill.run(prices, to_gain, patience, task.seed, task.clock);
@@ -127,4 +132,5 @@ fn refill(
     if gained > 0 {
         task.offer(refill.wishes());
     }
+    true
 }

@@ -64,13 +64,9 @@ impl<'t> Knapsack<'t> {
         let k = self.order[at];
         let thing = &self.things[k];
         let mut most = u64::from(thing.most - self.counts[at]);
-        if thing.mass > 0 {
-            most = most.min(self.left / thing.mass);
-        }
+        most = most.min(self.left.checked_div(thing.mass).unwrap_or(u64::MAX));
         for (side, left) in self.sides.iter().zip(&self.side_left) {
-            if side.each[k] > 0 {
-                most = most.min(left / side.each[k]);
-            }
+            most = most.min(left.checked_div(side.each[k]).unwrap_or(u64::MAX));
         }
         most as u32
     }

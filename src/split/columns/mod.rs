@@ -34,6 +34,9 @@ use classes::Classes;
 use master::Master;
 use rounds::Rounds;
 
+/// From wishes to the best plan there is then, and its objective.
+type TryPlan<'t> = dyn FnMut(&[Wish]) -> Option<(Plan, f64)> + 't;
+
 /// What is decomposed, and what is known of it.
 pub(in crate::split) struct Task<'t, 'f, 'o> {
     /// The coarse program, pinned, and aimed unless the goal is `even`.
@@ -50,7 +53,7 @@ pub(in crate::split) struct Task<'t, 'f, 'o> {
     pub seed: u64,
     pub clock: &'t Clock,
     /// Builds, mends and audits a plan; gives the best plan and its objective.
-    pub try_plan: &'t mut dyn FnMut(&[Wish]) -> Option<(Plan, f64)>,
+    pub try_plan: &'t mut TryPlan<'t>,
 }
 
 impl Task<'_, '_, '_> {

@@ -4,8 +4,9 @@ use super::classes::{Classes, Family};
 use super::knapsack::Knapsack;
 use super::table::{Load, Table, Thing, steps};
 use crate::split::facts::Facts;
+use crate::split::options::Clock;
 
-/// A table is filled if it takes no more steps than this.
+/// Tables are filled if they take no more steps than this, all together.
 const MOST_STEPS: u64 = 40_000_000;
 /// Nodes of one branch and bound.
 const MOST_NODES: u64 = 20_000;
@@ -59,18 +60,28 @@ impl Family {
     }
 }
 
-/// The best load of every class, and about how many steps that took.
-pub(super) fn price(facts: &Facts, classes: &Classes, prices: &Prices) -> (Vec<Priced>, u64) {
+/// The best load of every class, and about how many steps that took; nothing
+/// if the time is over.
+pub(super) fn price(
+    facts: &Facts,
+    classes: &Classes,
+    prices: &Prices,
+    clock: &Clock,
+) -> Option<(Vec<Priced>, u64)> {
     let nothing = Priced { load: Vec::new(), value: 0, bound: 0 };
     let mut priced = vec![nothing; classes.classes.len()];
     let mut spent = 0;
+    let most_steps = MOST_STEPS / classes.families.len().clamp(1, 100) as u64;
     for (f, family) in classes.families.iter().enumerate() {
+        if clock.over() {
+            return None;
+        }
         let members = || (0..classes.classes.len()).filter(|&k| classes.classes[k].family == f);
         let things = family.things(facts, classes, prices);
         let step = things.iter().map(|t| t.mass).fold(0, gcd).max(1);
         let width = family.widest / step;
         let steps = steps(&things, width);
-        if family.sides.is_empty() && steps <= MOST_STEPS {
+        if family.sides.is_empty() && steps <= most_steps {
             spent += steps;
             let scaled: Vec<Thing> =
                 things.iter().map(|t| Thing { mass: t.mass / step, ..t.clone() }).collect();
@@ -83,6 +94,9 @@ pub(super) fn price(facts: &Facts, classes: &Classes, prices: &Prices) -> (Vec<P
             continue;
         }
         for k in members() {
+            if clock.over() {
+                return None;
+            }
             let knapsack = Knapsack::new(&things, &family.sides, classes.classes[k].limit);
             let found = knapsack.best(MOST_NODES);
             spent += found.nodes * things.len() as u64 / 4;
@@ -93,7 +107,7 @@ pub(super) fn price(facts: &Facts, classes: &Classes, prices: &Prices) -> (Vec<P
         debug_assert!(p.value == prices.of(&p.load) && p.value <= p.bound, "{class:?}");
         p.load.sort_unstable();
     }
-    (priced, spent)
+    Some((priced, spent))
 }
 
 /// Steps for loads that go well together.

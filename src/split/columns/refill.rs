@@ -18,6 +18,14 @@ const STEPS: u64 = 3_000_000_000;
 const TABLE: u64 = 2_000_000;
 const NODES: u64 = 300;
 
+/// How long tries may gain nothing, and between how many of them no more than
+/// was had may be lost again.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Patience {
+    pub tries: u64,
+    pub memory: usize,
+}
+
 /// A carrier, with the room that things which are not only wanted leave it.
 struct Bearing {
     carrier: usize,
@@ -109,7 +117,10 @@ impl<'a, 'f, 'o> Refill<'a, 'f, 'o> {
         let masses = classes.links.iter().zip(&worth).filter(|(_, w)| **w > 0);
         let unit = masses.map(|(l, _)| facts.items[l.item].mass).fold(0, gcd).max(1);
         let open = on.iter().filter(|b| !b.things.is_empty()).count();
-        let some = open > 0 && worth.iter().any(|w| *w > 0);
+        // Shaken prices of all of it must fit 63 bits.
+        let each = worth.iter().zip(&classes.links);
+        let all = each.map(|(w, l)| w.saturating_mul(l.held.into())).fold(0, u64::saturating_add);
+        let some = open > 0 && all > 0 && all < 1 << 50;
         some.then_some(Refill { program, classes, worth, on, left, kept, unit, spent: 0 })
     }
 
@@ -119,30 +130,40 @@ impl<'a, 'f, 'o> Refill<'a, 'f, 'o> {
         &mut self,
         prices: &Prices,
         enough: u64,
-        patience: u64,
+        patience: Patience,
         seed: u64,
         clock: &Clock,
     ) -> u64 {
         let mut random = Random::new(seed ^ 0x5ef1);
-        let mut gained = 0;
-        let mut last = 0;
+        let (mut gained, mut last) = (0, 0);
+        // What was had a while ago, less what was had first (Burke and Bykov
+        // 2017: late acceptance).
+        let mut now = 0i64;
+        let mut before = vec![0i64; patience.memory.max(1)];
+        let mut best: Vec<Load> = self.on.iter().map(|b| b.load.clone()).collect();
         for n in 0u64.. {
-            if gained >= enough || self.spent > STEPS || n - last > patience {
+            if gained >= enough || self.spent > STEPS || n - last > patience.tries {
                 break;
             }
             if n % 16 == 0 && clock.over() {
                 break;
             }
-            let more = self.try_one(prices, &mut random);
-            if more > 0 {
-                (gained, last) = (gained + more, n);
+            let at = n as usize % before.len();
+            now += self.try_one(prices, before[at].min(now) - now, &mut random);
+            before[at] = now;
+            if now > gained as i64 {
+                (gained, last) = (now as u64, n);
+                best.clone_from_slice(&self.on.iter().map(|b| b.load.clone()).collect::<Vec<_>>());
             }
         }
+        // What lies there is not asked for again.
+        self.on.iter_mut().zip(best).for_each(|(b, load)| b.load = load);
         gained
     }
 
-    /// Empties a few carriers and fills them anew; kept if nothing is lost.
-    fn try_one(&mut self, prices: &Prices, random: &mut Random) -> u64 {
+    /// Empties a few carriers and fills them anew; kept if at least so much is
+    /// gained, which it gives.
+    fn try_one(&mut self, prices: &Prices, least: i64, random: &mut Random) -> i64 {
         let mut some: Vec<usize> = Vec::new();
         for _ in 0..(2 + random.below(2)).min(self.on.len()) {
             let b = random.below(self.on.len());
@@ -176,8 +197,9 @@ impl<'a, 'f, 'o> Refill<'a, 'f, 'o> {
         };
         let was = worth(&mut before.iter().flatten());
         let is = worth(&mut some.iter().flat_map(|b| &self.on[*b].load));
-        if is >= was {
-            return is - was;
+        let more = is as i64 - was as i64;
+        if more >= least {
+            return more;
         }
         for (b, load) in some.into_iter().zip(before) {
             self.on[b].load = load;

@@ -55,7 +55,7 @@ const PARTS: [f64; 3] = [0.8, 0.4, 0.0];
 pub(super) fn first(facts: &Facts, master: &Master, effort: &mut Effort, clock: &Clock) -> Rounds {
     let mut rounds = Rounds::default();
     if let Some(point) = interior_by(&master.in_parts(facts), clock) {
-        step(facts, master, effort, &mut rounds, &point.duals);
+        step(facts, master, effort, &mut rounds, &point.duals, clock);
     }
     rounds
 }
@@ -87,7 +87,9 @@ pub(super) fn generate(
         let mut added = false;
         for &part in parts {
             let duals = between(&rounds, &point.duals, part);
-            let priced = step(facts, master, effort, &mut rounds, &duals);
+            let Some(priced) = step(facts, master, effort, &mut rounds, &duals, clock) else {
+                break;
+            };
             let each = priced.into_iter().enumerate().map(|(k, p)| (k, p.load));
             for (k, load) in each.chain(spread(facts, master.classes, &master.prices(&duals))) {
                 if master.worth(&point.duals, k, &load) > WORTH {
@@ -113,21 +115,23 @@ fn between(rounds: &Rounds, duals: &[f64], part: f64) -> Vec<f64> {
     best.duals.iter().zip(duals).map(|(a, b)| a * part + b * (1.0 - part)).collect()
 }
 
-/// Prices at these duals, and keeps the bound if it is the best.
+/// Prices at these duals, and keeps the bound if it is the best; nothing if
+/// the time is over.
 fn step(
     facts: &Facts,
     master: &Master,
     effort: &mut Effort,
     rounds: &mut Rounds,
     duals: &[f64],
-) -> Vec<Priced> {
+    clock: &Clock,
+) -> Option<Vec<Priced>> {
     let prices = master.prices(duals);
-    let (priced, steps) = price(facts, master.classes, &prices);
+    let (priced, steps) = price(facts, master.classes, &prices, clock)?;
     effort.steps = effort.steps.saturating_sub(steps);
     let found = lagrangian(&master.parts(), duals, &prices, &priced);
     if let Some(lagrangian) = found.filter(|l| l.bound > rounds.bound()) {
         let duals = duals[..master.base.rows.len()].to_vec();
         rounds.best = Some(Bounded { lagrangian, prices, priced: priced.clone(), duals });
     }
-    priced
+    Some(priced)
 }

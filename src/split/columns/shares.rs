@@ -10,7 +10,7 @@ use super::dive::dive;
 use super::master::{Aim, Master};
 use super::rounds::{Bounded, Effort, generate};
 use super::table::Load;
-use super::whole::{FEW_LOADS, every, solve};
+use super::whole::{FEW_LOADS, FEW_TO_PLAN, every, solve};
 use super::wishes::{loads_of, wishes};
 use super::{Report, Task};
 use crate::load::{GoalKind, GoalValue, Share};
@@ -24,8 +24,6 @@ const SOME: f64 = 1e-6;
 const NOTHING: f64 = 1e-7;
 /// How often the span between bound and plan is halved.
 const HALVINGS: u32 = 12;
-/// The most loads that are solved whole for a plan, and with how many nodes.
-const FEW_TO_PLAN: usize = 150;
 const PLAN_NODES: u64 = 200;
 const PROOF_NODES: u64 = 2_000;
 
@@ -83,6 +81,7 @@ pub(super) fn even(task: &mut Task, low: Share, best: Share, report: &mut Report
     fill(&mut master, facts, &classes, &pool);
     if let Some((values, master)) = dive(facts, &master, &mut effort, task.clock) {
         task.offer(wishes(&program, &master, &values));
+        report.notes.push(format!("dived to {:.6}", task.known));
     }
     if task.known < share.ratio() || task.clock.over() {
         return Some(low);
@@ -99,8 +98,9 @@ pub(super) fn even(task: &mut Task, low: Share, best: Share, report: &mut Report
         return Some(low);
     }
     // All the loads there are.
-    let every =
-        bounded.and_then(|b| every(&program, &classes, Aim::LeftOver, &b, SOME, FEW_LOADS / 2));
+    let every = bounded.and_then(|b| {
+        every(&program, &classes, Aim::LeftOver, &b, SOME, FEW_LOADS / 2, task.clock)
+    });
     if let Some(mut master) = every {
         nothing_left(&mut master);
         let solved = solve(&master, None, 0.0, PROOF_NODES, task.clock);

@@ -37,10 +37,11 @@ fn bundles(most: u32) -> impl Iterator<Item = u32> {
     })
 }
 
-/// How many steps a table of this width takes.
+/// About how many steps a table of this width takes; its memory is a part of
+/// that.
 pub(super) fn steps(things: &[Thing], width: u64) -> u64 {
     let all: u64 = things.iter().map(|t| u64::from(33 - t.most.max(1).leading_zeros())).sum();
-    all.saturating_mul(width.saturating_add(1))
+    all.saturating_add(8).saturating_mul(width.saturating_add(1))
 }
 
 impl Table {

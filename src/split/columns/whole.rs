@@ -10,11 +10,13 @@ use crate::split::backend::{self, Ask, Solved};
 use crate::split::options::Clock;
 use crate::split::program::Program;
 
-/// So many loads are soon solved whole, and so many at all.
+/// So many loads are solved whole for a plan alone.
+pub(super) const FEW_TO_PLAN: usize = 150;
+/// So many loads are soon solved whole for a proof, and so many at all.
 pub(super) const FEW_LOADS: usize = 1_000;
 pub(super) const MANY_LOADS: usize = 5_000;
 /// Nodes of the search for the loads of one class.
-const MOST_NODES: u64 = 400_000;
+const MOST_NODES: u64 = 100_000;
 
 /// A master with every load that a plan at or under `target` could have, and
 /// its columns cropped to what such a plan could have: by what the load, or
@@ -26,6 +28,7 @@ pub(super) fn every<'c>(
     bounded: &Bounded,
     target: f64,
     most: usize,
+    clock: &Clock,
 ) -> Option<Master<'c>> {
     let facts = program.facts;
     let Bounded { lagrangian, prices, priced, .. } = bounded;
@@ -35,6 +38,9 @@ pub(super) fn every<'c>(
     let mut master = Master::new(program, classes, aim);
     let mut left = most;
     for (k, class) in classes.classes.iter().enumerate() {
+        if clock.over() {
+            return None;
+        }
         let family = &classes.families[class.family];
         let things = family.things(facts, classes, prices);
         let least = priced[k].bound.saturating_sub(steps);

@@ -8,6 +8,7 @@ use crate::split::columns::{self, Report, Task};
 use crate::split::pins::Pins;
 use crate::split::program::{Program, bound_value};
 use crate::split::search::{self, Budget, Wish};
+use std::time::Duration;
 
 /// Tries of the search on a plan from whole loads: those seldom lack much.
 const TRIES: u64 = 4_000;
@@ -17,7 +18,7 @@ impl Passes<'_, '_> {
     /// size for it.
     pub(super) fn decomposes(&mut self, kind: GoalKind) -> bool {
         let facts = self.facts;
-        let ours = matches!(kind, GoalKind::Wants | GoalKind::Lightest | GoalKind::Even);
+        let ours = matches!(kind, GoalKind::Wants | GoalKind::Even);
         let teams = &self.coarse;
         ours && *self.fits.get_or_insert_with(|| columns::fits(facts, teams))
     }
@@ -28,6 +29,7 @@ impl Passes<'_, '_> {
         kind: GoalKind,
         pins: &Pins,
         bound: &mut Option<GoalValue>,
+        time: Duration,
     ) {
         let Some(best) = self.best.clone().filter(|_| self.decomposes(kind)) else { return };
         let from = self.clock.elapsed();
@@ -38,7 +40,7 @@ impl Passes<'_, '_> {
             program.aim(kind);
         }
         let mut report = Report::default();
-        let (clock, gap, seed) = (self.clock.clone(), self.asked_gap(), self.options.seed);
+        let (clock, gap, seed) = (self.clock.within(time), self.asked_gap(), self.options.seed);
         let value = best.value(kind);
         let mut try_plan = |wishes: &[Wish]| {
             self.try_wishes(kind, pins, wishes);

@@ -155,16 +155,21 @@ impl Passes<'_, '_> {
         let ahead = self.best.is_some() && long && kind == GoalKind::Wants && self.decomposes(kind);
         if ahead {
             self.search("search", kind, pins, Start::Best, bound, Effort::Quick);
-            self.decomposed(kind, pins, &mut bound);
+            self.decomposed(kind, pins, &mut bound, time.mul_f64(0.8));
         }
         if !ahead || !self.near(kind, bound) {
             let teams = self.coarse.clone();
             self.look("coarse program", &teams, kind, pins, &mut bound, time.mul_f64(0.4))?;
         }
-        if !ahead && !self.near(kind, bound) {
-            self.decomposed(kind, pins, &mut bound);
+        // To refute a share is dear, and in vain while there is a better plan.
+        let even = kind == GoalKind::Even;
+        if even && self.best.is_some() && !self.near(kind, bound) {
+            self.search("search", kind, pins, Start::Best, bound, Effort::Long);
         }
-        if self.best.is_some() && !self.near(kind, bound) {
+        if !ahead && !self.near(kind, bound) {
+            self.decomposed(kind, pins, &mut bound, time.mul_f64(0.8));
+        }
+        if !even && self.best.is_some() && !self.near(kind, bound) {
             self.search("search", kind, pins, Start::Best, bound, Effort::Long);
         }
         if self.best.is_some() && !self.near(kind, bound) {

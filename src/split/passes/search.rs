@@ -67,7 +67,7 @@ impl<'f, 'o> Passes<'f, 'o> {
             states.push(only.clone());
         }
         let units: u64 = facts.items.iter().map(|f| u64::from(f.held).min(50)).sum();
-        let tries = (2_000 + 100 * units.min(2_000)) * effort as u64;
+        let tries = (2_000 + 100 * units.min(400) + 10 * units.min(4_000)) * effort as u64;
         let target = bound.map_or(f64::NEG_INFINITY, score);
         // Good enough for what is asked is not worth more work.
         let enough = target + target.abs() * self.asked_gap() / 4.0;

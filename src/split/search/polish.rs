@@ -27,7 +27,9 @@ pub(in crate::split) fn polish(
     let mut score = match kind {
         GoalKind::Wants => {
             shed(state);
-            trade(state, &short, clock)
+            let score = Score::of(state, kind);
+            // What is lacking comes first.
+            if score.penalty == 0 { trade(state, &short, clock) } else { score }
         }
         GoalKind::Even => level(state, kind, &short, clock),
         _ => Score::of(state, kind),
@@ -36,10 +38,10 @@ pub(in crate::split) fn polish(
         return;
     }
     score = improve(state, kind, budget, clock);
-    if kind == GoalKind::Even || score.penalty > 0 {
+    if kind == GoalKind::Even || state.is_overloaded() {
         score = level(state, kind, budget, clock);
     }
-    if kind == GoalKind::Wants && !good(&score) {
+    if kind == GoalKind::Wants && score.penalty == 0 && !good(&score) {
         score = trade(state, budget, clock);
     }
     let wanders = match kind {

@@ -232,6 +232,15 @@ impl<'f, 'o> State<'f, 'o> {
         }
     }
 
+    /// Whether somebody bears more than the limit and the pins allow.
+    pub(super) fn is_overloaded(&self) -> bool {
+        let over = |c: usize| {
+            let f = &self.facts.carriers[c];
+            !f.store && f.burden + self.on[c].mass > self.most_mass(c)
+        };
+        (0..self.on.len()).any(over)
+    }
+
     /// Units of the item that nobody outside the store has.
     pub fn left(&self, item: usize) -> u32 {
         self.facts.items[item].held.saturating_sub(self.outside[item])

@@ -17,7 +17,7 @@ const FEW: usize = 14;
 /// Trades tried of one carrier before it is left.
 const TRADES: usize = 4;
 /// Offers walked past that count as one try.
-const WALK: u64 = 256;
+const WALK: u64 = 64;
 
 /// Trades for more value; the result is never worse.
 pub(in crate::split) fn trade(state: &mut State, budget: &Budget, clock: &Clock) -> Score {
@@ -37,13 +37,14 @@ pub(in crate::split) fn trade(state: &mut State, budget: &Budget, clock: &Clock)
     trade.best
 }
 
-/// Per party and item: what one more of it is worth, up to how many.
-fn worth(state: &State) -> Vec<Vec<(u64, u32)>> {
+/// Per party: what it wants, by item; what one is worth, and up to how many.
+fn worth(state: &State) -> Vec<Vec<(usize, u64, u32)>> {
     let facts = state.facts;
-    let mut value = vec![vec![(0, 0); facts.items.len()]; facts.by_party.len()];
+    let mut value = vec![Vec::new(); facts.by_party.len()];
     for w in &facts.order.wants {
-        value[w.party.0][w.item.0] = (u64::from(w.value), w.up_to);
+        value[w.party.0].push((w.item.0, u64::from(w.value), w.up_to));
     }
+    value.iter_mut().for_each(|v| v.sort_unstable());
     value
 }
 
@@ -58,7 +59,7 @@ struct Offer {
 const NONE: u16 = u16::MAX;
 
 struct Trade<'s, 'f, 'o> {
-    value: Vec<Vec<(u64, u32)>>,
+    value: Vec<Vec<(usize, u64, u32)>>,
     state: &'s mut State<'f, 'o>,
     score: Score,
     best: Score,
@@ -207,7 +208,9 @@ impl Trade<'_, '_, '_> {
         let facts = self.state.facts;
         let party = facts.carriers[c].party;
         let value = |i: usize| {
-            let (value, up_to) = self.value[party][i];
+            let wanted = &self.value[party];
+            let Ok(at) = wanted.binary_search_by_key(&i, |w| w.0) else { return 0 };
+            let (_, value, up_to) = wanted[at];
             if self.state.loose[party][i] <= up_to { value } else { 0 }
         };
         let mut units: Vec<(Unit, u64)> = Vec::new();
@@ -226,7 +229,7 @@ impl Trade<'_, '_, '_> {
         let facts = self.state.facts;
         let party = facts.carriers[c].party;
         let mut units: Vec<(Unit, u64)> = Vec::new();
-        for (i, &(value, up_to)) in self.value[party].iter().enumerate() {
+        for &(i, value, up_to) in &self.value[party] {
             let more = up_to.saturating_sub(self.state.loose[party][i]).min(self.state.left(i));
             let may = Way::ALL.into_iter().any(|w| w != Way::Pair && facts.may(i, c, w));
             if value > 0 && may {
