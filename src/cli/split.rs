@@ -72,12 +72,21 @@ fn note(answer: &Answer, err: &mut dyn Write) -> std::io::Result<()> {
     }
 }
 
-/// A line for each stage: seconds, stage, goal, what it did.
+/// A line for each stage: seconds, stage, goal, what it did; then a line for
+/// each goal: what its value and its bound come from.
 fn stats(answer: &Answer, err: &mut dyn Write) -> std::io::Result<()> {
     for stage in &answer.stages {
         let goal = stage.goal.map_or("-", |g| g.word());
         let note = clean(&stage.note);
         writeln!(err, "{:>8.3} s  {:<14}  {goal:<8}  {note}", stage.seconds, stage.name)?;
+    }
+    for o in &answer.origins {
+        let (goal, found, bound) = (o.goal.word(), clean(o.found_by), clean(o.bound_by));
+        writeln!(
+            err,
+            "{:>8.3} s  {goal:<8}  found by {found} at {:.3} s, bound by {bound} at {:.3} s, {} nodes",
+            o.seconds, o.found_at, o.bound_at, o.nodes
+        )?;
     }
     writeln!(err, "{:>8.3} s  in all", answer.elapsed.as_secs_f64())
 }
@@ -88,8 +97,9 @@ mod tests {
     use super::super::env::{ColourChoice, Env};
     use super::*;
     use crate::fixture;
+    use crate::load::GoalKind;
     use crate::quantity::Percent;
-    use crate::split::{Stage, Stop};
+    use crate::split::{Origin, Stage, Stop};
     use clap::Parser;
     use std::time::Duration;
 
@@ -200,10 +210,19 @@ mod tests {
         answer.stopped = Some(Stop::Interrupt);
         let note = "12 moves\u{1b}".into();
         answer.stages.push(Stage { name: "improve", goal: None, note, seconds: 0.25 });
+        answer.origins.push(Origin {
+            goal: GoalKind::Even,
+            found_by: "search",
+            found_at: 0.125,
+            bound_by: "bounds",
+            bound_at: 0.002,
+            nodes: 7,
+            seconds: 0.5,
+        });
         let ran = run_with(&["x", "--stats"], answer);
         assert!(ran.out.contains("Stopped on request, after 2 seconds."), "{}", ran.out);
-        let expected =
-            "   0.250 s  improve         -         12 moves\\u{1b}\n   2.345 s  in all\n";
+        let expected = "   0.250 s  improve         -         12 moves\\u{1b}\n   0.500 s  even      found by \
+             search at 0.125 s, bound by bounds at 0.002 s, 7 nodes\n   2.345 s  in all\n";
         assert_eq!(ran.err, expected);
     }
 }

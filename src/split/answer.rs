@@ -13,6 +13,24 @@ pub struct Answer {
     pub elapsed: Duration,
     /// What each stage did, in order, for those who want to know.
     pub stages: Vec<Stage>,
+    /// Per goal that had its turn: what its value and its bound come from.
+    pub origins: Vec<Origin>,
+}
+
+/// Which stages a goal's value and bound come from.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Origin {
+    pub goal: GoalKind,
+    /// The stage that found the plan, and when: seconds from the start.
+    pub found_by: &'static str,
+    pub found_at: f64,
+    /// The stage that proved the bound, and when.
+    pub bound_by: &'static str,
+    pub bound_at: f64,
+    /// Nodes of the trees climbed for this goal.
+    pub nodes: u64,
+    /// Seconds that the goal took, a first plan for all of them aside.
+    pub seconds: f64,
 }
 
 /// Four outcomes that never blur: a plan (how good it is, is in

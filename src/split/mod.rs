@@ -17,7 +17,7 @@ mod search;
 #[cfg_attr(feature = "highs", allow(dead_code, unused_imports, reason = "HiGHS climbs its own"))]
 mod tree;
 
-pub use answer::{Answer, GoalResult, Outcome, Planned, Reason, Stage, Status, Stop};
+pub use answer::{Answer, GoalResult, Origin, Outcome, Planned, Reason, Stage, Status, Stop};
 pub use audit::audit;
 pub use backend::SOLVER_THREAD;
 pub use findings::{CarrierFinding, Findings, Left, Line, MetBy, NeedFinding, SupplyFinding};

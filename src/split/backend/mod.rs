@@ -3,9 +3,9 @@
 //! The default build climbs our own tree with good_lp and microlp for the
 //! linear relaxations; feature `highs` hands the whole program to HiGHS.
 
+mod dual_bound;
 #[cfg(feature = "highs")]
 mod highs;
-mod dual_bound;
 mod interior;
 mod linear;
 mod watchdog;

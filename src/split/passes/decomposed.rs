@@ -1,6 +1,6 @@
 //! Decomposition within a pass: the bound and the plans that it finds.
 
-use super::values::{better, objective, tighter};
+use super::values::{better, objective};
 use super::{Best, Passes};
 use crate::load::{GoalKind, GoalValue};
 use crate::split::audit::audit;
@@ -33,6 +33,7 @@ impl Passes<'_, '_> {
     ) {
         let Some(best) = self.best.clone().filter(|_| self.decomposes(kind)) else { return };
         let from = self.clock.elapsed();
+        self.stage = "decomposition";
         let facts = self.facts;
         let mut program = Program::new(facts, self.coarse.clone());
         program.pin(pins);
@@ -65,9 +66,7 @@ impl Passes<'_, '_> {
             (GoalKind::Even, ..) => None,
             _ => columns::goal(&mut task, &mut report).map(|b| bound_value(facts, kind, b, false)),
         };
-        if let Some(found) = found {
-            *bound = Some(bound.map_or(found, |b| tighter(b, found)));
-        }
+        self.tighten(kind, bound, found);
         let took = self.clock.elapsed().saturating_sub(from);
         self.note("decomposition", kind, report.notes.join("; "), took);
     }

@@ -12,10 +12,10 @@ mod search;
 mod solves;
 mod values;
 
-use super::answer::{Answer, GoalResult, Outcome, Stage, Status, Stop};
+use super::answer::{Answer, GoalResult, Origin, Outcome, Stage, Status, Stop};
 use super::facts::Facts;
 use super::findings::Findings;
-use super::options::{Clock, Options, Watch};
+use super::options::{Clock, Options, Progress, Watch};
 use super::pins::Pins;
 use super::precheck;
 use super::program::{Team, coarse};
@@ -37,6 +37,12 @@ pub fn split(order: &MoveOrder, options: &Options, watch: &Watch) -> Answer {
         large: solves::large(&facts),
         memory: Vec::new(),
         stages: Vec::new(),
+        origins: Vec::new(),
+        stage: "first plan",
+        bound: None,
+        found: ("first plan", 0.0),
+        bounded: ("the move itself", 0.0),
+        nodes: 0,
         fits: None,
         best: None,
         searches: 0,
@@ -57,7 +63,13 @@ pub fn split(order: &MoveOrder, options: &Options, watch: &Watch) -> Answer {
         (_, _, true) => Some(Stop::Deadline),
         _ => Some(Stop::Unsettled),
     };
-    Answer { outcome, stopped, elapsed: clock.elapsed(), stages: passes.stages }
+    Answer {
+        outcome,
+        stopped,
+        elapsed: clock.elapsed(),
+        stages: passes.stages,
+        origins: passes.origins,
+    }
 }
 
 /// A plan that passed the audit.
@@ -86,6 +98,17 @@ struct Passes<'f, 'o> {
     /// Looser programs that were solved to the end.
     memory: Vec<(&'static str, GoalKind, Pins, Counts)>,
     stages: Vec<Stage>,
+    origins: Vec<Origin>,
+    /// The stage at work.
+    stage: &'static str,
+    /// The bound of the goal at work.
+    bound: Option<GoalValue>,
+    /// The stage that found the best plan, and that proved the bound; when, in
+    /// seconds.
+    found: (&'static str, f64),
+    bounded: (&'static str, f64),
+    /// Nodes of the trees climbed so far.
+    nodes: u64,
     /// Whether decomposition fits the move, once somebody asked.
     fits: Option<bool>,
     best: Option<Best>,
@@ -102,7 +125,22 @@ impl Passes<'_, '_> {
         let first_or_better = self.best.as_ref().is_none_or(|best| better(value, best.value(kind)));
         if first_or_better && pins.kept_by(self.facts, &found.findings) {
             self.best = Some(found);
+            self.found = (self.stage, self.clock.elapsed().as_secs_f64());
+            let bound = self.bound;
+            self.watch.tell(Progress { goal: Some(kind), value: Some(value), bound });
         }
+    }
+
+    /// Takes a bound that the stage at work proved, if it says more.
+    fn tighten(&mut self, kind: GoalKind, bound: &mut Option<GoalValue>, new: Option<GoalValue>) {
+        let Some(new) = new else { return };
+        if bound.is_none_or(|old| better(old, new)) {
+            *bound = Some(new);
+            self.bounded = (self.stage, self.clock.elapsed().as_secs_f64());
+        }
+        self.bound = *bound;
+        let value = self.best.as_ref().map(|b| b.value(kind));
+        self.watch.tell(Progress { goal: Some(kind), value, bound: *bound });
     }
 
     fn reached(&self, kind: GoalKind, bound: Option<GoalValue>) -> bool {

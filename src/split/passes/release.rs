@@ -30,6 +30,7 @@ impl Passes<'_, '_> {
             return;
         }
         let from = self.clock.elapsed();
+        self.stage = "release";
         let end = from + self.clock.left().mul_f64(0.3);
         let mut random = Random::new(self.options.seed ^ 0x0f7e_e000);
         let (mut idle, mut rounds, mut gains, mut nodes) = (0, 0u32, 0u32, 0);
@@ -68,6 +69,7 @@ impl Passes<'_, '_> {
                 }
             }
         }
+        self.nodes += nodes;
         let value = self.best.as_ref().map_or(0.0, |b| b.value(kind).number());
         let note = format!("value {value}; {rounds} rounds, {gains} gains, {nodes} nodes");
         self.note("release", kind, note, self.clock.elapsed().saturating_sub(from));

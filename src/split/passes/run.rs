@@ -5,7 +5,7 @@ use super::solves::Infeasible;
 use super::values::{at_best, loosened, tighter, trivial};
 use super::{Best, Passes};
 use crate::load::{Goal, GoalKind, GoalValue};
-use crate::split::answer::{GoalResult, Outcome, Planned, Reason, Status};
+use crate::split::answer::{GoalResult, Origin, Outcome, Planned, Reason, Status};
 use crate::split::bounds;
 use crate::split::pins::Pins;
 use crate::split::program::{Team, by_duty};
@@ -22,6 +22,7 @@ impl Passes<'_, '_> {
         }
         for (k, goal) in goals.iter().enumerate() {
             let share = 1.0 / (goals.len() - k) as f64;
+            let (from, nodes) = (self.clock.elapsed(), self.nodes);
             let floor = self.floor(goal.kind, &pins, &results);
             let Ok(bound) = self.pass(goal.kind, &pins, floor, share) else {
                 return Outcome::NoPlan(no_plan());
@@ -29,6 +30,15 @@ impl Passes<'_, '_> {
             let Some(best) = &self.best else { return Outcome::NoneFound };
             let value = best.value(goal.kind);
             let bound = at_best(value, bound.map_or(floor, |b| tighter(b, floor)));
+            self.origins.push(Origin {
+                goal: goal.kind,
+                found_by: self.found.0,
+                found_at: self.found.1,
+                bound_by: self.bounded.0,
+                bound_at: self.bounded.1,
+                nodes: self.nodes - nodes,
+                seconds: self.clock.elapsed().saturating_sub(from).as_secs_f64(),
+            });
             results.push(GoalResult { goal: goal.kind, value, reached: value, bound });
             pins.hold(self.facts, goal.kind, value);
         }
@@ -55,7 +65,14 @@ impl Passes<'_, '_> {
     /// good for all of them at once.
     fn first(&mut self, goals: &[Goal]) -> Result<(), Infeasible> {
         if let (true, Some(goal)) = (self.large, goals.first()) {
-            self.search("first plan", goal.kind, &Pins::default(), Start::Draft(None), None, Effort::Quick);
+            self.search(
+                "first plan",
+                goal.kind,
+                &Pins::default(),
+                Start::Draft(None),
+                None,
+                Effort::Quick,
+            );
             return Ok(());
         }
         let mut pins = Pins::default();
@@ -90,7 +107,14 @@ impl Passes<'_, '_> {
             self.search("first plan", goal.kind, &none, Start::Draft(None), bound, Effort::Quick);
         }
         if self.best.is_none() {
-            self.search("first plan", goal.kind, &none, Start::Wishes(&wishes), bound, Effort::Long);
+            self.search(
+                "first plan",
+                goal.kind,
+                &none,
+                Start::Wishes(&wishes),
+                bound,
+                Effort::Long,
+            );
         }
         Ok(())
     }
@@ -116,8 +140,13 @@ impl Passes<'_, '_> {
             _ => None,
         });
         let trivial = trivial(kind, self.facts);
+        self.bound = Some(trivial);
+        self.bounded = ("the move itself", from.as_secs_f64());
         let Some(own) = bounds::bound(self.facts, kind, pins, least_mass) else { return trivial };
-        let floor = tighter(own, trivial);
+        self.stage = "bounds";
+        let mut floor = Some(trivial);
+        self.tighten(kind, &mut floor, Some(own));
+        let floor = floor.unwrap_or(trivial);
         let took = self.clock.elapsed().saturating_sub(from);
         self.note("bounds", kind, format!("bound {}", floor.number()), took);
         floor
@@ -205,10 +234,8 @@ impl Passes<'_, '_> {
             Err(Infeasible) if self.best.is_some() => return Ok(()),
             Err(Infeasible) => return Err(Infeasible),
         };
-        *bound = match (*bound, counts.bound) {
-            (Some(a), Some(b)) => Some(tighter(a, b)),
-            (a, b) => a.or(b),
-        };
+        self.stage = name;
+        self.tighten(kind, bound, counts.bound);
         if !self.reached(kind, *bound) {
             let start = match (&counts.wishes, &counts.totals) {
                 (Some(wishes), _) => Start::Wishes(wishes),

@@ -4,7 +4,7 @@ use super::values::score;
 use super::{Best, Passes};
 use crate::load::{GoalKind, GoalValue};
 use crate::split::audit::audit;
-use crate::split::options::{Clock, Progress};
+use crate::split::options::Clock;
 use crate::split::pins::Pins;
 use crate::split::search::{self, Budget, Score, State, Wish};
 use std::sync::Arc;
@@ -39,6 +39,7 @@ impl<'f, 'o> Passes<'f, 'o> {
         effort: Effort,
     ) {
         let from = self.clock.elapsed();
+        self.stage = name;
         let facts = self.facts;
         let mut states = Vec::new();
         if let Some(best) = &self.best {
@@ -84,7 +85,6 @@ impl<'f, 'o> Passes<'f, 'o> {
         let value = self.best.as_ref().map(|b| b.value(kind));
         let note = value.map_or("no plan yet".into(), |v| format!("value {}", v.number()));
         self.note(name, kind, note, self.clock.elapsed().saturating_sub(from));
-        self.watch.tell(Progress { goal: Some(kind), value, bound });
     }
 
     /// Polishes each state in a thread of its own, each with its seed. Once the

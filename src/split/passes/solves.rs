@@ -1,6 +1,6 @@
 //! The programs that a pass solves, and what it takes from them.
 
-use super::values::{objective, tighter};
+use super::values::objective;
 use super::{Best, Passes};
 use crate::load::{GoalKind, GoalValue, ItemIx, Way};
 use crate::split::audit::audit;
@@ -183,10 +183,9 @@ impl Passes<'_, '_> {
             None if solved.best => proven = known,
             None => {}
         }
-        Ok(match (proven, bound) {
-            (Some(a), Some(b)) => Some(tighter(a, b)),
-            (a, b) => a.or(b),
-        })
+        let mut bound = bound;
+        self.tighten(kind, &mut bound, proven);
+        Ok(bound)
     }
 
     /// Audits the plan of a full program's point and keeps it if it is better;
@@ -226,6 +225,7 @@ impl Passes<'_, '_> {
         effort: Effort,
     ) -> backend::Solved {
         let from = self.clock.elapsed();
+        self.stage = name;
         let Effort { gap, nodes, time } = effort;
         let plan = self.best.as_ref().filter(|_| known.is_some()).map(|b| &b.plan);
         let start = plan.map(|p| program.start(p)).unwrap_or_default();
@@ -240,6 +240,7 @@ impl Passes<'_, '_> {
             glance: program.bare,
         };
         let solved = backend::solve(ask, &self.clock);
+        self.nodes += solved.nodes;
         let took = self.clock.elapsed().saturating_sub(from);
         let word = match &solved {
             s if s.infeasible => "no point exists",
@@ -288,7 +289,8 @@ pub(super) fn large(facts: &Facts) -> bool {
         let parties = (0..facts.by_party.len()).filter(|p| Some(*p) != facts.store());
         parties.filter(|&p| facts.most_in(i, p) > 0).count() * (ways + 1)
     });
-    columns.sum::<usize>() > std::env::var("BARE").ok().and_then(|v| v.parse().ok()).unwrap_or(MOST_COARSE)
+    columns.sum::<usize>()
+        > std::env::var("BARE").ok().and_then(|v| v.parse().ok()).unwrap_or(MOST_COARSE)
 }
 
 /// Columns of the full program, about.

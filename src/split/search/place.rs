@@ -13,20 +13,14 @@ use std::cmp::Reverse;
 
 /// Places the counts; what fits nowhere is left if nothing lacks it, and goes
 /// where it breaks the least if something does.
-pub(in crate::split) fn place(
-    state: &mut State,
-    counts: &Counts,
-    kind: GoalKind,
-    clock: &Clock,
-) {
+pub(in crate::split) fn place(state: &mut State, counts: &Counts, kind: GoalKind, clock: &Clock) {
     let facts = state.facts;
     let mut order: Vec<(usize, usize, u32)> = Vec::new();
     for (p, items) in counts.iter().enumerate().filter(|(p, _)| Some(*p) != facts.store()) {
         order.extend(items.iter().enumerate().filter(|(_, n)| **n > 0).map(|(i, n)| (i, p, *n)));
     }
-    let watched = |i: usize| {
-        facts.ruled[i] || facts.together.iter().any(|g| g.binary_search(&i).is_ok())
-    };
+    let watched =
+        |i: usize| facts.ruled[i] || facts.together.iter().any(|g| g.binary_search(&i).is_ok());
     let watched: Vec<bool> = (0..facts.items.len()).map(watched).collect();
     order.sort_by_key(|&(i, p, _)| (!watched[i], Reverse(facts.items[i].mass), i, p));
     let mut over: Vec<(usize, usize)> = Vec::new();

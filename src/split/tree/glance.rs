@@ -27,7 +27,10 @@ pub(in crate::split) fn glance(model: &Model) -> Glance {
     }
     let Some(small) = shrunk(model, &root) else { return Glance::Infeasible };
     if small.model.columns.is_empty() {
-        return Glance::Seen { values: small.full(&root, &[]), bound: small.model.objective.constant };
+        return Glance::Seen {
+            values: small.full(&root, &[]),
+            bound: small.model.objective.constant,
+        };
     }
     let Some(found) = interior(&small.model) else { return Glance::Unknown };
     let (Some(bound), _) = dual_bound(&small.model, &found.duals) else { return Glance::Unknown };
