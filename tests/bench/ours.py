@@ -1,6 +1,7 @@
 """Runs `tumpline split` as its users do, and reads what it answers."""
 
 import json
+import re
 import statistics
 import subprocess
 import sys
@@ -8,6 +9,8 @@ import tempfile
 from dataclasses import dataclass
 from pathlib import Path
 
+FOUND = re.compile(r"^ *[0-9.]+ s  (\w+) +found by .* at ([0-9.]+) s, bound by", re.M)
+IN_ALL = re.compile(r"^ *([0-9.]+) s  in all$", re.M)
 LAUNCH = Path(__file__).resolve().parent / "launch.py"
 
 # Of few things, one more than the bound is many percent: not held against a gap.
@@ -23,6 +26,7 @@ class Run:
     gap: float | None  # percent, of the first goal
     worst: tuple | None  # the goal furthest from its bound, and how far; of those in COUNTED
     seconds: float  # whole process; the median if there were several runs
+    reached: float  # from its start until it had that value; what came before the search counts
     mebibytes: float  # at most in memory
     fault: str | None = None  # what must not be
 
@@ -47,7 +51,8 @@ def run(binary, path, seconds, gap, repeat):
     while len(walls) < repeat and wall < 0.5:
         again = once(binary, path, seconds, gap)
         walls.append(again[3])
-    result = Run("failed", None, None, None, None, statistics.median(walls), memory)
+    whole = statistics.median(walls)
+    result = Run("failed", None, None, None, None, whole, reached(err, wall, whole), memory)
     try:
         plan = json.loads(out)
     except ValueError:
@@ -68,6 +73,16 @@ def run(binary, path, seconds, gap, repeat):
     furthest = max(counted or plan["goals"], key=lambda goal: goal["gap_percent"])
     result.worst = (furthest["name"], furthest["gap_percent"])
     return result
+
+
+def reached(err, wall, whole):
+    """When the value of the first goal was found: by what the run says of
+    itself, what came after it taken off the whole process."""
+    found, in_all = FOUND.search(err), IN_ALL.search(err)
+    if not found or not in_all:
+        return whole
+    after = float(in_all[1]) - float(found[2])
+    return max(whole - after * (whole / wall), 1e-4)
 
 
 def peak(plan):

@@ -63,7 +63,7 @@ def row(instance, run, others, ratio, names):
     if run.worst and run.worst[0] != instance.goal and run.worst[1]:
         gap += f" ({run.worst[0]})"
     cells = [instance.family, instance.name, instance.goal, best]
-    cells += [number(scaled[0], 8), number(scaled[1], 8), gap, seconds(run.seconds)]
+    cells += [number(scaled[0], 8), number(scaled[1], 8), gap, seconds(run.reached), seconds(run.seconds)]
     cells += [f"{run.mebibytes:.0f}"]
     for name in names:
         rival = others.get(name)
@@ -87,7 +87,7 @@ def shown(ratio):
 
 
 def render(head, rows, names, footer):
-    columns = ["family", "instance", "first goal", "best (bound)", "value", "bound", "gap %", "s", "MiB"]
+    columns = ["family", "instance", "first goal", "best (bound)", "value", "bound", "gap %", "s to value", "s", "MiB"]
     for name in names:
         columns += [f"{name}: value", "bound", "s to our value", "s to value and gap"]
     if names:

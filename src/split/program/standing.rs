@@ -88,3 +88,103 @@ impl Standing {
         standing
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::kit::read_move_text;
+    use crate::load::{GoalKind, MoveOrder};
+    use crate::split::audit::audit;
+    use crate::split::backend::{Ask, solve};
+    use crate::split::options::{Clock, Watch};
+    use crate::split::program::{Program, singles, step};
+    use std::time::Duration;
+
+    /// A relay crew with a choice of masts, wants, duties, a pair's thing and
+    /// rules; two parties and a store.
+    fn relay() -> MoveOrder {
+        let text = "\
+move: made up
+equipment:
+  - {id: set, mass: 9 kg, carry: [pair, back], keeper: operator, requires: {lead: 1}}
+  - {id: lead, mass: 1 kg, held: 3, carry: [back, belt]}
+  - {id: mast, mass: 7 kg, carry: [shoulder, hand]}
+  - {id: whip, mass: 2 kg, held: 2, carry: [hand, back], keeper: operator}
+  - {id: lamp, mass: 2 kg, held: 4, carry: [hand, chest]}
+  - {id: tarp, mass: 3 kg, held: 2, carry: [back]}
+carriers:
+  people:
+    - {id: ann, limit: 14 kg, worn: 2 kg, duties: [operator]}
+    - {id: bo, limit: 12 kg, worn: 2 kg}
+    - {id: cy, limit: 13 kg, worn: 1 kg}
+    - {id: di, limit: 11 kg, worn: 1 kg, duties: [operator]}
+  vehicles:
+    - {id: van, payload: 900 kg}
+    - {id: car, payload: 400 kg}
+parties:
+  ridge: {travel: foot, who: [ann, bo, cy]}
+  post: {travel: foot, who: [di]}
+  road: {travel: vehicle, who: [van, car]}
+stays-with: road
+needs:
+  ridge:
+    - {need: relay, all: [set, {any: [mast, whip]}]}
+  post:
+    - {need: light, all: [{lamp: 1}, whip]}
+wants:
+  ridge: {lamp: {value: 3, up-to: 3}, tarp: 4}
+  post: {tarp: 2}
+rules:
+  - {together: [lead, tarp]}
+  - {apart: [mast, lamp]}
+";
+        read_move_text("made-up.move.yaml", text).unwrap_or_else(|d| panic!("{d:?}")).order
+    }
+
+    fn best(facts: &Facts, mut program: Program, kind: GoalKind) -> (f64, Plan) {
+        program.aim(kind);
+        let model = program.model.clone();
+        let ask = Ask {
+            known: None,
+            start: Vec::new(),
+            step: step(facts, kind),
+            gap: 0.0,
+            nodes: 20_000,
+            time: Duration::from_secs(60),
+            glance: false,
+            model,
+        };
+        let solved = solve(ask, &Clock::new(Duration::from_secs(60), &Watch::default()));
+        let values = solved.values.expect("a point");
+        assert!(solved.best, "{kind:?}");
+        (program.model.objective.value(&values), program.plan(&values))
+    }
+
+    /// Around the best plan nothing better is found, and nothing worse: what
+    /// stands is counted in every goal.
+    #[test]
+    fn around_the_best_plan_the_best_is_found_again() {
+        let order = relay();
+        let facts = Facts::new(&order);
+        let all: Vec<usize> = (0..facts.items.len()).collect();
+        for kind in GoalKind::ALL {
+            let (value, plan) = best(&facts, Program::new(&facts, singles(&facts)), kind);
+            assert!(audit(&order, &plan).faults.is_empty(), "{kind:?}");
+            for freed in [vec![0, 1, 2, 3], vec![0, 1], vec![1, 2, 3], vec![3], vec![0, 1, 2]] {
+                let pairs = plan.placements().iter().any(|p| match p.by {
+                    Bearer::Pair { first, second } => {
+                        let at = |ix| facts.carriers.iter().position(|f| f.ix == ix).unwrap();
+                        freed.contains(&at(first)) != freed.contains(&at(second))
+                    }
+                    Bearer::One { .. } => false,
+                });
+                if pairs {
+                    continue;
+                }
+                let standing = Standing::new(&facts, &plan, freed.clone(), &all);
+                let (again, _) = best(&facts, Program::around(&facts, standing), kind);
+                assert!((again - value).abs() < 1e-6, "{kind:?} {freed:?}: {again} {value}");
+            }
+        }
+    }
+}

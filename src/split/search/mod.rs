@@ -20,6 +20,9 @@ mod state;
 mod trade;
 mod write;
 
+#[cfg(test)]
+mod tests;
+
 pub(super) use construct::{Wish, build};
 pub(super) use draft::{Counts, draft};
 pub(super) use fill::fill;
