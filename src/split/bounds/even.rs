@@ -17,7 +17,7 @@ use crate::split::facts::Facts;
 use crate::split::pins::Pins;
 
 /// What tables of sums may cost in all, in words of 64 bits.
-const TABLE_WORK: u64 = 8_000_000;
+const TABLE_WORK: u64 = 4_000_000;
 /// Masses from which on units count as large: the widest gaps between masses.
 const MOST_GAPS: usize = 10;
 /// Kinds up to which every mass is tried so.
