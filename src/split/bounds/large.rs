@@ -10,7 +10,7 @@ use super::subset_sums::SubsetSums;
 use super::units::Units;
 
 /// The longest dynamic program, in steps.
-const MOST_STEPS: u64 = 500_000;
+const MOST_STEPS: u64 = 200_000;
 
 /// Units, those of some mass or more told apart from the rest.
 pub(super) struct Large {
