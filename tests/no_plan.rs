@@ -218,9 +218,37 @@ fn a_packing_that_cannot_be() {
     let rest = "needs: {up: [{need: stakes, item: {stake: 3}}]}";
     no_plan(
         &text("{id: stake, mass: 4 kg, held: 3}", people, true, rest),
-        &["cannot all hold at once"],
-        None,
+        &["must take 3 things", "4.00 kg or more", "`stake`", "place for 2"],
+        Some(4),
         ("mass: 4 kg", "mass: 3.5 kg"),
+    );
+}
+
+/// Of three boxes two go in one pack each, whatever room the sum leaves.
+#[test]
+fn packs_too_small_for_whole_boxes() {
+    let people = "{id: ann, limit: 20 kg, pack: 20 L}, {id: bo, limit: 20 kg, pack: 20 L}";
+    let rest = "needs: {up: [{need: shelter, item: {tent-box: 3}}]}";
+    no_plan(
+        &text("{id: tent-box, mass: 2 kg, bulk: 12 L, held: 3, carry: [back]}", people, true, rest),
+        &["must take 3 things", "12.0 L or more", "`tent-box`", "room of its packs", "place for 2"],
+        Some(4),
+        ("bulk: 12 L", "bulk: 10 L"),
+    );
+}
+
+/// 19 kg on 20, and two things each: but nothing goes beside 7 kg, and the
+/// other three weigh 12.
+#[test]
+fn gaps_that_whole_things_leave() {
+    let people = "{id: ann, limit: 10 kg}, {id: bo, limit: 10 kg}";
+    let equipment = "{id: winch, mass: 7 kg}, {id: anchor, mass: 4 kg, held: 3}";
+    let rest = "needs: {up: [{need: haul, all: [{winch: 1}, {anchor: 3}]}]}";
+    no_plan(
+        &text(equipment, people, true, rest),
+        &["cannot be packed", "4.00 kg or more", "`winch`", "`anchor`", "too much of them empty"],
+        Some(4),
+        ("mass: 7 kg", "mass: 6 kg"),
     );
 }
 

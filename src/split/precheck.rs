@@ -8,9 +8,12 @@ use super::bounds::{
     Misfit, Musts, least_demand, leaves, mass_misfit, most_supply, room_misfit, somebody_can,
     somebody_may, spares,
 };
-use super::facts::Facts;
+use super::facts::{Facts, ItemFact};
 use crate::load::{Demand, ItemIx, NeedNode, Place, RuleKind, Way};
 use crate::quantity::{Amount, Bulk, Mass};
+
+/// Things that one reason names.
+const MOST_NAMED: usize = 3;
 
 /// The first reason why no plan can exist, if one is plain to see.
 pub(super) fn first_reason(facts: &Facts) -> Option<Reason> {
@@ -223,42 +226,68 @@ fn all_too_heavy(facts: &Facts, musts: &Musts) -> Option<Reason> {
 /// What must go fits in sum, but whole things leave gaps.
 fn unpackable(facts: &Facts, musts: &Musts) -> Option<Reason> {
     for p in outside_parties(facts) {
-        let party = &facts.order.parties[p];
-        let id = &party.id;
-        let size = |mg: u64| kg(facts, mg);
-        let within = "the limits of its carriers";
-        if let Some(misfit) = mass_misfit(facts, musts, p) {
-            return reason(misfit_words(id, misfit, size, "weigh", within), &party.place);
-        }
-        let size = |ml: u64| Bulk::from_ml(ml).rounded();
-        let within = "the room of its packs and beds";
-        if let Some(misfit) = room_misfit(facts, musts, p) {
-            return reason(misfit_words(id, misfit, size, "take up", within), &party.place);
+        let mass = Measure {
+            verb: "weigh",
+            within: "the limits of its carriers",
+            of: |f| f.mass,
+            words: |facts, mg| kg(facts, mg),
+        };
+        let bulk = Measure {
+            verb: "take up",
+            within: "the room of its packs and beds",
+            of: |f| f.bulk,
+            words: |_, ml| Bulk::from_ml(ml).rounded(),
+        };
+        let by_mass = mass_misfit(facts, musts, p).map(|misfit| (misfit, mass));
+        let by_room = || room_misfit(facts, musts, p).map(|misfit| (misfit, bulk));
+        if let Some((misfit, measure)) = by_mass.or_else(by_room) {
+            let text = measure.words_of(facts, musts, p, misfit);
+            return reason(text, &facts.order.parties[p].place);
         }
     }
     None
 }
 
-fn misfit_words(
-    party: &str,
-    misfit: Misfit,
-    size: impl Fn(u64) -> String,
-    measure: &str,
-    within: &str,
-) -> String {
-    match misfit {
-        Misfit::Sum { size: all, limits } => format!(
-            "what party `{party}` must take comes to {}, and {within} leave {}",
-            size(all),
-            size(limits)
-        ),
-        Misfit::Many { units, size: each, fit } => format!(
-            "party `{party}` must take {units} things that {measure} {} or more each, and {within} have place for {fit}",
-            size(each)
-        ),
-        Misfit::Gaps { size: each } => format!(
-            "what party `{party}` must take cannot be packed within {within}: things that {measure} {} or more leave too much of them empty",
-            size(each)
-        ),
+/// Mass or bulk, and how to talk of it.
+struct Measure {
+    verb: &'static str,
+    within: &'static str,
+    of: fn(&ItemFact) -> u64,
+    words: fn(&Facts, u64) -> String,
+}
+
+impl Measure {
+    fn words_of(&self, facts: &Facts, musts: &Musts, party: usize, misfit: Misfit) -> String {
+        let id = &facts.order.parties[party].id;
+        let (verb, within) = (self.verb, self.within);
+        let size = |n: u64| (self.words)(facts, n);
+        let those = |least: u64| self.those(facts, &musts.by_party[party], least);
+        match misfit {
+            Misfit::Sum { size: all, limits } => {
+                let (all, limits) = (size(all), size(limits));
+                format!("what party `{id}` must take comes to {all}, and {within} leave {limits}")
+            }
+            Misfit::Many { units, size: each, fit } => format!(
+                "party `{id}` must take {units} things that {verb} {} or more each ({}), and {within} have place for {fit}",
+                size(each),
+                those(each)
+            ),
+            Misfit::Gaps { size: each } => format!(
+                "what party `{id}` must take cannot be packed within {within}: things that {verb} {} or more ({}) leave too much of them empty",
+                size(each),
+                those(each)
+            ),
+        }
+    }
+
+    /// The largest of what must go, of some size and more.
+    fn those(&self, facts: &Facts, must: &[u64], least: u64) -> String {
+        let size = |i: usize| (self.of)(&facts.items[i]);
+        let mut all: Vec<usize> =
+            (0..must.len()).filter(|&i| must[i] > 0 && size(i) >= least.max(1)).collect();
+        all.sort_by_key(|&i| (std::cmp::Reverse(size(i)), i));
+        let more = if all.len() > MOST_NAMED { ", and more" } else { "" };
+        let named: Vec<String> = all.iter().take(MOST_NAMED).map(|&i| name(facts, i)).collect();
+        named.join(", ") + more
     }
 }

@@ -18,21 +18,25 @@ pub(super) enum DualFeasible {
     Multiples { size: u64 },
 }
 
+/// Scales are less than this, and parts at most [`MOST_PARTS`].
+pub(super) const MOST_SCALE: u64 = 1 << 56;
+const MOST_PARTS: usize = 30;
+
 impl DualFeasible {
     /// `size ≤ scale`; the unit of the result is the function's own.
-    pub fn of(self, size: u64, scale: u64) -> u128 {
-        debug_assert!(size <= scale, "a size over the scale");
-        let (x, c) = (u128::from(size), u128::from(scale));
+    pub fn of(self, size: u64, scale: u64) -> u64 {
+        debug_assert!(size <= scale && scale < MOST_SCALE, "a size or scale too large");
+        let (x, c) = (size, scale);
         match self {
             DualFeasible::Cut { least } if size < least => 0,
             DualFeasible::Cut { least } if size > scale - least => c,
             DualFeasible::Cut { .. } => x,
             DualFeasible::Parts { parts } => {
-                let k = u128::from(parts);
-                if (k + 1) * x % c == 0 { k * x } else { (k + 1) * x / c * c }
+                let whole = (parts + 1) * x / c;
+                if whole * c == (parts + 1) * x { parts * x } else { whole * c }
             }
             DualFeasible::Multiples { size } => {
-                let d = u128::from(size);
+                let d = size;
                 match (2 * x).cmp(&c) {
                     std::cmp::Ordering::Less => 2 * (x / d),
                     std::cmp::Ordering::Equal => c / d,
@@ -50,7 +54,7 @@ pub(super) fn family(sizes: &[(u64, u64)], scale: u64, each: usize) -> Vec<DualF
     let stride = half.len().div_ceil(each.max(1)).max(1);
     let picked = || half.iter().copied().step_by(stride);
     let cuts = picked().map(|least| DualFeasible::Cut { least });
-    let parts = (1..=each.min(30) as u64).map(|parts| DualFeasible::Parts { parts });
+    let parts = (1..=each.min(MOST_PARTS) as u64).map(|parts| DualFeasible::Parts { parts });
     let over = sizes.iter().map(|s| s.0).filter(|s| *s < scale && *s > scale / 2);
     let over: Vec<u64> = over.map(|s| scale - s).filter(|s| *s <= scale / 2).collect();
     let over_stride = over.len().div_ceil(each.max(1)).max(1);

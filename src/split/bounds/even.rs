@@ -17,7 +17,7 @@ use crate::split::facts::Facts;
 use crate::split::pins::Pins;
 
 /// What tables of sums may cost in all, in words of 64 bits.
-const TABLE_WORK: u64 = 8_000_000;
+const TABLE_WORK: u64 = 2_500_000;
 /// Masses from which on units count as large: the widest gaps between masses.
 const MOST_GAPS: usize = 10;
 /// Kinds up to which every mass is tried so.
@@ -46,22 +46,31 @@ pub(super) fn even(facts: &Facts, pins: &Pins, least_mass: u64) -> Option<Share>
     let last = top.load.mg() / step;
     let mut low = 0;
     let mut tests = quick_tests(facts, &musts, least_mass);
-    climb(&tests, &mut low, last, |test, k| at(k) < bound || test(&caps.of(at(k))));
+    let too_small = |test: &Test, k: u64| at(k) < bound || test(&caps.of(at(k)));
+    for test in &tests {
+        low = raise(low, last, |k| too_small(test, k));
+    }
     let reached = |low: u64| if low > 0 { caps.next(at(low - 1)) } else { Share::ZERO };
     if bound.max(reached(low)) < top {
+        let quick = tests.len();
         tests.extend(table_tests(facts, &musts, least_mass, &caps.of(top)));
-        // What one test raises, another may raise on.
-        for _ in 0..2 {
-            climb(&tests, &mut low, last, |test, k| at(k) < bound || test(&caps.of(at(k))));
+        // What one test raises, another may raise on: until all stood at `low`.
+        let mut stood = quick;
+        let mut next = (quick..tests.len()).chain(0..tests.len()).chain(0..quick);
+        while let (Some(k), true) = (next.next(), stood < tests.len()) {
+            let raised = raise(low, last, |at| too_small(&tests[k], at));
+            stood = if raised > low { 1 } else { stood + 1 };
+            low = raised;
         }
     }
     bound = bound.max(reached(low));
+    // Past the grid, and where shares fall between its lines.
     for _ in 0..MOST_CANDIDATES {
-        let next = caps.next(bound);
-        if bound > top || !tests.iter().any(|test| test(&caps.of(bound))) {
+        let stands = |test: &Test| !test(&caps.of(bound));
+        if bound > top || bound == at(low) || tests.iter().all(stands) {
             break;
         }
-        bound = next;
+        bound = caps.next(bound);
     }
     Some(bound)
 }
@@ -197,18 +206,6 @@ fn own(caps: &[u64], here: &[usize]) -> Vec<u64> {
 
 fn sum(caps: &[u64], here: &[usize]) -> u64 {
     here.iter().map(|&c| caps[c]).fold(0, u64::saturating_add)
-}
-
-/// Raises `low` as far as each test in turn does.
-fn climb<'t>(
-    tests: &[Test<'t>],
-    low: &mut u64,
-    last: u64,
-    too_small: impl Fn(&Test<'t>, u64) -> bool,
-) {
-    for test in tests {
-        *low = raise(*low, last, |k| too_small(test, k));
-    }
 }
 
 /// How many of the heaviest kinds to tell apart as large, in turn: none, and

@@ -3,7 +3,7 @@
 use super::steps::gcd;
 
 /// Steps that the dynamic program may take.
-const MOST_STEPS: u64 = 16_000_000;
+const MOST_STEPS: u64 = 4_000_000;
 /// Masses told anew are at least so many steps of the coarser scale, or it is
 /// too coarse to say anything.
 const LEAST_DIGITS: u64 = 8;
@@ -27,7 +27,7 @@ pub(super) fn cut(lots: &[Lot], capacity: u64) -> u64 {
     });
     let (mut left, mut worth) = (capacity, 0u64);
     for lot in lots {
-        let whole = if lot.size == 0 { lot.count } else { lot.count.min(left / lot.size) };
+        let whole = left.checked_div(lot.size).map_or(lot.count, |n| n.min(lot.count));
         worth = worth.saturating_add(lot.value.saturating_mul(whole));
         left -= whole * lot.size;
         if whole < lot.count {

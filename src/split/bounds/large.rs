@@ -10,7 +10,7 @@ use super::subset_sums::SubsetSums;
 use super::units::Units;
 
 /// The longest dynamic program, in steps.
-const MOST_STEPS: u64 = 3_000_000;
+const MOST_STEPS: u64 = 200_000;
 
 /// Units, those of some mass or more told apart from the rest.
 pub(super) struct Large {
@@ -96,11 +96,14 @@ impl Large {
         if after[0] < self.count {
             return Borne::LargeLeft;
         }
-        let window = |b: usize| (self.count.saturating_sub(after[b]), self.count);
+        let mut before = vec![0usize; m + 1];
+        (0..m).for_each(|b| before[b + 1] = before[b] + most[b]);
+        // Of the large ones, those that the carriers before have.
+        let window = |b: usize| (self.count.saturating_sub(after[b]), self.count.min(before[b]));
         let steps = |pool: usize| {
             let each = (0..m).map(|b| {
                 let (low, high) = window(b);
-                (high - low + 1) as u64 * (most[b] as u64 + 1) * pool as u64
+                (high.saturating_sub(low) + 1) as u64 * (most[b] as u64 + 1) * pool as u64
             });
             each.fold(0, u64::saturating_add)
         };
@@ -122,10 +125,10 @@ impl Large {
                     (load, pooled && free)
                 })
                 .collect();
-            let (from, _) = window(b);
-            let (low, _) = window(b + 1);
+            let (from, to) = window(b);
+            let (low, high) = window(b + 1);
             let mut next = vec![none; best.len()];
-            for x in from..=self.count {
+            for x in from..=to {
                 for q in 0..width {
                     let so_far = best[x * width + q];
                     if so_far < 0 {
@@ -133,7 +136,7 @@ impl Large {
                     }
                     for (j, &(load, free)) in loads.iter().enumerate() {
                         let to = x + j;
-                        if to < low || to > self.count {
+                        if to < low || to > high {
                             continue;
                         }
                         let (pool, load) = match (free, load) {

@@ -1,10 +1,13 @@
 //! Whether units fit under limits at all: classical tests, each of which can
 //! only show that they do not. They know mass or bulk alone, and whole units.
 
-use super::dual_feasible::{DualFeasible, family};
+use super::dual_feasible::{DualFeasible, MOST_SCALE, family};
 
 /// Kinds that one test looks at, where there are more.
 const MOST_KINDS: usize = 64;
+/// Sizes told anew in one test, about, and functions of each kind at least.
+const MOST_WORK: usize = 20_000;
+const LEAST_FUNCTIONS: usize = 6;
 
 /// Why units do not fit.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -101,11 +104,17 @@ impl Packing {
         if largest > scale || scale == 0 {
             return Some(Misfit::Many { units: self.counts[0], size: largest, fit: 0 });
         }
+        if scale >= MOST_SCALE {
+            return None;
+        }
+        // As many functions as the sizes leave work for.
+        let each = MOST_WORK / (self.units.len() + caps.len()) / 3;
+        let each = each.clamp(LEAST_FUNCTIONS, MOST_KINDS);
         let least = |f| {
             let of = |sizes: &[(u64, u64)]| {
                 let each = sizes
                     .iter()
-                    .map(|(s, n)| DualFeasible::of(f, *s, scale).saturating_mul((*n).into()));
+                    .map(|(s, n)| u128::from(DualFeasible::of(f, *s, scale)) * u128::from(*n));
                 each.fold(0u128, u128::saturating_add)
             };
             // The smallest unit that counts for anything.
@@ -113,7 +122,7 @@ impl Packing {
             let smallest = self.units.iter().rev().find(counts).map_or(0, |s| s.0);
             (of(&self.units) > of(caps)).then_some(smallest)
         };
-        family(&self.units, scale, MOST_KINDS)
+        family(&self.units, scale, each)
             .into_iter()
             .find_map(least)
             .map(|size| Misfit::Gaps { size })

@@ -26,7 +26,7 @@ fn against(order: &mut MoveOrder, kinds: &[GoalKind]) -> Option<Ordering> {
     let best = enumerate::best(order).ok()?;
     let facts = Facts::new(order);
     let reason = precheck::first_reason(&facts);
-    let Some(best) = best else { return None };
+    let best = best?;
     assert!(reason.is_none(), "{}: a plan exists, yet {reason:?}", order.name);
     let mut pins = Pins::default();
     let mut least = None;

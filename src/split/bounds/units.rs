@@ -42,7 +42,7 @@ impl Units {
             }
         }
         units.whole = merged(units.whole);
-        units.paired.sort_by(|a, b| (b.mass, b.ends).cmp(&(a.mass, a.ends)));
+        units.paired.sort_by_key(|p| std::cmp::Reverse((p.mass, p.ends)));
         units
     }
 

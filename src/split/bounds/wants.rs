@@ -17,9 +17,9 @@ use crate::split::facts::Facts;
 use crate::split::pins::Pins;
 
 /// What tables of sums may cost in all, in words of 64 bits.
-const TABLE_WORK: u64 = 4_000_000;
+const TABLE_WORK: u64 = 2_000_000;
 /// Surrogates that are worked out with whole units.
-const MOST_WHOLE: usize = 3;
+const MOST_WHOLE: usize = 2;
 
 /// A wanted item in one party.
 struct Wanted {
