@@ -214,9 +214,9 @@ impl Passes<'_, '_> {
             }
             Start::Draft(totals) => {
                 let mut state = search::State::new(self.facts, pins.clone());
-                let counts = search::draft(self.facts, totals);
+                let counts = search::draft(self.facts, totals, &self.clock);
                 search::place(&mut state, &counts, kind, &self.clock);
-                if std::env::var("DBG").is_ok() { eprintln!("placed {:?} {:?} after {:?}", search::Score::of(&state, kind), counts.iter().flatten().sum::<u32>(), self.clock.elapsed().saturating_sub(from)); }
+                if std::env::var("DBG").is_ok() { eprintln!("placed {:?} after {:?}", search::Score::of(&state, kind), self.clock.elapsed().saturating_sub(from)); }
                 // Wants that are held are taken, and more is only to be had
                 // where more is better.
                 let wanted =
@@ -225,7 +225,7 @@ impl Passes<'_, '_> {
                 states.push(state);
             }
         }
-        if std::env::var("DBG").is_ok() { for st in &states { eprintln!("state {:?} after {:?}", search::Score::of(st, kind), self.clock.elapsed().saturating_sub(from)); } }
+        if std::env::var("DBG").is_ok() { for st in &states { st.dbg(); eprintln!("state {:?} after {:?}", search::Score::of(st, kind), self.clock.elapsed().saturating_sub(from)); } }
         for mut state in states {
             let score = search::improve(&mut state, kind, &budget, &self.clock);
             let wanders = !matches!(kind, GoalKind::Wants | GoalKind::Lightest);

@@ -4,43 +4,66 @@
 
 use super::State;
 use crate::split::facts::Facts;
+use crate::split::options::Clock;
 use crate::split::pins::Pins;
 use std::cmp::Reverse;
 
 /// Units by party and item.
 pub(in crate::split) type Counts = Vec<Vec<u32>>;
 
-/// Counts that keep every need as far as the draft finds out how, and nothing
-/// that no need asks for: from `wished` counts, or from none.
-pub(in crate::split) fn draft(facts: &Facts, wished: Option<&Counts>) -> Counts {
-    let mut draft = Draft::new(facts);
+/// What a draft comes to.
+pub(in crate::split) struct Drafted {
+    /// What the needs ask for, as far as the draft finds out how.
+    pub core: Counts,
+    /// With all that was wished beside, and what that requires.
+    pub full: Counts,
+}
+
+/// Counts from `wished` ones, or from none.
+pub(in crate::split) fn draft(facts: &Facts, wished: Option<&Counts>, clock: &Clock) -> Drafted {
+    let mut draft = Draft::new(facts, clock.clone());
     if let Some(wished) = wished {
         draft.take(wished);
     }
     draft.mend();
+    let full = draft.state.loose.clone();
     draft.prune();
     // What was put down can be what somebody else lacks.
     draft.mend();
-    draft.state.loose
+    Drafted { core: draft.state.loose, full }
 }
+
+/// The most units that one draft adds and removes, all in all.
+const MOST_CHANGES: u64 = 600_000;
 
 pub(super) struct Draft<'f, 'o> {
     pub state: State<'f, 'o>,
     /// What was added (true) and removed, to take it back.
     log: Vec<(usize, usize, bool)>,
+    /// Changes that may still be made.
+    left: u64,
+    clock: Clock,
 }
 
 impl<'f, 'o> Draft<'f, 'o> {
-    fn new(facts: &'f Facts<'o>) -> Self {
-        Draft { state: State::new(facts, Pins::default()), log: Vec::new() }
+    fn new(facts: &'f Facts<'o>, clock: Clock) -> Self {
+        let state = State::new(facts, Pins::default());
+        Draft { state, log: Vec::new(), left: MOST_CHANGES, clock }
+    }
+
+    /// Whether to leave it at that.
+    pub fn done(&self) -> bool {
+        self.left == 0 || self.clock.over()
     }
 
     pub fn add(&mut self, item: usize, party: usize) {
+        self.left = self.left.saturating_sub(1);
         self.state.tally(item, party, true);
         self.log.push((item, party, true));
     }
 
     pub fn remove(&mut self, item: usize, party: usize) {
+        self.left = self.left.saturating_sub(1);
         self.state.tally(item, party, false);
         self.log.push((item, party, false));
     }
@@ -84,6 +107,9 @@ impl<'f, 'o> Draft<'f, 'o> {
         order.sort_by_key(|&i| (Reverse(facts.items[i].mass), i));
         for p in self.parties() {
             for &i in &order {
+                if self.done() {
+                    return;
+                }
                 let least = self.fixed(i, p);
                 while self.state.loose[p][i] > least {
                     let before = self.lacks(p);

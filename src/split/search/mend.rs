@@ -37,7 +37,7 @@ impl Draft<'_, '_> {
                 for &p in &parties {
                     self.mend_party(p, deep);
                 }
-                if parties.iter().all(|&p| self.state.party_penalty[p] == 0) {
+                if self.done() || parties.iter().all(|&p| self.state.party_penalty[p] == 0) {
                     return;
                 }
             }
@@ -47,7 +47,7 @@ impl Draft<'_, '_> {
     /// By what is left and what others have over; `deep`: also by what others
     /// can do without in another way.
     fn mend_party(&mut self, p: usize, deep: bool) {
-        if self.state.party_penalty[p] == 0 {
+        if self.state.party_penalty[p] == 0 || self.done() {
             return;
         }
         self.requirements(p, deep);
@@ -181,7 +181,7 @@ impl Draft<'_, '_> {
     /// mended by what is left.
     fn get_from_others(&mut self, item: usize, p: usize, deep: bool) -> bool {
         for q in self.parties().filter(|q| *q != p) {
-            if self.state.loose[q][item] == 0 {
+            if self.state.loose[q][item] == 0 || self.done() {
                 continue;
             }
             let (before, mark) = (self.lacks(q), self.mark());
@@ -206,26 +206,61 @@ impl Draft<'_, '_> {
         for _ in 0..facts.requires.len() {
             let before = self.mark();
             for r in 0..facts.requires.len() {
-                while self.state.require_penalty[p][r] > 0 {
+                while self.state.require_penalty[p][r] > 0 && !self.done() {
                     let lacking = self.state.require_penalty[p][r];
                     if !self.one_more(facts.requires[r].required, p, 1, deep)
                         || self.state.require_penalty[p][r] >= lacking
                     {
                         // None to be had, or it asks for as much again.
-                        break;
+                        if !deep || !self.give_up_askers(r, p) {
+                            break;
+                        }
                     }
                 }
             }
-            if self.mark() == before {
+            if self.mark() == before || self.done() {
                 return;
             }
         }
+    }
+
+    /// Puts down what asks for something that is not to be had, if the party
+    /// finds another way without it.
+    fn give_up_askers(&mut self, r: usize, p: usize) -> bool {
+        let facts = self.state.facts;
+        let askers = &facts.requires[r];
+        let askers = askers.each.iter().map(|e| e.0).chain(askers.shared.iter().copied());
+        for asker in askers.collect::<Vec<_>>() {
+            for &(case, _) in &facts.found_in[asker] {
+                let (before, mark) = (self.lacks(p), self.mark());
+                // One after the other: one that is shared by all serves to the last.
+                for _ in 0..self.state.loose[p][case] {
+                    if self.done() {
+                        return false;
+                    }
+                    self.remove(case, p);
+                    let after_removal = self.mark();
+                    for k in &facts.needs[p].plain {
+                        self.meet(&facts.order.needs[*k].node, p, false, false);
+                    }
+                    if self.lacks(p) < before {
+                        return true;
+                    }
+                    self.back_to(after_removal);
+                }
+                self.back_to(mark);
+            }
+        }
+        false
     }
 
     /// Supplies by what gives most of what is lacking for its mass.
     fn supplies(&mut self, p: usize, deep: bool) {
         let facts = self.state.facts;
         while let Some(&(supply, short)) = penalty::lacking(&self.state, p).first() {
+            if self.done() {
+                return;
+            }
             let left = facts.suppliers[supply].iter().filter(|(i, _)| self.state.left(*i) > 0);
             let worth = |&(i, amount): &(usize, u64)| {
                 amount.min(short) as f64 / facts.items[i].mass.max(1) as f64
