@@ -12,6 +12,10 @@ use crate::split::program::{Team, by_duty};
 use crate::split::search::{self, Budget, Wish};
 use std::time::Duration;
 
+/// Tries of one search in a large move, where each takes longer and a draft
+/// comes near by itself.
+const LARGE_TRIES: u64 = 60_000;
+
 /// What a search starts from, the best plan so far aside.
 #[derive(Clone, Copy)]
 enum Start<'a> {
@@ -127,6 +131,8 @@ impl Passes<'_, '_> {
             self.cut_short = true;
             return Ok(None);
         }
+        // A glance is all there is to prove a large move by: it gets its time.
+        let share = if self.large { 1.0 } else { share };
         let time = self.clock.left().mul_f64(share);
         let mut bound = Some(floor);
         if self.best.is_some() && matches!(kind, GoalKind::Keeper | GoalKind::Hands) {
@@ -197,13 +203,20 @@ impl Passes<'_, '_> {
         let from = self.clock.elapsed();
         let units: u64 = self.facts.items.iter().map(|f| u64::from(f.held).min(50)).sum();
         let budget = Budget {
-            tries: (4_000 + 200 * units.min(2_000)) * effort,
+            tries: if self.large { LARGE_TRIES } else { (4_000 + 200 * units.min(2_000)) * effort },
             target: bound.map_or(f64::NEG_INFINITY, score),
             seed: self.options.seed,
         };
         let mut states = Vec::new();
         if let Some(best) = &self.best {
             states.push(search::read(self.facts, &best.plan, pins.clone()));
+            if self.large && !matches!(kind, GoalKind::Wants | GoalKind::Lightest) {
+                // What is taken is settled: who carries it, from the start.
+                let mut state = search::State::new(self.facts, pins.clone());
+                let counts = self.counts_of_plan(&best.plan);
+                search::place(&mut state, &search::Drafted::of(counts), kind, &self.clock);
+                states.push(state);
+            }
         }
         match start {
             Start::Best => {}

@@ -19,6 +19,13 @@ pub(in crate::split) struct Drafted {
     pub full: Counts,
 }
 
+impl Drafted {
+    /// Of a plan that is there already: to be placed anew.
+    pub fn of(counts: Counts) -> Self {
+        Drafted { full: counts.clone(), core: counts }
+    }
+}
+
 /// Counts from `wished` ones, or from none.
 pub(in crate::split) fn draft(facts: &Facts, wished: Option<&Counts>, clock: &Clock) -> Drafted {
     let mut draft = Draft::new(facts, clock.clone());
@@ -40,6 +47,8 @@ pub(super) struct Draft<'f, 'o> {
     pub state: State<'f, 'o>,
     /// What was added (true) and removed, to take it back.
     log: Vec<(usize, usize, bool)>,
+    /// What a party is to do without for now: (item, party).
+    pub banned: Option<(usize, usize)>,
     /// Changes that may still be made.
     left: u64,
     clock: Clock,
@@ -48,7 +57,7 @@ pub(super) struct Draft<'f, 'o> {
 impl<'f, 'o> Draft<'f, 'o> {
     fn new(facts: &'f Facts<'o>, clock: Clock) -> Self {
         let state = State::new(facts, Pins::default());
-        Draft { state, log: Vec::new(), left: MOST_CHANGES, clock }
+        Draft { state, log: Vec::new(), banned: None, left: MOST_CHANGES, clock }
     }
 
     /// Whether to leave it at that.

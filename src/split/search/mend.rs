@@ -5,6 +5,8 @@ use super::draft::Draft;
 use super::penalty;
 use crate::load::NeedNode;
 
+/// On top of a branch's price where others would have to part with something.
+const BORROWED: u64 = 1_000_000_000_000;
 /// A branch that nothing at hand can meet.
 const NONE: u64 = u64::MAX / 1_000_000;
 /// How far requirements of requirements are followed for a price.
@@ -113,8 +115,12 @@ impl Draft<'_, '_> {
         if count == 0 {
             return 0;
         }
-        let Some(case) = self.provider(item, count) else { return NONE };
         let facts = self.state.facts;
+        let Some(case) = self.provider(item, p, count) else {
+            let elsewhere = |c: usize| self.state.outside[c] > self.state.loose[p][c];
+            let some = facts.found_in[item].iter().any(|f| elsewhere(f.0));
+            return if some { BORROWED } else { NONE };
+        };
         let each = facts.found_in[item].iter().find(|(c, _)| *c == case).map_or(1, |f| f.1);
         let units = count.div_ceil(u64::from(each).max(1));
         let mut sum = units.saturating_mul(facts.items[case].mass).min(NONE);
@@ -137,9 +143,10 @@ impl Draft<'_, '_> {
 
     /// The lightest way to `count` of the item by what is left: itself or a
     /// case that holds it.
-    fn provider(&self, item: usize, count: u64) -> Option<usize> {
+    fn provider(&self, item: usize, p: usize, count: u64) -> Option<usize> {
         let facts = self.state.facts;
-        let left = facts.found_in[item].iter().filter(|(c, _)| self.state.left(*c) > 0);
+        let may = |c: usize| self.state.left(c) > 0 && self.banned != Some((c, p));
+        let left = facts.found_in[item].iter().filter(|(c, _)| may(*c));
         let price = |&(c, n): &(usize, u32)| {
             let units = count.div_ceil(u64::from(n).max(1));
             let enough = u64::from(self.state.left(c)) >= units;
@@ -160,7 +167,7 @@ impl Draft<'_, '_> {
 
     /// One more of the item, by itself or in a case, where `short` are lacking.
     fn one_more(&mut self, item: usize, p: usize, short: u64, deep: bool) -> bool {
-        if let Some(case) = self.provider(item, short) {
+        if let Some(case) = self.provider(item, p, short) {
             self.add(case, p);
             return true;
         }
@@ -212,7 +219,7 @@ impl Draft<'_, '_> {
                         || self.state.require_penalty[p][r] >= lacking
                     {
                         // None to be had, or it asks for as much again.
-                        if !deep || !self.give_up_askers(r, p) {
+                        if !self.give_up_askers(r, p) {
                             break;
                         }
                     }
@@ -240,9 +247,11 @@ impl Draft<'_, '_> {
                     }
                     self.remove(case, p);
                     let after_removal = self.mark();
+                    self.banned = Some((case, p));
                     for k in &facts.needs[p].plain {
                         self.meet(&facts.order.needs[*k].node, p, false, false);
                     }
+                    self.banned = None;
                     if self.lacks(p) < before {
                         return true;
                     }

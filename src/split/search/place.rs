@@ -105,10 +105,11 @@ fn least_burdened(state: &State, item: usize, party: usize, kind: GoalKind) -> O
             let looked_at = carrier.even || !facts.somebody_even;
             return if looked_at { load / carrier.limit.max(1) as f64 } else { load * 1e-18 };
         }
+        let astray = kind == GoalKind::Keeper && facts.misplaced(item, c);
         // Mass and room are both to last (Panigrahy et al. 2011).
         let full = carrier.room.map_or(0.0, |r| (state.on[c].bulk + bulk) as f64 / r.max(1) as f64);
         let worst = full.max(load / carrier.usable.max(1) as f64);
-        if carrier.person { worst } else { worst - 2.0 }
+        worst + if astray { 4.0 } else { 0.0 } - if carrier.person { 0.0 } else { 2.0 }
     };
     let here = &facts.by_party[party];
     let mut found: Option<(f64, Spot)> = None;
