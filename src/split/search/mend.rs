@@ -13,6 +13,8 @@ const NONE: u64 = u64::MAX / 1_000_000;
 const DEEP: u32 = 4;
 /// The most suppliers tried for one that lessens what is lacking.
 const SUPPLIERS: usize = 30;
+/// How far others are mended in turn for what they part with.
+const DEEPEST: u8 = 2;
 /// Rounds over all parties.
 const ROUNDS: usize = 4;
 
@@ -31,10 +33,10 @@ impl Draft<'_, '_> {
         }
         for need in &facts.order.needs {
             if Some(need.party.0) != facts.store() {
-                self.meet(&need.node, need.party.0, true, false);
+                self.meet(&need.node, need.party.0, true, 0);
             }
         }
-        for deep in [false, true] {
+        for deep in 0..=DEEPEST {
             for _ in 0..ROUNDS {
                 for &p in &parties {
                     self.mend_party(p, deep);
@@ -48,7 +50,7 @@ impl Draft<'_, '_> {
 
     /// By what is left and what others have over; `deep`: also by what others
     /// can do without in another way.
-    fn mend_party(&mut self, p: usize, deep: bool) {
+    fn mend_party(&mut self, p: usize, deep: u8) {
         if self.state.party_penalty[p] == 0 || self.done() {
             return;
         }
@@ -64,7 +66,7 @@ impl Draft<'_, '_> {
 
     /// Meets the node, by its cheapest branches; `musts`: only what has no
     /// choice in it.
-    fn meet(&mut self, node: &NeedNode, p: usize, musts: bool, deep: bool) {
+    fn meet(&mut self, node: &NeedNode, p: usize, musts: bool, deep: u8) {
         let count = match node {
             NeedNode::Item { item, count } => {
                 self.bring(item.0, p, u64::from(*count), deep);
@@ -156,7 +158,7 @@ impl Draft<'_, '_> {
     }
 
     /// Brings the party to `count` of the item, as far as there are any.
-    fn bring(&mut self, item: usize, p: usize, count: u64, deep: bool) {
+    fn bring(&mut self, item: usize, p: usize, count: u64, deep: u8) {
         loop {
             let there = penalty::there(&self.state, item, p);
             if there >= count || !self.one_more(item, p, count - there, deep) {
@@ -166,7 +168,7 @@ impl Draft<'_, '_> {
     }
 
     /// One more of the item, by itself or in a case, where `short` are lacking.
-    fn one_more(&mut self, item: usize, p: usize, short: u64, deep: bool) -> bool {
+    fn one_more(&mut self, item: usize, p: usize, short: u64, deep: u8) -> bool {
         if let Some(case) = self.provider(item, p, short) {
             self.add(case, p);
             return true;
@@ -181,12 +183,12 @@ impl Draft<'_, '_> {
             self.add(item, p);
             return true;
         }
-        self.get_from_others(item, p, false)
+        self.get_from_others(item, p, 0)
     }
 
     /// From a party that lacks nothing without it; `deep`: or that can be
     /// mended by what is left.
-    fn get_from_others(&mut self, item: usize, p: usize, deep: bool) -> bool {
+    fn get_from_others(&mut self, item: usize, p: usize, deep: u8) -> bool {
         for q in self.parties().filter(|q| *q != p) {
             if self.state.loose[q][item] == 0 || self.done() {
                 continue;
@@ -195,8 +197,8 @@ impl Draft<'_, '_> {
             self.remove(item, q);
             // Nobody is to take it but for whom it is.
             self.add(item, p);
-            if deep && self.lacks(q) > before {
-                self.mend_party(q, false);
+            if deep > 0 && self.lacks(q) > before {
+                self.mend_party(q, deep - 1);
             }
             if self.lacks(q) <= before {
                 return true;
@@ -208,7 +210,7 @@ impl Draft<'_, '_> {
 
     /// What is there gets what it requires. Each round follows requirements
     /// one step further.
-    fn requirements(&mut self, p: usize, deep: bool) {
+    fn requirements(&mut self, p: usize, deep: u8) {
         let facts = self.state.facts;
         for _ in 0..facts.requires.len() {
             let before = self.mark();
@@ -219,7 +221,7 @@ impl Draft<'_, '_> {
                         || self.state.require_penalty[p][r] >= lacking
                     {
                         // None to be had, or it asks for as much again.
-                        if !self.give_up_askers(r, p) {
+                        if deep == 0 || !self.give_up_askers(r, p) {
                             break;
                         }
                     }
@@ -248,8 +250,8 @@ impl Draft<'_, '_> {
                     self.remove(case, p);
                     let after_removal = self.mark();
                     self.banned = Some((case, p));
-                    for k in &facts.needs[p].plain {
-                        self.meet(&facts.order.needs[*k].node, p, false, false);
+                    for k in &facts.touch[p][case].needs {
+                        self.meet(&facts.order.needs[*k].node, p, false, 0);
                     }
                     self.banned = None;
                     if self.lacks(p) < before {
@@ -264,7 +266,7 @@ impl Draft<'_, '_> {
     }
 
     /// Supplies by what gives most of what is lacking for its mass.
-    fn supplies(&mut self, p: usize, deep: bool) {
+    fn supplies(&mut self, p: usize, deep: u8) {
         let facts = self.state.facts;
         while let Some(&(supply, short)) = penalty::lacking(&self.state, p).first() {
             if self.done() {
@@ -279,7 +281,7 @@ impl Draft<'_, '_> {
             let mended = best.into_iter().take(SUPPLIERS).any(|(item, _)| {
                 let (before, mark) = (self.lacks(p), self.mark());
                 self.add(item, p);
-                self.requirements(p, false);
+                self.requirements(p, 0);
                 let better = self.lacks(p) < before;
                 if !better {
                     self.back_to(mark);
@@ -287,7 +289,7 @@ impl Draft<'_, '_> {
                 better
             });
             let others = || facts.suppliers[supply].iter().map(|s| s.0);
-            if !mended && !(deep && others().any(|i| self.get_from_others(i, p, false))) {
+            if !mended && !(deep > 0 && others().any(|i| self.get_from_others(i, p, 0))) {
                 return;
             }
         }
