@@ -56,8 +56,15 @@ impl Draft<'_, '_> {
         }
         self.requirements(p, deep);
         let facts = self.state.facts;
-        for k in facts.needs[p].plain.iter().chain(&facts.needs[p].supplied) {
-            self.meet(&facts.order.needs[*k].node, p, false, deep);
+        for &k in &facts.needs[p].plain {
+            if self.state.need_penalty[k] > 0 {
+                self.meet(&facts.order.needs[k].node, p, false, deep);
+            }
+        }
+        if self.state.supply_penalty[p] > 0 {
+            for &k in &facts.needs[p].supplied {
+                self.meet(&facts.order.needs[k].node, p, false, deep);
+            }
         }
         self.requirements(p, deep);
         self.supplies(p, deep);
@@ -87,8 +94,19 @@ impl Draft<'_, '_> {
         let mut branches: Vec<(u64, usize)> =
             of.iter().enumerate().map(|(k, n)| (self.price(n, p), k)).collect();
         branches.sort_unstable();
-        for &(_, k) in branches.iter().take(count) {
+        let mut met = 0;
+        for &(_, k) in &branches {
+            let mark = self.mark();
             self.meet(&of[k], p, musts, deep);
+            if penalty::lacks(&self.state, &of[k], p) == 0 {
+                met += 1;
+            } else if count < of.len() {
+                // Half a branch is of no use where there is a choice.
+                self.back_to(mark);
+            }
+            if met == count {
+                return;
+            }
         }
     }
 
