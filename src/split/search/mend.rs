@@ -143,7 +143,8 @@ impl Draft<'_, '_> {
         };
         let each = facts.found_in[item].iter().find(|(c, _)| *c == case).map_or(1, |f| f.1);
         let units = count.div_ceil(u64::from(each).max(1));
-        let mut sum = units.saturating_mul(facts.items[case].mass).min(NONE);
+        let dear = facts.items[case].mass.saturating_add(self.dear[item]);
+        let mut sum = units.saturating_mul(dear).min(NONE);
         if deep == 0 {
             return sum;
         }
