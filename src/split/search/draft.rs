@@ -156,9 +156,6 @@ impl<'f, 'o> Draft<'f, 'o> {
                 items.push(facts.requires[r].required);
             }
         }
-        for (s, _) in penalty::lacking(&self.state, p) {
-            items.extend(facts.suppliers[s].iter().map(|f| f.0));
-        }
         items
     }
 

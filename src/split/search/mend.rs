@@ -240,7 +240,7 @@ impl Draft<'_, '_> {
                         || self.state.require_penalty[p][r] >= lacking
                     {
                         // None to be had, or it asks for as much again.
-                        if deep == 0 || !self.give_up_askers(r, p) {
+                        if deep == 0 || !self.give_up_askers(r, p, deep) {
                             break;
                         }
                     }
@@ -254,7 +254,7 @@ impl Draft<'_, '_> {
 
     /// Puts down what asks for something that is not to be had, if the party
     /// finds another way without it.
-    fn give_up_askers(&mut self, r: usize, p: usize) -> bool {
+    fn give_up_askers(&mut self, r: usize, p: usize, deep: u8) -> bool {
         let facts = self.state.facts;
         let askers = &facts.requires[r];
         let askers = askers.each.iter().map(|e| e.0).chain(askers.shared.iter().copied());
@@ -269,8 +269,10 @@ impl Draft<'_, '_> {
                     self.remove(case, p);
                     let after_removal = self.mark();
                     self.banned = Some((case, p));
-                    for k in &facts.touch[p][case].needs {
-                        self.meet(&facts.order.needs[*k].node, p, false, 0);
+                    for &k in &facts.touch[p][case].needs {
+                        if self.state.need_penalty[k] > 0 {
+                            self.meet(&facts.order.needs[k].node, p, false, deep);
+                        }
                     }
                     self.banned = None;
                     if self.lacks(p) < before {
@@ -291,13 +293,17 @@ impl Draft<'_, '_> {
             if self.done() {
                 return;
             }
-            let left = facts.suppliers[supply].iter().filter(|(i, _)| self.state.left(*i) > 0);
+            // With what it requires: that can be what is scarce.
             let worth = |&(i, amount): &(usize, u64)| {
-                amount.min(short) as f64 / facts.items[i].mass.max(1) as f64
+                let price = self.price_of(i, p, 1, DEEP).max(1);
+                (price < BORROWED, amount.min(short) as f64 / price as f64)
             };
-            let mut best: Vec<(usize, u64)> = left.copied().collect();
-            best.sort_by(|a, b| worth(b).total_cmp(&worth(a)).then(a.0.cmp(&b.0)));
-            let mended = best.into_iter().take(SUPPLIERS).any(|(item, _)| {
+            let left = facts.suppliers[supply].iter().filter(|(i, _)| self.state.left(*i) > 0);
+            let mut best: Vec<((bool, f64), usize)> = left.map(|s| (worth(s), s.0)).collect();
+            best.sort_by(|(a, i), (b, j)| {
+                b.0.cmp(&a.0).then(b.1.total_cmp(&a.1)).then(i.cmp(j))
+            });
+            let mended = best.into_iter().take(SUPPLIERS).any(|(_, item)| {
                 let (before, mark) = (self.lacks(p), self.mark());
                 self.add(item, p);
                 self.requirements(p, 0);
