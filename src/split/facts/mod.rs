@@ -99,6 +99,8 @@ pub(super) struct Facts<'a> {
     pub asked: Vec<Vec<u32>>,
     /// Per item: whether a rule looks at it carrier by carrier.
     pub ruled: Vec<bool>,
+    /// Per item: that, or whether it is to be together with others.
+    pub watched: Vec<bool>,
     /// mg and mL of everything held.
     pub held_mass: u64,
     pub held_bulk: u64,
@@ -201,6 +203,7 @@ impl<'a> Facts<'a> {
             users,
             asked: Vec::new(),
             ruled: Vec::new(),
+            watched: Vec::new(),
             all_may_stay: true,
             store_ruled: false,
             held_mass: items.iter().map(|f| f.mass * u64::from(f.held)).sum(),
@@ -214,6 +217,8 @@ impl<'a> Facts<'a> {
         facts.requires_touched = facts.requires_touched();
         facts.asked = facts.asked_for();
         facts.ruled = facts.ruled();
+        facts.watched = facts.ruled.clone();
+        facts.together.iter().flatten().for_each(|i| facts.watched[*i] = true);
         facts.store_ruled = facts.rules_name_the_store();
         facts.all_may_stay = facts.store_has_room();
         facts

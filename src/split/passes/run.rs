@@ -168,6 +168,8 @@ impl Passes<'_, '_> {
             self.cut_short = true;
             return Ok(None);
         }
+        // A glance is all there is to prove a large move by: it gets its time.
+        let share = if self.large { 1.0 } else { share };
         let time = self.clock.left().mul_f64(share);
         let mut bound = Some(floor);
         if self.best.is_some() && matches!(kind, GoalKind::Keeper | GoalKind::Hands) {

@@ -26,6 +26,10 @@ pub(super) enum Start<'a> {
     Draft(Option<&'a search::Counts>),
 }
 
+/// Tries of one search in a large move, where each takes longer and a draft
+/// comes near by itself.
+const LARGE_TRIES: u64 = 60_000;
+
 impl<'f, 'o> Passes<'f, 'o> {
     /// Improves the best plan so far, and one from another start; where there
     /// is only one of them, that one from two seeds.
@@ -44,6 +48,13 @@ impl<'f, 'o> Passes<'f, 'o> {
         let mut states = Vec::new();
         if let Some(best) = &self.best {
             states.push(search::read(facts, &best.plan, pins.clone()));
+            if self.large && !matches!(kind, GoalKind::Wants | GoalKind::Lightest) {
+                // What is taken is settled: who carries it, from the start.
+                let mut state = State::new(facts, pins.clone());
+                let counts = self.counts_of_plan(&best.plan);
+                search::place(&mut state, &search::Drafted::of(counts), kind, &self.clock);
+                states.push(state);
+            }
         }
         match start {
             Start::Best => {}
@@ -54,7 +65,7 @@ impl<'f, 'o> Passes<'f, 'o> {
             }
             Start::Draft(totals) => {
                 let mut state = State::new(facts, pins.clone());
-                let counts = search::draft(facts, totals);
+                let counts = search::draft(facts, totals, &self.clock);
                 search::place(&mut state, &counts, kind, &self.clock);
                 // Wants that are held are taken, and more is only to be had
                 // where more is better.
@@ -68,7 +79,11 @@ impl<'f, 'o> Passes<'f, 'o> {
             states.push(only.clone());
         }
         let units: u64 = facts.items.iter().map(|f| u64::from(f.held).min(50)).sum();
-        let tries = (2_000 + 100 * units.min(400) + 10 * units.min(4_000)) * effort as u64;
+        let tries = if self.large {
+            LARGE_TRIES
+        } else {
+            (2_000 + 100 * units.min(400) + 10 * units.min(4_000)) * effort as u64
+        };
         let target = bound.map_or(f64::NEG_INFINITY, score);
         // Good enough for what is asked is not worth more work.
         let enough = target + target.abs() * self.asked_gap() / 4.0;

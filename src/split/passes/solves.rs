@@ -265,7 +265,7 @@ impl Passes<'_, '_> {
     }
 
     /// Units of each item in each party outside the store.
-    fn counts_of_plan(&self, plan: &crate::load::Plan) -> Vec<Vec<u32>> {
+    pub(super) fn counts_of_plan(&self, plan: &crate::load::Plan) -> Vec<Vec<u32>> {
         let facts = self.facts;
         let mut counts = vec![vec![0; facts.items.len()]; facts.by_party.len()];
         for p in plan.placements() {

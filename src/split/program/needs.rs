@@ -140,7 +140,7 @@ impl Program<'_, '_> {
     }
 
     /// The largest value that the column bounds allow.
-    fn most(&self, expression: &Affine) -> f64 {
+    pub(super) fn most(&self, expression: &Affine) -> f64 {
         expression.terms.iter().fold(expression.constant, |sum, (c, k)| {
             let column = &self.model.columns[*c];
             sum + (k * column.low).max(k * column.high)
@@ -168,6 +168,12 @@ impl Program<'_, '_> {
                     let asker = self.there(i, party);
                     let most = self.most(&asker);
                     if most <= 0.0 {
+                        continue;
+                    }
+                    if most <= 1.0 {
+                        let mut row = there.clone();
+                        row.add_scaled(&asker, -1.0);
+                        self.model.at_least(&row, 0.0);
                         continue;
                     }
                     let b = self.model.binary();

@@ -3,44 +3,113 @@
 //! they are settled here, on running sums, and the units placed afterwards.
 
 use super::State;
+use super::penalty;
+use crate::load::NeedNode;
 use crate::split::facts::Facts;
+use crate::split::options::Clock;
 use crate::split::pins::Pins;
 use std::cmp::Reverse;
 
 /// Units by party and item.
 pub(in crate::split) type Counts = Vec<Vec<u32>>;
 
-/// Counts that keep every need as far as the draft finds out how, and nothing
-/// that no need asks for: from `wished` counts, or from none.
-pub(in crate::split) fn draft(facts: &Facts, wished: Option<&Counts>) -> Counts {
-    let mut draft = Draft::new(facts);
-    if let Some(wished) = wished {
-        draft.take(wished);
-    }
-    draft.mend();
-    draft.prune();
-    // What was put down can be what somebody else lacks.
-    draft.mend();
-    draft.state.loose
+/// What a draft comes to.
+pub(in crate::split) struct Drafted {
+    /// What the needs ask for, as far as the draft finds out how.
+    pub core: Counts,
+    /// With all that was wished beside, and what that requires.
+    pub full: Counts,
 }
+
+impl Drafted {
+    /// Of a plan that is there already: to be placed anew.
+    pub fn of(counts: Counts) -> Self {
+        Drafted { full: counts.clone(), core: counts }
+    }
+}
+
+/// Counts from `wished` ones, or from none.
+///
+/// Where a draft ends with something lacking, what was scarce is dear to all
+/// in the next one, and the parties that lacked it come first: squeaky wheels
+/// (Joslin and Clements 1999).
+pub(in crate::split) fn draft(facts: &Facts, wished: Option<&Counts>, clock: &Clock) -> Drafted {
+    let mut dear = vec![0; facts.items.len()];
+    let mut first: Vec<usize> = Vec::new();
+    let mut best: Option<(i64, Drafted)> = None;
+    let mut left = MOST_CHANGES;
+    for _ in 0..MOST_DRAFTS {
+        let mut draft = Draft::new(facts, dear.clone(), &first, left, clock.clone());
+        if let Some(wished) = wished {
+            draft.take(wished);
+        }
+        draft.mend();
+        let full = draft.state.loose.clone();
+        draft.prune();
+        // What was put down can be what somebody else lacks.
+        draft.mend();
+        let lacking: i64 = draft.state.party_penalty.iter().sum();
+        for p in draft.parties().filter(|&p| draft.state.party_penalty[p] > 0) {
+            draft.scarce(p).into_iter().for_each(|i| dear[i] += DEARER);
+            first.retain(|q| *q != p);
+            first.insert(0, p);
+        }
+        let done = lacking == 0 || draft.done();
+        left = draft.left;
+        if best.as_ref().is_none_or(|(l, _)| lacking < *l) {
+            best = Some((lacking, Drafted { core: draft.state.loose, full }));
+        }
+        if done {
+            break;
+        }
+    }
+    best.map_or_else(|| Drafted::of(Vec::new()), |(_, drafted)| drafted)
+}
+
+/// The most drafts for one start.
+const MOST_DRAFTS: usize = 16;
+/// What is lacking once costs as much more as so many mg.
+const DEARER: u64 = 20_000_000;
+/// The most units that one draft adds and removes, all in all.
+const MOST_CHANGES: u64 = 600_000;
 
 pub(super) struct Draft<'f, 'o> {
     pub state: State<'f, 'o>,
+    /// mg that a unit of each item costs beside its mass.
+    pub dear: Vec<u64>,
+    /// Parties outside the store, in the order in which they choose.
+    pub order: Vec<usize>,
     /// What was added (true) and removed, to take it back.
     log: Vec<(usize, usize, bool)>,
+    /// What a party is to do without for now: (item, party).
+    pub banned: Option<(usize, usize)>,
+    /// Changes that may still be made.
+    left: u64,
+    clock: Clock,
 }
 
 impl<'f, 'o> Draft<'f, 'o> {
-    fn new(facts: &'f Facts<'o>) -> Self {
-        Draft { state: State::new(facts, Pins::default()), log: Vec::new() }
+    fn new(facts: &'f Facts<'o>, dear: Vec<u64>, first: &[usize], left: u64, clock: Clock) -> Self {
+        let state = State::new(facts, Pins::default());
+        let others = (0..facts.by_party.len()).filter(|p| !first.contains(p));
+        let order = first.iter().copied().chain(others);
+        let order = order.filter(|p| Some(*p) != facts.store()).collect();
+        Draft { state, dear, order, log: Vec::new(), banned: None, left, clock }
+    }
+
+    /// Whether to leave it at that.
+    pub fn done(&self) -> bool {
+        self.left == 0 || self.clock.over()
     }
 
     pub fn add(&mut self, item: usize, party: usize) {
+        self.left = self.left.saturating_sub(1);
         self.state.tally(item, party, true);
         self.log.push((item, party, true));
     }
 
     pub fn remove(&mut self, item: usize, party: usize) {
+        self.left = self.left.saturating_sub(1);
         self.state.tally(item, party, false);
         self.log.push((item, party, false));
     }
@@ -63,14 +132,32 @@ impl<'f, 'o> Draft<'f, 'o> {
         self.state.party_penalty[party] + store
     }
 
-    pub fn parties(&self) -> impl Iterator<Item = usize> + use<> {
-        let store = self.state.facts.store();
-        (0..self.state.facts.by_party.len()).filter(move |p| Some(*p) != store)
+    pub fn parties(&self) -> impl Iterator<Item = usize> + use<'f, 'o> {
+        self.order.clone().into_iter()
+    }
+
+    /// The items that the party lacks, loose or in cases.
+    fn scarce(&self, p: usize) -> Vec<usize> {
+        let facts = self.state.facts;
+        let mut items = Vec::new();
+        for &k in &facts.needs[p].plain {
+            if self.state.need_penalty[k] > 0 {
+                short_leaves(&self.state, &facts.order.needs[k].node, p, &mut items);
+            }
+        }
+        for (r, lacking) in self.state.require_penalty[p].iter().enumerate() {
+            if *lacking > 0 {
+                items.push(facts.requires[r].required);
+            }
+        }
+        items
     }
 
     fn take(&mut self, wished: &Counts) {
         for p in self.parties() {
             for (i, &n) in wished[p].iter().enumerate() {
+                // What is dear is for those who cannot do without.
+                let n = if self.dear[i] > 0 { 0 } else { n };
                 let n = n.min(self.state.facts.most_in(i, p)).min(self.state.left(i));
                 (0..n).for_each(|_| self.add(i, p));
             }
@@ -84,6 +171,9 @@ impl<'f, 'o> Draft<'f, 'o> {
         order.sort_by_key(|&i| (Reverse(facts.items[i].mass), i));
         for p in self.parties() {
             for &i in &order {
+                if self.done() {
+                    return;
+                }
                 let least = self.fixed(i, p);
                 while self.state.loose[p][i] > least {
                     let before = self.lacks(p);
@@ -103,5 +193,20 @@ impl<'f, 'o> Draft<'f, 'o> {
         let facts = self.state.facts;
         let here = facts.fixed.iter().filter(|f| f.0 == item);
         here.filter(|f| facts.carriers[f.2].party == party).map(|f| f.1).sum()
+    }
+}
+
+/// Items of leaves that are not met.
+fn short_leaves(state: &State, node: &NeedNode, p: usize, items: &mut Vec<usize>) {
+    match node {
+        NeedNode::Item { item, count } => {
+            if penalty::there(state, item.0, p) < u64::from(*count) {
+                items.push(item.0);
+            }
+        }
+        NeedNode::Supply(_) => {}
+        NeedNode::All(of) | NeedNode::Any(of) | NeedNode::AtLeast { of, .. } => {
+            of.iter().for_each(|n| short_leaves(state, n, p, items));
+        }
     }
 }

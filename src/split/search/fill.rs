@@ -3,8 +3,8 @@
 
 use super::draft::Counts;
 use super::penalty;
-use super::place::least_burdened;
-use super::state::{Spot, State, Step};
+use super::place::free_spot;
+use super::state::{State, Step};
 use crate::load::GoalKind;
 use crate::split::options::Clock;
 
@@ -50,10 +50,9 @@ pub(in crate::split) fn fill(
     }
 }
 
-/// One more of the item, and what it requires, if all of it fits.
+/// One more of the item, and what it requires and uses, if all of it fits.
 fn with_requirements(state: &mut State, item: usize, party: usize, kind: GoalKind) -> bool {
-    let facts = state.facts;
-    let before = state.penalty();
+    let before = (state.party_penalty[party], state.penalty());
     let mut made: Vec<Step> = Vec::new();
     let mut next = Some(item);
     while let Some(item) = next {
@@ -62,10 +61,11 @@ fn with_requirements(state: &mut State, item: usize, party: usize, kind: GoalKin
         state.make(&[step]);
         made.push(step);
         // What is taken now may lack something in turn.
-        let lacking = state.lacking_requirement(item, party);
-        next = lacking.filter(|i| state.left(*i) > 0 && made.len() < MOST_REQUIRED);
+        let more = state.party_penalty[party] > before.0 && made.len() < MOST_REQUIRED;
+        next = if more { state.lacking(item, party) } else { None };
     }
-    if !made.is_empty() && state.penalty() <= before {
+    let kept = state.party_penalty[party] <= before.0 && state.penalty() <= before.1;
+    if !made.is_empty() && kept {
         return true;
     }
     made.iter().rev().for_each(|s| state.undo(&[*s]));
@@ -74,8 +74,3 @@ fn with_requirements(state: &mut State, item: usize, party: usize, kind: GoalKin
 
 /// The most things that one want is followed to.
 const MOST_REQUIRED: usize = 12;
-
-/// A spot that keeps every limit; rules are looked at afterwards.
-fn free_spot(state: &State, item: usize, party: usize, kind: GoalKind) -> Option<Spot> {
-    least_burdened(state, item, party, kind)
-}

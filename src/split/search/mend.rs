@@ -5,12 +5,16 @@ use super::draft::Draft;
 use super::penalty;
 use crate::load::NeedNode;
 
+/// On top of a branch's price where others would have to part with something.
+const BORROWED: u64 = 1_000_000_000_000;
 /// A branch that nothing at hand can meet.
 const NONE: u64 = u64::MAX / 1_000_000;
 /// How far requirements of requirements are followed for a price.
 const DEEP: u32 = 4;
 /// The most suppliers tried for one that lessens what is lacking.
 const SUPPLIERS: usize = 30;
+/// How far others are mended in turn for what they part with.
+const DEEPEST: u8 = 2;
 /// Rounds over all parties.
 const ROUNDS: usize = 4;
 
@@ -29,15 +33,15 @@ impl Draft<'_, '_> {
         }
         for need in &facts.order.needs {
             if Some(need.party.0) != facts.store() {
-                self.meet(&need.node, need.party.0, true, false);
+                self.meet(&need.node, need.party.0, true, 0);
             }
         }
-        for deep in [false, true] {
+        for deep in 0..=DEEPEST {
             for _ in 0..ROUNDS {
                 for &p in &parties {
                     self.mend_party(p, deep);
                 }
-                if parties.iter().all(|&p| self.state.party_penalty[p] == 0) {
+                if self.done() || parties.iter().all(|&p| self.state.party_penalty[p] == 0) {
                     return;
                 }
             }
@@ -46,14 +50,21 @@ impl Draft<'_, '_> {
 
     /// By what is left and what others have over; `deep`: also by what others
     /// can do without in another way.
-    fn mend_party(&mut self, p: usize, deep: bool) {
-        if self.state.party_penalty[p] == 0 {
+    fn mend_party(&mut self, p: usize, deep: u8) {
+        if self.state.party_penalty[p] == 0 || self.done() {
             return;
         }
         self.requirements(p, deep);
         let facts = self.state.facts;
-        for k in facts.needs[p].plain.iter().chain(&facts.needs[p].supplied) {
-            self.meet(&facts.order.needs[*k].node, p, false, deep);
+        for &k in &facts.needs[p].plain {
+            if self.state.need_penalty[k] > 0 {
+                self.meet(&facts.order.needs[k].node, p, false, deep);
+            }
+        }
+        if self.state.supply_penalty[p] > 0 {
+            for &k in &facts.needs[p].supplied {
+                self.meet(&facts.order.needs[k].node, p, false, deep);
+            }
         }
         self.requirements(p, deep);
         self.supplies(p, deep);
@@ -62,7 +73,7 @@ impl Draft<'_, '_> {
 
     /// Meets the node, by its cheapest branches; `musts`: only what has no
     /// choice in it.
-    fn meet(&mut self, node: &NeedNode, p: usize, musts: bool, deep: bool) {
+    fn meet(&mut self, node: &NeedNode, p: usize, musts: bool, deep: u8) {
         let count = match node {
             NeedNode::Item { item, count } => {
                 self.bring(item.0, p, u64::from(*count), deep);
@@ -83,8 +94,19 @@ impl Draft<'_, '_> {
         let mut branches: Vec<(u64, usize)> =
             of.iter().enumerate().map(|(k, n)| (self.price(n, p), k)).collect();
         branches.sort_unstable();
-        for &(_, k) in branches.iter().take(count) {
+        let mut met = 0;
+        for &(_, k) in &branches {
+            let mark = self.mark();
             self.meet(&of[k], p, musts, deep);
+            if penalty::lacks(&self.state, &of[k], p) == 0 {
+                met += 1;
+            } else if count < of.len() {
+                // Half a branch is of no use where there is a choice.
+                self.back_to(mark);
+            }
+            if met == count {
+                return;
+            }
         }
     }
 
@@ -113,11 +135,16 @@ impl Draft<'_, '_> {
         if count == 0 {
             return 0;
         }
-        let Some(case) = self.provider(item, count) else { return NONE };
         let facts = self.state.facts;
+        let Some(case) = self.provider(item, p, count) else {
+            let elsewhere = |c: usize| self.state.outside[c] > self.state.loose[p][c];
+            let some = facts.found_in[item].iter().any(|f| elsewhere(f.0));
+            return if some { BORROWED } else { NONE };
+        };
         let each = facts.found_in[item].iter().find(|(c, _)| *c == case).map_or(1, |f| f.1);
         let units = count.div_ceil(u64::from(each).max(1));
-        let mut sum = units.saturating_mul(facts.items[case].mass).min(NONE);
+        let dear = facts.items[case].mass.saturating_add(self.dear[item]);
+        let mut sum = units.saturating_mul(dear).min(NONE);
         if deep == 0 {
             return sum;
         }
@@ -137,9 +164,10 @@ impl Draft<'_, '_> {
 
     /// The lightest way to `count` of the item by what is left: itself or a
     /// case that holds it.
-    fn provider(&self, item: usize, count: u64) -> Option<usize> {
+    fn provider(&self, item: usize, p: usize, count: u64) -> Option<usize> {
         let facts = self.state.facts;
-        let left = facts.found_in[item].iter().filter(|(c, _)| self.state.left(*c) > 0);
+        let may = |c: usize| self.state.left(c) > 0 && self.banned != Some((c, p));
+        let left = facts.found_in[item].iter().filter(|(c, _)| may(*c));
         let price = |&(c, n): &(usize, u32)| {
             let units = count.div_ceil(u64::from(n).max(1));
             let enough = u64::from(self.state.left(c)) >= units;
@@ -149,7 +177,7 @@ impl Draft<'_, '_> {
     }
 
     /// Brings the party to `count` of the item, as far as there are any.
-    fn bring(&mut self, item: usize, p: usize, count: u64, deep: bool) {
+    fn bring(&mut self, item: usize, p: usize, count: u64, deep: u8) {
         loop {
             let there = penalty::there(&self.state, item, p);
             if there >= count || !self.one_more(item, p, count - there, deep) {
@@ -159,8 +187,8 @@ impl Draft<'_, '_> {
     }
 
     /// One more of the item, by itself or in a case, where `short` are lacking.
-    fn one_more(&mut self, item: usize, p: usize, short: u64, deep: bool) -> bool {
-        if let Some(case) = self.provider(item, short) {
+    fn one_more(&mut self, item: usize, p: usize, short: u64, deep: u8) -> bool {
+        if let Some(case) = self.provider(item, p, short) {
             self.add(case, p);
             return true;
         }
@@ -174,22 +202,22 @@ impl Draft<'_, '_> {
             self.add(item, p);
             return true;
         }
-        self.get_from_others(item, p, false)
+        self.get_from_others(item, p, 0)
     }
 
     /// From a party that lacks nothing without it; `deep`: or that can be
     /// mended by what is left.
-    fn get_from_others(&mut self, item: usize, p: usize, deep: bool) -> bool {
+    fn get_from_others(&mut self, item: usize, p: usize, deep: u8) -> bool {
         for q in self.parties().filter(|q| *q != p) {
-            if self.state.loose[q][item] == 0 {
+            if self.state.loose[q][item] == 0 || self.done() {
                 continue;
             }
             let (before, mark) = (self.lacks(q), self.mark());
             self.remove(item, q);
             // Nobody is to take it but for whom it is.
             self.add(item, p);
-            if deep && self.lacks(q) > before {
-                self.mend_party(q, false);
+            if deep > 0 && self.lacks(q) > before {
+                self.mend_party(q, deep - 1);
             }
             if self.lacks(q) <= before {
                 return true;
@@ -201,41 +229,82 @@ impl Draft<'_, '_> {
 
     /// What is there gets what it requires. Each round follows requirements
     /// one step further.
-    fn requirements(&mut self, p: usize, deep: bool) {
+    fn requirements(&mut self, p: usize, deep: u8) {
         let facts = self.state.facts;
         for _ in 0..facts.requires.len() {
             let before = self.mark();
             for r in 0..facts.requires.len() {
-                while self.state.require_penalty[p][r] > 0 {
+                while self.state.require_penalty[p][r] > 0 && !self.done() {
                     let lacking = self.state.require_penalty[p][r];
                     if !self.one_more(facts.requires[r].required, p, 1, deep)
                         || self.state.require_penalty[p][r] >= lacking
                     {
                         // None to be had, or it asks for as much again.
-                        break;
+                        if deep == 0 || !self.give_up_askers(r, p, deep) {
+                            break;
+                        }
                     }
                 }
             }
-            if self.mark() == before {
+            if self.mark() == before || self.done() {
                 return;
             }
         }
     }
 
+    /// Puts down what asks for something that is not to be had, if the party
+    /// finds another way without it.
+    fn give_up_askers(&mut self, r: usize, p: usize, deep: u8) -> bool {
+        let facts = self.state.facts;
+        let askers = &facts.requires[r];
+        let askers = askers.each.iter().map(|e| e.0).chain(askers.shared.iter().copied());
+        for asker in askers.collect::<Vec<_>>() {
+            for &(case, _) in &facts.found_in[asker] {
+                let (before, mark) = (self.lacks(p), self.mark());
+                // One after the other: one that is shared by all serves to the last.
+                for _ in 0..self.state.loose[p][case] {
+                    if self.done() {
+                        return false;
+                    }
+                    self.remove(case, p);
+                    let after_removal = self.mark();
+                    self.banned = Some((case, p));
+                    for &k in &facts.touch[p][case].needs {
+                        if self.state.need_penalty[k] > 0 {
+                            self.meet(&facts.order.needs[k].node, p, false, deep);
+                        }
+                    }
+                    self.banned = None;
+                    if self.lacks(p) < before {
+                        return true;
+                    }
+                    self.back_to(after_removal);
+                }
+                self.back_to(mark);
+            }
+        }
+        false
+    }
+
     /// Supplies by what gives most of what is lacking for its mass.
-    fn supplies(&mut self, p: usize, deep: bool) {
+    fn supplies(&mut self, p: usize, deep: u8) {
         let facts = self.state.facts;
         while let Some(&(supply, short)) = penalty::lacking(&self.state, p).first() {
-            let left = facts.suppliers[supply].iter().filter(|(i, _)| self.state.left(*i) > 0);
+            if self.done() {
+                return;
+            }
+            // With what it requires: that can be what is scarce.
             let worth = |&(i, amount): &(usize, u64)| {
-                amount.min(short) as f64 / facts.items[i].mass.max(1) as f64
+                let price = self.price_of(i, p, 1, DEEP).max(1);
+                (price < BORROWED, amount.min(short) as f64 / price as f64)
             };
-            let mut best: Vec<(usize, u64)> = left.copied().collect();
-            best.sort_by(|a, b| worth(b).total_cmp(&worth(a)).then(a.0.cmp(&b.0)));
-            let mended = best.into_iter().take(SUPPLIERS).any(|(item, _)| {
+            let left = facts.suppliers[supply].iter().filter(|(i, _)| self.state.left(*i) > 0);
+            let mut best: Vec<((bool, f64), usize)> = left.map(|s| (worth(s), s.0)).collect();
+            best.sort_by(|(a, i), (b, j)| b.0.cmp(&a.0).then(b.1.total_cmp(&a.1)).then(i.cmp(j)));
+            let mended = best.into_iter().take(SUPPLIERS).any(|(_, item)| {
                 let (before, mark) = (self.lacks(p), self.mark());
                 self.add(item, p);
-                self.requirements(p, false);
+                self.requirements(p, 0);
                 let better = self.lacks(p) < before;
                 if !better {
                     self.back_to(mark);
@@ -243,7 +312,7 @@ impl Draft<'_, '_> {
                 better
             });
             let others = || facts.suppliers[supply].iter().map(|s| s.0);
-            if !mended && !(deep && others().any(|i| self.get_from_others(i, p, false))) {
+            if !mended && !(deep > 0 && others().any(|i| self.get_from_others(i, p, 0))) {
                 return;
             }
         }

@@ -24,7 +24,7 @@ mod write;
 mod tests;
 
 pub(super) use construct::{Wish, build};
-pub(super) use draft::{Counts, draft};
+pub(super) use draft::{Counts, Drafted, draft};
 pub(super) use fill::fill;
 pub(super) use improve::{Budget, improve};
 pub(super) use place::place;

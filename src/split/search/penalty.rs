@@ -96,6 +96,11 @@ pub(super) fn need(state: &State, need: usize) -> i64 {
     node(state, &need.node, need.party.0, &mut Vec::new())
 }
 
+/// What a node lacks, supplies aside.
+pub(super) fn lacks(state: &State, n: &NeedNode, party: usize) -> i64 {
+    node(state, n, party, &mut Vec::new())
+}
+
 /// The needs of a party that have supplies in them, taken together.
 pub(super) fn supplied(state: &State, party: usize) -> i64 {
     let (mut demands, mut sum) = (Vec::new(), 0);

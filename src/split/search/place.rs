@@ -5,43 +5,20 @@
 //! while there is room to obey them.
 
 use super::construct::{best, spots};
-use super::draft::Counts;
+use super::draft::Drafted;
 use super::state::{Spot, State, Step};
 use crate::load::{GoalKind, ItemIx, Way};
 use crate::split::options::Clock;
 use std::cmp::Reverse;
 
-/// Places the counts; what fits nowhere is left if nothing lacks it, and goes
-/// where it breaks the least if something does.
-pub(in crate::split) fn place(state: &mut State, counts: &Counts, kind: GoalKind, clock: &Clock) {
+/// Places the core of a draft; what fits nowhere is left if nothing lacks it,
+/// and goes where it breaks the least if something does. Then as much of the
+/// rest as fits.
+pub(in crate::split) fn place(state: &mut State, drafted: &Drafted, kind: GoalKind, clock: &Clock) {
     let facts = state.facts;
-    let mut order: Vec<(usize, usize, u32)> = Vec::new();
-    for (p, items) in counts.iter().enumerate().filter(|(p, _)| Some(*p) != facts.store()) {
-        order.extend(items.iter().enumerate().filter(|(_, n)| **n > 0).map(|(i, n)| (i, p, *n)));
-    }
-    let watched =
-        |i: usize| facts.ruled[i] || facts.together.iter().any(|g| g.binary_search(&i).is_ok());
-    let watched: Vec<bool> = (0..facts.items.len()).map(watched).collect();
-    order.sort_by_key(|&(i, p, _)| (!watched[i], Reverse(facts.items[i].mass), i, p));
-    let mut over: Vec<(usize, usize)> = Vec::new();
     state.hold_parties();
-    for (item, party, count) in order {
-        for _ in 0..count {
-            if clock.over() {
-                break;
-            }
-            let spot = if watched[item] {
-                let all = spots(state, item, party);
-                best(state, item, &all).filter(|(_, worse)| !worse).map(|(spot, _)| spot)
-            } else {
-                least_burdened(state, item, party, kind)
-            };
-            match spot {
-                Some(to) => state.make(&[Step { item, from: None, to: Some(to) }]),
-                None => over.push((item, party)),
-            }
-        }
-    }
+    let core = |p: usize, i: usize| drafted.core[p][i];
+    let over = place_all(state, core, |i, _| Reverse(facts.items[i].mass), kind, clock);
     state.refresh();
     for (item, party) in over {
         if clock.over() {
@@ -56,17 +33,69 @@ pub(in crate::split) fn place(state: &mut State, counts: &Counts, kind: GoalKind
             state.undo(&step);
         }
     }
+    state.hold_parties();
+    let rest = |p: usize, i: usize| drafted.full[p][i].saturating_sub(drafted.core[p][i]);
+    // What is wanted for itself by what it is worth, after what that requires.
+    let mut worth = vec![vec![0; facts.items.len()]; facts.by_party.len()];
+    for w in &facts.order.wants {
+        let mass = facts.items[w.item.0].mass.max(1);
+        // Points for 1000 kg.
+        worth[w.party.0][w.item.0] = u64::from(w.value).saturating_mul(1_000_000_000) / mass;
+    }
+    let first = |i: usize, p: usize| (worth[p][i] > 0, Reverse(worth[p][i]));
+    place_all(state, rest, first, kind, clock);
+    state.refresh();
+}
+
+/// Places units in the order of `first`, those before the rest that rules look
+/// at; gives those that fit nowhere.
+fn place_all<K: Ord>(
+    state: &mut State,
+    counts: impl Fn(usize, usize) -> u32,
+    first: impl Fn(usize, usize) -> K,
+    kind: GoalKind,
+    clock: &Clock,
+) -> Vec<(usize, usize)> {
+    let facts = state.facts;
+    let mut order: Vec<(usize, usize, u32)> = Vec::new();
+    for p in (0..facts.by_party.len()).filter(|p| Some(*p) != facts.store()) {
+        let here = (0..facts.items.len()).map(|i| (i, p, counts(p, i)));
+        order.extend(here.filter(|(.., n)| *n > 0));
+    }
+    order.sort_by_cached_key(|&(i, p, _)| (!facts.watched[i], first(i, p), i, p));
+    let mut over: Vec<(usize, usize)> = Vec::new();
+    for (item, party, count) in order {
+        for _ in 0..count {
+            if clock.over() {
+                return over;
+            }
+            match free_spot(state, item, party, kind) {
+                Some(to) => state.make(&[Step { item, from: None, to: Some(to) }]),
+                None => over.push((item, party)),
+            }
+        }
+    }
+    over
+}
+
+/// A spot that breaks no limit and no rule.
+pub(super) fn free_spot(
+    state: &mut State,
+    item: usize,
+    party: usize,
+    kind: GoalKind,
+) -> Option<Spot> {
+    if !state.facts.watched[item] {
+        return least_burdened(state, item, party, kind);
+    }
+    let all = spots(state, item, party);
+    best(state, item, &all).filter(|(_, worse)| !worse).map(|(spot, _)| spot)
 }
 
 /// Of those who have the room, the slots and the hands for it, whoever is
 /// least burdened with it: one, or two as a pair. Vehicles whose share nobody
 /// looks at come first.
-pub(super) fn least_burdened(
-    state: &State,
-    item: usize,
-    party: usize,
-    kind: GoalKind,
-) -> Option<Spot> {
+fn least_burdened(state: &State, item: usize, party: usize, kind: GoalKind) -> Option<Spot> {
     let facts = state.facts;
     let f = &facts.items[item];
     let share = |c: usize, mass: u64, bulk: u64| {
@@ -76,10 +105,11 @@ pub(super) fn least_burdened(
             let looked_at = carrier.even || !facts.somebody_even;
             return if looked_at { load / carrier.limit.max(1) as f64 } else { load * 1e-18 };
         }
+        let astray = kind == GoalKind::Keeper && facts.misplaced(item, c);
         // Mass and room are both to last (Panigrahy et al. 2011).
         let full = carrier.room.map_or(0.0, |r| (state.on[c].bulk + bulk) as f64 / r.max(1) as f64);
         let worst = full.max(load / carrier.usable.max(1) as f64);
-        if carrier.person { worst } else { worst - 2.0 }
+        worst + if astray { 4.0 } else { 0.0 } - if carrier.person { 0.0 } else { 2.0 }
     };
     let here = &facts.by_party[party];
     let mut found: Option<(f64, Spot)> = None;

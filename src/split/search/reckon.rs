@@ -49,15 +49,44 @@ impl State<'_, '_> {
         self.want_value[want] = now;
     }
 
-    /// What something in the party requires and has not, the item's own
-    /// requirements first.
-    pub(super) fn lacking_requirement(&self, item: usize, party: usize) -> Option<usize> {
+    /// What is left of what something in the party lacks, the item's own
+    /// requirements first: something required, or the best of a supply.
+    pub(super) fn lacking(&self, item: usize, party: usize) -> Option<usize> {
+        let facts = self.facts;
         let lacks = |r: &usize| self.require_penalty[party][*r] > 0;
-        let own = self.facts.requires_touched[item].iter().copied();
-        let r = own.chain(0..self.facts.requires.len()).find(lacks)?;
-        let required = self.facts.requires[r].required;
-        let left = self.facts.found_in[required].iter().filter(|(c, _)| self.left(*c) > 0);
-        left.min_by_key(|(c, _)| (self.facts.items[*c].mass, *c)).map(|(c, _)| *c)
+        let own = facts.requires_touched[item].iter().copied();
+        let mut all = own.chain(0..facts.requires.len());
+        if let Some(r) = all.find(lacks) {
+            let cases = facts.found_in[facts.requires[r].required].iter().map(|(c, _)| *c);
+            let left = cases.filter(|c| self.left(*c) > 0);
+            return left.min_by_key(|&c| (facts.items[c].mass, c));
+        }
+        let (supply, short) = *penalty::lacking(self, party).first()?;
+        let left = facts.suppliers[supply].iter().filter(|(i, _)| self.left(*i) > 0);
+        // The least mass for what is lacking.
+        let price = |&(i, amount): &(usize, u64)| {
+            let units = short.div_ceil(amount.max(1));
+            (units.saturating_mul(facts.items[i].mass), i)
+        };
+        left.copied().min_by_key(|s| price(s)).map(|s| s.0)
+    }
+
+    pub fn dbg(&self) {
+        eprintln!(
+            "carriers {} parties {:?} together {} whole {} wants {} pins {:?} {:?}",
+            self.carrier_penalty,
+            self.party_penalty,
+            self.together_penalty.iter().sum::<i64>(),
+            penalty::whole(self),
+            self.party_wants.iter().sum::<u64>(),
+            self.pins.wants,
+            self.pins.lightest
+        );
+        for p in 0..self.party_penalty.len() {
+            if self.supply_penalty[p] > 0 {
+                eprintln!("{p} supply {:?}", penalty::lacking(self, p));
+            }
+        }
     }
 
     /// One more or one less of the item in the party, with no carrier: for
