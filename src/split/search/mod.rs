@@ -17,6 +17,7 @@ mod reckon;
 mod score;
 mod shed;
 mod state;
+mod strip;
 mod trade;
 mod write;
 

@@ -6,6 +6,7 @@ use super::level::level;
 use super::score::Score;
 use super::shed::shed;
 use super::state::State;
+use super::strip::strip;
 use super::trade::trade;
 use crate::load::GoalKind;
 use crate::split::options::Clock;
@@ -32,7 +33,11 @@ pub(in crate::split) fn polish(
             if score.penalty == 0 { trade(state, &short, clock) } else { score }
         }
         GoalKind::Even => level(state, kind, &short, clock),
-        _ => Score::of(state, kind),
+        GoalKind::Lightest => {
+            strip(state);
+            Score::of(state, kind)
+        }
+        GoalKind::Keeper | GoalKind::Hands => Score::of(state, kind),
     };
     if good(&score) {
         return;

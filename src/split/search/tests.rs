@@ -6,6 +6,7 @@ use super::level::level;
 use super::score::Score;
 use super::shed::shed;
 use super::state::{Spot, State, Step};
+use super::strip::strip;
 use super::trade::trade;
 use super::{Random, polish, write};
 use crate::kit::read_move_text;
@@ -157,6 +158,18 @@ fn shedding_keeps_what_is_worth_most_for_its_mass() {
     (0..3).for_each(|i| put(&mut state, i, 0));
     shed(&mut state);
     assert_eq!(state.loose[0], [0, 1, 1]);
+}
+
+#[test]
+fn what_nothing_lacks_is_stripped() {
+    let order = crew(&[9, 8, 7], &[100], &[]);
+    let mut twice = order;
+    twice.needs.truncate(1);
+    let facts = Facts::new(&twice);
+    let mut state = State::new(&facts, Pins::default());
+    (0..3).for_each(|i| put(&mut state, i, 0));
+    strip(&mut state);
+    assert_eq!(state.loose[0], [1, 0, 0]);
 }
 
 #[test]
