@@ -90,6 +90,9 @@ fn no_plan_of_any_move_beats_a_bound() {
 #[ignore = "takes minutes"]
 fn no_plan_of_many_more_moves_beats_a_bound() {
     beats_no_bound(50_000, 1_500, 300, 80);
+    let packings = (5_000..9_000).map(|seed| all_must_go(packing(seed, seed % 2 == 0)));
+    let (all, tight) = tally(packings, &[GoalKind::Even]);
+    assert!(all >= 2_000 && tight * 10 >= all * 7, "{tight} of {all} are tight");
 }
 
 fn order(name: String, items: Vec<Item>, carriers: Vec<Carrier>) -> MoveOrder {
