@@ -6,6 +6,7 @@
 //! goal follows.
 
 mod decomposed;
+mod recount;
 mod release;
 mod run;
 mod search;

@@ -246,6 +246,9 @@ impl Passes<'_, '_> {
             };
             self.search("search", kind, pins, start, *bound, Effort::Quick);
         }
+        if self.best.is_some() && !self.near(kind, *bound) {
+            self.recount(kind, pins, *bound, &counts.relaxed, time);
+        }
         Ok(())
     }
 }

@@ -29,6 +29,8 @@ pub(super) enum Start<'a> {
 /// Tries of one search in a large move, where each takes longer and a draft
 /// comes near by itself.
 const LARGE_TRIES: u64 = 60_000;
+/// Tries for one plan of many.
+pub(super) const QUICK_TRIES: u64 = 6_000;
 
 impl<'f, 'o> Passes<'f, 'o> {
     /// Improves the best plan so far, and one from another start; where there

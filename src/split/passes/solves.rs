@@ -22,6 +22,8 @@ pub(super) struct Counts {
     pub wishes: Option<Vec<Wish>>,
     /// Of a bare program: the relaxed point's counts, rounded.
     pub totals: Option<search::Counts>,
+    /// How many of each item each party has in the relaxed point.
+    pub relaxed: Vec<(usize, usize, f64)>,
     /// What the point is worth, by the looser program.
     pub reached: Option<GoalValue>,
     pub bound: Option<GoalValue>,
@@ -50,7 +52,7 @@ const MOST_COARSE: usize = 6_000;
 /// A full program with more columns than this is not even written down.
 const MOST_COLUMNS: usize = 60_000;
 
-impl Passes<'_, '_> {
+impl<'f, 'o> Passes<'f, 'o> {
     /// A program over lumps of carriers: a bound, and counts to start from.
     /// The same question is answered from memory.
     pub(super) fn looser(
@@ -64,11 +66,7 @@ impl Passes<'_, '_> {
         if let Some(counts) = self.remembered(name, kind, pins) {
             return Ok(counts.clone());
         }
-        let mut program = if self.large {
-            Program::bare(self.facts)
-        } else {
-            Program::new(self.facts, teams.to_vec())
-        };
+        let mut program = self.looser_program(teams);
         program.pin(pins);
         program.aim(kind);
         // A lump's last digit is not the plan's, but its bound is.
@@ -92,6 +90,7 @@ impl Passes<'_, '_> {
         let counts = Counts {
             wishes: point.filter(|_| !program.bare).map(|v| wishes(&program, v)),
             totals: point.filter(|_| program.bare).map(|v| totals(&program, v)),
+            relaxed: solved.relaxed.as_ref().map(|v| program.parts(v)).unwrap_or_default(),
             reached: solved.values.as_ref().map(value),
             bound: solved.bound.map(|b| bound_value(facts, kind, b, exact)),
         };
@@ -99,6 +98,14 @@ impl Passes<'_, '_> {
             self.memory.push((name, kind, pins.clone(), counts.clone()));
         }
         Ok(counts)
+    }
+
+    /// The looser program of a move of this size, without an aim.
+    pub(super) fn looser_program(&self, teams: &[Team]) -> Program<'f, 'o> {
+        if self.large {
+            return Program::bare(self.facts);
+        }
+        Program::new(self.facts, teams.to_vec())
     }
 
     /// What a looser program came to, if it was solved to the end.
@@ -320,7 +327,7 @@ fn counts_of(passes: &Passes, wishes: &[Wish]) -> Vec<Vec<u32>> {
 }
 
 /// The counts of a bare program's point.
-fn totals(program: &Program, values: &[f64]) -> search::Counts {
+pub(super) fn totals(program: &Program, values: &[f64]) -> search::Counts {
     let facts = program.facts;
     let mut totals = vec![vec![0; facts.items.len()]; facts.by_party.len()];
     program.counts(values).into_iter().for_each(|(i, p, n)| totals[p][i] = n);
@@ -329,7 +336,7 @@ fn totals(program: &Program, values: &[f64]) -> search::Counts {
 
 /// The counts of a looser program's point, split by its ways as far as they
 /// come out whole: what is over goes by any way.
-fn wishes(program: &Program, values: &[f64]) -> Vec<Wish> {
+pub(super) fn wishes(program: &Program, values: &[f64]) -> Vec<Wish> {
     let members = |t: usize| program.teams[t].members.clone();
     let mut all = Vec::new();
     for (item, party, total) in program.counts(values) {

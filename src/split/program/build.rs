@@ -39,6 +39,7 @@ pub(in crate::split) struct Between {
 }
 
 /// A model and what its columns mean.
+#[derive(Clone)]
 pub(in crate::split) struct Program<'f, 'o> {
     pub facts: &'f Facts<'o>,
     pub teams: Vec<Team>,

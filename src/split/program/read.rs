@@ -81,6 +81,22 @@ impl Program<'_, '_> {
             .collect()
     }
 
+    /// How much of each item each party has: (item, party, amount), where the
+    /// program has a column for it.
+    pub fn parts(&self, values: &[f64]) -> Vec<(usize, usize, f64)> {
+        self.totals.iter().map(|&(item, party, col)| (item, party, values[col])).collect()
+    }
+
+    /// Holds how many of an item a party has, where there is a column for it.
+    pub fn hold(&mut self, item: usize, party: usize, count: u32) {
+        for &(i, p, col) in &self.totals {
+            if (i, p) == (item, party) {
+                let column = &mut self.model.columns[col];
+                (column.low, column.high) = (f64::from(count), f64::from(count));
+            }
+        }
+    }
+
     /// Holds how many of each item each party outside the store has,
     /// `[party][item]`.
     pub fn settle(&mut self, counts: &[Vec<u32>]) {

@@ -20,6 +20,8 @@ pub(in crate::split) struct Budget {
 
 /// The most chains tried from one unit in one sweep.
 const CHAINS: u64 = 600;
+/// The most exchanges tried with other parties from one unit in one sweep.
+const ACROSS: u64 = 200;
 /// The most spots tried in another party.
 const HANDED: usize = 8;
 
@@ -139,6 +141,7 @@ impl<'f, 'o> Search<'_, 'f, 'o> {
         }
         self.exchange(item, spot, party)
             || self.hand_over(item, spot, party)
+            || self.across(item, spot, party)
             || self.replace(item, spot)
             || self.chain(item, spot, party)
     }
@@ -259,6 +262,50 @@ impl<'f, 'o> Search<'_, 'f, 'o> {
                     return false;
                 }
                 if self.attempt(&[Step { item, from: Some(spot), to: Some(to) }]) {
+                    return true;
+                }
+            }
+        }
+        false
+    }
+
+    /// To another party, alone or for a thing of theirs: for `even`, where one
+    /// party's people bear more than another's.
+    fn across(&mut self, item: usize, spot: Spot, party: usize) -> bool {
+        let Spot::One(c, _) = spot else { return false };
+        if self.kind != GoalKind::Even || self.score.penalty > 0 || !self.hurts(item, spot) {
+            return false;
+        }
+        let facts = self.state.facts;
+        let foot = |d: &usize| facts.carriers[*d].party != party && !facts.carriers[*d].store;
+        let mut others: Vec<usize> = (0..facts.carriers.len()).filter(foot).collect();
+        self.random.shuffle(&mut others);
+        let mut tries = ACROSS;
+        let way = |item: usize, to: usize| {
+            Way::ALL.into_iter().find(|w| *w != Way::Pair && facts.may(item, to, *w))
+        };
+        for d in others {
+            let Some(to) = way(item, d).map(|w| Spot::One(d, w)) else { continue };
+            let give = Step { item, from: Some(spot), to: Some(to) };
+            if self.attempt(&[give]) {
+                return true;
+            }
+            let mut theirs: Vec<(usize, Way)> =
+                self.state.on[d].entries.iter().map(|e| (e.item, e.way)).collect();
+            self.random.shuffle(&mut theirs);
+            for (other, other_way) in theirs {
+                if self.done() || tries == 0 {
+                    return false;
+                }
+                // Only a lighter thing is worth having for it.
+                let Some(back) = way(other, c) else { continue };
+                if facts.items[other].mass >= facts.items[item].mass {
+                    continue;
+                }
+                tries -= 1;
+                let from = Some(Spot::One(d, other_way));
+                let take = Step { item: other, from, to: Some(Spot::One(c, back)) };
+                if self.attempt(&[give, take]) {
                     return true;
                 }
             }
