@@ -5,15 +5,15 @@
 //! other batteries, other wants in another party.
 
 use super::search::QUICK_TRIES;
-use super::solves::{totals, wishes};
-use super::values::{objective, score};
+use super::solves::totals;
+use super::values::objective;
 use super::{Best, Passes};
 use crate::load::{GoalKind, GoalValue, Plan};
 use crate::split::audit::audit;
 use crate::split::backend::{self, Ask};
 use crate::split::pins::Pins;
 use crate::split::program::{Program, step};
-use crate::split::search::{self, Budget, Random, State};
+use crate::split::search::{self, Budget, Random};
 use std::time::Duration;
 
 /// Rounds without a gain before it is given up.
@@ -49,6 +49,7 @@ impl Passes<'_, '_> {
             let left = (from + time).saturating_sub(self.clock.elapsed());
             let Some(best) = self.best.as_ref().filter(|_| left > Duration::ZERO) else { break };
             let known = best.value(kind);
+            let plan = best.plan.clone();
             let counts = self.counts_of_plan(&best.plan);
             let tasks: Vec<(Program, u64)> = (0..AT_ONCE)
                 .map(|_| {
@@ -62,8 +63,9 @@ impl Passes<'_, '_> {
                     (program, random.next())
                 })
                 .collect();
-            let solve =
-                |(program, seed)| self.settle_counts(program, kind, pins, known, seed, left);
+            let solve = |(program, seed)| {
+                self.settle_counts(program, kind, pins, (&plan, known), seed, left)
+            };
             let found: Vec<(Option<Plan>, u64)> = std::thread::scope(|scope| {
                 let solve = &solve;
                 let running: Vec<_> =
@@ -97,7 +99,7 @@ impl Passes<'_, '_> {
         program: Program,
         kind: GoalKind,
         pins: &Pins,
-        known: GoalValue,
+        (plan, known): (&Plan, GoalValue),
         seed: u64,
         time: Duration,
     ) -> (Option<Plan>, u64) {
@@ -114,16 +116,11 @@ impl Passes<'_, '_> {
         };
         let solved = backend::solve(ask, &self.clock);
         let Some(values) = solved.values else { return (None, solved.nodes) };
-        let mut state = State::new(facts, pins.clone());
-        if program.bare {
-            let totals = totals(&program, &values);
-            let drafted = search::draft(facts, Some(&totals), &self.clock);
-            search::place(&mut state, &drafted, kind, &self.clock);
-        } else {
-            search::build(&mut state, &wishes(&program, &values), &self.clock);
-        }
-        // A plan that is hardly better is better.
-        let enough = score(known) - score(known).abs() * 1e-9 - 1e-12;
+        let mut state = search::read(facts, plan, pins.clone());
+        search::adjust(&mut state, &totals(&program, &values), kind);
+        // As good as the program says, or for `even` as can be.
+        let enough = program.model.objective.value(&values);
+        let enough = if kind == GoalKind::Lightest { enough * 1e6 + 0.5 } else { enough + 1e-6 };
         let budget = Budget { tries: QUICK_TRIES, target: f64::NEG_INFINITY, seed };
         let enough = if kind == GoalKind::Even { f64::NEG_INFINITY } else { enough };
         search::polish(&mut state, kind, &budget, enough, &self.clock);

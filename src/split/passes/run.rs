@@ -21,12 +21,15 @@ impl Passes<'_, '_> {
             return Outcome::NoPlan(no_plan());
         }
         for (k, goal) in goals.iter().enumerate() {
-            let share = 1.0 / (goals.len() - k) as f64;
+            // Its turn, and half as much again of what the others may not need.
+            let share = f64::min(1.5 / (goals.len() - k) as f64, 1.0);
             let (from, nodes) = (self.clock.elapsed(), self.nodes);
             let floor = self.floor(goal.kind, &pins, &results);
-            let Ok(bound) = self.pass(goal.kind, &pins, floor, share) else {
-                return Outcome::NoPlan(no_plan());
-            };
+            let whole = self.clock.clone();
+            self.clock = whole.within(whole.left().mul_f64(share));
+            let passed = self.pass(goal.kind, &pins, floor);
+            self.clock = whole;
+            let Ok(bound) = passed else { return Outcome::NoPlan(no_plan()) };
             let Some(best) = &self.best else { return Outcome::NoneFound };
             let value = best.value(goal.kind);
             let bound = at_best(value, bound.map_or(floor, |b| tighter(b, floor)));
@@ -159,7 +162,6 @@ impl Passes<'_, '_> {
         kind: GoalKind,
         pins: &Pins,
         floor: GoalValue,
-        share: f64,
     ) -> Result<Option<GoalValue>, Infeasible> {
         if self.is_trivial(kind) && self.best.is_some() || self.reached(kind, Some(floor)) {
             return Ok(self.best.as_ref().map(|b| b.value(kind)));
@@ -168,9 +170,7 @@ impl Passes<'_, '_> {
             self.cut_short = true;
             return Ok(None);
         }
-        // A glance is all there is to prove a large move by: it gets its time.
-        let share = if self.large { 1.0 } else { share };
-        let time = self.clock.left().mul_f64(share);
+        let time = self.clock.left();
         let mut bound = Some(floor);
         if self.best.is_some() && matches!(kind, GoalKind::Keeper | GoalKind::Hands) {
             // Nothing away from its keeper, no hand in use: often to be had,

@@ -44,6 +44,10 @@ impl<'f, 'o> Passes<'f, 'o> {
         bound: Option<GoalValue>,
         effort: Effort,
     ) {
+        if self.best.is_some() && self.clock.over() {
+            self.cut_short = true;
+            return;
+        }
         let from = self.clock.elapsed();
         self.stage = name;
         let facts = self.facts;

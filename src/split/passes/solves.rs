@@ -36,7 +36,7 @@ const SETTLED_NODES: u64 = 400;
 /// Nodes by columns for a looser program.
 const LOOSER_WORK: u64 = 300_000;
 
-/// Nodes for first counts, where decomposition will see to the bound.
+/// Nodes for first counts: any will do, and the bound has its turn later.
 const FIRST_NODES: u64 = 40;
 
 /// How far a solve may go: to which relative gap, how many nodes, how long.
@@ -75,7 +75,7 @@ impl<'f, 'o> Passes<'f, 'o> {
         // some nodes, seldom closes.
         let columns = program.model.columns.len().max(1) as u64;
         let nodes = (LOOSER_WORK / columns).clamp(30, 1_000);
-        let first = self.best.is_none() && kind == GoalKind::Wants && self.decomposes(kind);
+        let first = self.best.is_none();
         let nodes = if first { FIRST_NODES.min(nodes) } else { nodes };
         let solved = self.solve(name, kind, &program, None, Effort { gap, nodes, time });
         if solved.infeasible {

@@ -16,6 +16,6 @@ mod totals;
 
 pub(super) use bound::{bound_value, step};
 pub(super) use build::Program;
-pub(super) use model::{Affine, Col, Column, Model, Row};
+pub(super) use model::{Affine, Col, Column, Model, Row, Sum};
 pub(super) use standing::Standing;
 pub(super) use teams::{Team, by_duty, coarse, singles};

@@ -1,6 +1,7 @@
 //! Our own search: builds a plan from counts, mends it, and improves it goal
 //! by goal under every limit, need and rule.
 
+mod adjust;
 mod anneal;
 mod bundles;
 mod construct;
@@ -24,6 +25,7 @@ mod write;
 #[cfg(test)]
 mod tests;
 
+pub(super) use adjust::adjust;
 pub(super) use construct::{Wish, build};
 pub(super) use draft::{Counts, Drafted, draft};
 pub(super) use fill::fill;

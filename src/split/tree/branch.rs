@@ -2,6 +2,7 @@
 
 use super::node::{Node, On};
 use super::propagate::Propagator;
+use super::reduce::reduce;
 use super::relax::{Relaxation, relaxation};
 use super::root::strengthen;
 use crate::split::program::Model;
@@ -85,7 +86,11 @@ pub(super) struct Tree<'m, 'a> {
 
 /// Minimises the model.
 pub(in crate::split) fn climb(model: &Model, limits: &Limits) -> Climbed {
-    let mut model = model.clone();
+    let Some(reduced) = reduce(model, limits.known) else {
+        let bound = Some(limits.known.unwrap_or(f64::INFINITY));
+        return Climbed { values: None, bound, complete: true, relaxed: None, nodes: 0 };
+    };
+    let mut model = reduced.model.clone();
     let rounds = strengthen(&mut model, limits);
     let model = &model;
     let mut tree = Tree {
@@ -105,8 +110,8 @@ pub(in crate::split) fn climb(model: &Model, limits: &Limits) -> Climbed {
     let lowest = tree.open.iter().map(|o| o.0.bound).fold(f64::INFINITY, f64::min);
     let bound = lowest.min(tree.given_up).min(tree.value);
     Climbed {
-        values: tree.best,
-        relaxed: tree.relaxed,
+        values: tree.best.map(|v| reduced.whole(&v)),
+        relaxed: tree.relaxed.map(|v| reduced.whole(&v)),
         bound: (bound > f64::NEG_INFINITY).then_some(bound),
         complete,
         nodes: tree.nodes,

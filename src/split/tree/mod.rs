@@ -13,6 +13,7 @@ mod glance;
 mod node;
 mod plunge;
 mod propagate;
+mod reduce;
 mod relax;
 mod root;
 
