@@ -241,6 +241,7 @@ impl Passes<'_, '_> {
         if std::env::var("DBG").is_ok() { for st in &states { st.dbg(); eprintln!("state {:?} after {:?}", search::Score::of(st, kind), self.clock.elapsed().saturating_sub(from)); } }
         for mut state in states {
             let score = search::improve(&mut state, kind, &budget, &self.clock);
+            if std::env::var("DBG").is_ok() { eprintln!("climbed {score:?} at {:?}", self.clock.elapsed()); }
             let wanders = !matches!(kind, GoalKind::Wants | GoalKind::Lightest);
             // Good enough for what is asked is not worth wandering for.
             let enough = budget.target + budget.target.abs() * self.asked_gap() / 2.0;
@@ -249,8 +250,11 @@ impl Passes<'_, '_> {
                 let (target, seed) = (budget.target, budget.seed);
                 search::anneal(&mut state, kind, tries, target, seed, &self.clock);
             }
+            let t0 = std::time::Instant::now();
             let plan = search::write(&state);
+            let t1 = std::time::Instant::now();
             let findings = audit(self.facts.order, &plan);
+            if std::env::var("DBG").is_ok() { eprintln!("{kind} improved to {score:?}; write {:?} audit {:?} faults {} at {:?}", t1-t0, t1.elapsed(), findings.faults.len(), self.clock.elapsed()); }
             if findings.faults.is_empty() {
                 self.offer(Best { plan, findings }, kind, pins);
             }
