@@ -76,7 +76,7 @@ pub(super) const NAME: &str = if cfg!(feature = "highs") { "HiGHS" } else { "tre
 
 fn solve_here(ask: Ask, stop: &AtomicBool) -> Solved {
     if ask.glance {
-        return look(&ask.model);
+        return look(&ask.model, std::time::Instant::now() + ask.time, stop);
     }
     #[cfg(feature = "highs")]
     {
@@ -88,9 +88,9 @@ fn solve_here(ask: Ask, stop: &AtomicBool) -> Solved {
 }
 
 /// The relaxation's point and the bound that it proves.
-fn look(model: &Model) -> Solved {
+fn look(model: &Model, end: std::time::Instant, stop: &AtomicBool) -> Solved {
     use super::tree::{Glance, glance};
-    match glance(model) {
+    match glance(model, end, stop) {
         Glance::Infeasible => Solved { infeasible: true, cut_short: false, ..Solved::NOTHING },
         Glance::Seen { values, bound } => Solved {
             relaxed: Some(values),

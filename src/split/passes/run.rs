@@ -135,13 +135,18 @@ impl Passes<'_, '_> {
         let share = if self.large { 1.0 } else { share };
         let time = self.clock.left().mul_f64(share);
         let mut bound = Some(floor);
-        if self.best.is_some() && matches!(kind, GoalKind::Keeper | GoalKind::Hands) {
+        if (self.best.is_some() || self.large) && matches!(kind, GoalKind::Keeper | GoalKind::Hands) {
             // Nothing away from its keeper, no hand in use: often to be had,
             // and then there is nothing to prove.
             self.search("search", kind, pins, Start::Best, bound, 1);
             if self.reached(kind, bound) {
                 return Ok(bound);
             }
+        }
+        if self.large && matches!(kind, GoalKind::Keeper | GoalKind::Hands) {
+            // A bare program knows neither keepers nor hands.
+            self.cut_short |= self.clock.over();
+            return Ok(bound);
         }
         let teams = self.coarse.clone();
         self.look("coarse program", &teams, kind, pins, &mut bound, time.mul_f64(0.4))?;
@@ -227,7 +232,11 @@ impl Passes<'_, '_> {
             }
             Start::Draft(totals) => {
                 let mut state = search::State::new(self.facts, pins.clone());
-                let counts = search::draft(self.facts, totals, &self.clock);
+                let mut counts = search::draft(self.facts, totals, &self.clock);
+                if kind == GoalKind::Even && totals.is_some() {
+                    // Nothing is to be left over: the heaviest first, of all.
+                    counts = search::Drafted::of(counts.full);
+                }
                 search::place(&mut state, &counts, kind, &self.clock);
                 if std::env::var("DBG").is_ok() { eprintln!("placed {:?} after {:?}", search::Score::of(&state, kind), self.clock.elapsed().saturating_sub(from)); }
                 // Wants that are held are taken, and more is only to be had
