@@ -219,7 +219,7 @@ impl Passes<'_, '_> {
                 // What is taken is settled: who carries it, from the start.
                 let mut state = search::State::new(self.facts, pins.clone());
                 let counts = self.counts_of_plan(&best.plan);
-                search::place(&mut state, &search::Drafted::of(counts), kind, &self.clock);
+                search::place(&mut state, &counts, kind, &self.clock);
                 states.push(state);
             }
         }
@@ -232,11 +232,7 @@ impl Passes<'_, '_> {
             }
             Start::Draft(totals) => {
                 let mut state = search::State::new(self.facts, pins.clone());
-                let mut counts = search::draft(self.facts, totals, &self.clock);
-                if kind == GoalKind::Even && totals.is_some() {
-                    // Nothing is to be left over: the heaviest first, of all.
-                    counts = search::Drafted::of(counts.full);
-                }
+                let counts = search::draft(self.facts, totals, &self.clock);
                 search::place(&mut state, &counts, kind, &self.clock);
                 if std::env::var("DBG").is_ok() { eprintln!("placed {:?} after {:?}", search::Score::of(&state, kind), self.clock.elapsed().saturating_sub(from)); }
                 // Wants that are held are taken, and more is only to be had

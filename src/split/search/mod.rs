@@ -17,7 +17,7 @@ mod write;
 
 pub(super) use anneal::anneal;
 pub(super) use construct::{Wish, build};
-pub(super) use draft::{Counts, Drafted, draft};
+pub(super) use draft::{Counts, draft};
 pub(super) use fill::fill;
 pub(super) use improve::{Budget, improve};
 pub(super) use place::place;

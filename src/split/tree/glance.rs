@@ -22,7 +22,7 @@ pub(in crate::split) enum Glance {
 }
 
 /// The most relaxations of one dive.
-const DIVES: usize = 10;
+const DIVES: usize = 24;
 /// A value so near to a whole one is taken for it.
 const NEAR: f64 = 0.02;
 
@@ -38,17 +38,23 @@ pub(in crate::split) fn glance(model: &Model, end: Instant, stop: &AtomicBool) -
     let Some(small) = shrunk(model, &node) else { return Glance::Infeasible };
     let Some((mut values, bound)) = solved(&small, &node) else { return Glance::Unknown };
     let mut took = from.elapsed();
+    let mut part = 1;
     for _ in 0..DIVES {
         // The bound is in hand: it is not to be lost to a dive.
-        let late = Instant::now() + took + took / 2 + Duration::from_millis(20) >= end;
-        if late || stop.load(Relaxed) || !settle(model, &rows, &mut node, &values) {
+        let late = Instant::now() + took * 3 + Duration::from_millis(20) >= end;
+        let mut next = node.clone();
+        if late || stop.load(Relaxed) || !settle(model, &rows, &mut next, &values, part) {
             break;
         }
         let from = Instant::now();
-        let Some(small) = shrunk(model, &node) else { break };
-        let Some((next, _)) = solved(&small, &node) else { break };
-        values = next;
-        took = from.elapsed();
+        let point = shrunk(model, &next).and_then(|small| solved(&small, &next));
+        took = took.max(from.elapsed());
+        match point {
+            Some((point, _)) => (node, values) = (next, point),
+            // Too much at once.
+            None if part < 64 => part *= 4,
+            None => break,
+        }
     }
     Glance::Seen { values, bound }
 }
@@ -68,8 +74,15 @@ fn solved(small: &Small, node: &Node) -> Option<(Vec<f64>, f64)> {
 }
 
 /// Settles whole columns at or next to their values, the nearest first, the
-/// rows narrowing the others after each; false if nothing is left to settle.
-fn settle(model: &Model, rows: &Propagator, node: &mut Node, values: &[f64]) -> bool {
+/// rows narrowing the others after each: so many parts of what is ripe. False
+/// if nothing is left to settle.
+fn settle(
+    model: &Model,
+    rows: &Propagator,
+    node: &mut Node,
+    values: &[f64],
+    part: usize,
+) -> bool {
     let mut open: Vec<(f64, usize)> = (0..model.columns.len())
         .filter(|&c| model.columns[c].whole && !node.fixed(c))
         .map(|c| ((values[c] - values[c].round()).abs(), c))
@@ -79,7 +92,7 @@ fn settle(model: &Model, rows: &Propagator, node: &mut Node, values: &[f64]) -> 
     }
     open.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
     let near = open.iter().take_while(|o| o.0 <= NEAR).count();
-    let most = near.max(open.len() / 4).max(20);
+    let most = (near.max(open.len() / 4).max(20) / part).max(1);
     for &(_, c) in open.iter().take(most) {
         if node.fixed(c) {
             continue;
