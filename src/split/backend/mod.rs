@@ -11,7 +11,7 @@ mod linear;
 mod watchdog;
 
 pub(super) use dual_bound::dual_bound;
-pub(super) use interior::interior;
+pub(super) use interior::interior_within;
 pub(super) use linear::{Relaxed, relax};
 pub use watchdog::SOLVER_THREAD;
 pub(super) use watchdog::solve;

@@ -245,6 +245,10 @@ impl Passes<'_, '_> {
         }
         if std::env::var("DBG").is_ok() { for st in &states { st.dbg(); eprintln!("state {:?} after {:?}", search::Score::of(st, kind), self.clock.elapsed().saturating_sub(from)); } }
         for mut state in states {
+            if self.large {
+                search::trade(&mut state, kind, &self.clock);
+                if std::env::var("DBG").is_ok() { eprintln!("traded {:?} at {:?}", search::Score::of(&state, kind), self.clock.elapsed()); }
+            }
             let score = search::improve(&mut state, kind, &budget, &self.clock);
             if std::env::var("DBG").is_ok() { eprintln!("climbed {score:?} at {:?}", self.clock.elapsed()); }
             let wanders = !matches!(kind, GoalKind::Wants | GoalKind::Lightest);

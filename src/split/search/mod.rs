@@ -13,6 +13,7 @@ mod random;
 mod reckon;
 mod score;
 mod state;
+mod trade;
 mod write;
 
 pub(super) use anneal::anneal;
@@ -23,4 +24,5 @@ pub(super) use improve::{Budget, improve};
 pub(super) use place::place;
 pub(super) use score::Score;
 pub(super) use state::State;
+pub(super) use trade::trade;
 pub(super) use write::{read, write};

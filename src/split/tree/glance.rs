@@ -4,7 +4,7 @@
 use super::node::{Node, On};
 use super::propagate::Propagator;
 use super::relax::{Small, shrunk};
-use crate::split::backend::{dual_bound, interior};
+use crate::split::backend::{dual_bound, interior_within};
 use crate::split::program::Model;
 use std::sync::atomic::{AtomicBool, Ordering::Relaxed};
 use std::time::{Duration, Instant};
@@ -23,6 +23,8 @@ pub(in crate::split) enum Glance {
 
 /// The most relaxations of one dive.
 const DIVES: usize = 24;
+/// Relative gap of the relaxations: what is lost of the bound by it is less.
+const TOLERANCE: f64 = 1e-5;
 /// A value so near to a whole one is taken for it.
 const NEAR: f64 = 0.02;
 
@@ -64,7 +66,7 @@ fn solved(small: &Small, node: &Node) -> Option<(Vec<f64>, f64)> {
     if small.model.columns.is_empty() {
         return Some((small.full(node, &[]), small.model.objective.constant));
     }
-    let found = interior(&small.model)?;
+    let found = interior_within(&small.model, TOLERANCE)?;
     let (bound, _) = dual_bound(&small.model, &found.duals);
     // A point in the middle can be a little outside a box.
     let columns = small.model.columns.iter();
