@@ -85,7 +85,7 @@ fn one(counted: &Counted, party: PartyIx, c: CarrierIx) -> CarrierFinding {
     let carrier = order.carrier(c);
     let mut lines = Vec::new();
     let (mut bulk, mut hands_used) = (Bulk::ZERO, 0u32);
-    for p in counted.plan.placements() {
+    for p in &counted.borne[c.0] {
         let item = order.item(p.item);
         match p.by {
             Bearer::One { carrier, way } if carrier == c => {

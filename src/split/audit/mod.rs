@@ -8,7 +8,7 @@ mod needs;
 mod rules;
 
 use super::findings::{Findings, Left};
-use crate::load::{Bearer, CarrierIx, ItemIx, MoveOrder, PartyIx, Plan};
+use crate::load::{Bearer, CarrierIx, ItemIx, MoveOrder, PartyIx, Placement, Plan};
 
 /// What is where, as the audit counts it.
 struct Counted<'a> {
@@ -19,6 +19,10 @@ struct Counted<'a> {
     /// Loose units of each item in each party, `[party][item]`. The store has
     /// what no placement takes out of it.
     loose: Vec<Vec<u64>>,
+    /// Placements by carrier, a pair's with both.
+    borne: Vec<Vec<&'a Placement>>,
+    /// Per item: the cases it is in at any depth, with how many in each.
+    cases: Vec<Vec<(ItemIx, u64)>>,
 }
 
 /// Recomputes everything. A plan is good if `faults` comes back empty.
@@ -61,12 +65,19 @@ impl<'a> Counted<'a> {
         }
         let mut loose = vec![vec![0u64; order.catalogue.len()]; order.parties.len()];
         let mut placed = vec![0u64; order.catalogue.len()];
+        let mut borne = vec![Vec::new(); order.carriers.len()];
+        let mut cases = vec![Vec::new(); order.catalogue.len()];
+        for (case, _) in order.catalogue.items() {
+            let inside = order.catalogue.inside(case).iter().filter(|(i, _)| *i != case);
+            inside.for_each(|(i, n)| cases[i.0].push((case, u64::from(*n))));
+        }
         for p in plan.placements() {
             if p.item.0 >= placed.len() || bearers(p.by).any(|c| c.0 >= party.len()) {
                 faults.push("a placement names something that is not in the move".into());
                 continue;
             }
             placed[p.item.0] += u64::from(p.count);
+            bearers(p.by).for_each(|c| borne[c.0].push(p));
             let first = bearers(p.by).next().and_then(|c| party[c.0]);
             match first {
                 Some(at) => loose[at.0][p.item.0] += u64::from(p.count),
@@ -82,7 +93,7 @@ impl<'a> Counted<'a> {
                 faults.push(format!("{} of {} are nowhere", have - used, item.id));
             }
         }
-        Counted { order, plan, party, loose }
+        Counted { order, plan, party, loose, borne, cases }
     }
 
     fn in_store(&self, p: PartyIx) -> bool {
@@ -97,18 +108,14 @@ impl<'a> Counted<'a> {
 
     fn in_cases(&self, item: ItemIx, party: PartyIx) -> u64 {
         let here = &self.loose[party.0];
-        let cases = self.order.catalogue.items().filter(|(case, _)| *case != item);
-        cases.fold(0u64, |sum, (case, _)| {
-            let inside = self.order.catalogue.inside(case).iter().find(|(i, _)| *i == item);
-            let each = inside.map_or(0, |(_, n)| u64::from(*n));
-            sum.saturating_add(each.saturating_mul(here[case.0]))
-        })
+        let cases = self.cases[item.0].iter();
+        cases.fold(0u64, |sum, (case, each)| sum.saturating_add(each.saturating_mul(here[case.0])))
     }
 
     /// Units of the item on the carrier; a pair's thing is on both.
     fn on(&self, item: ItemIx, carrier: CarrierIx) -> u64 {
-        let mine = self.plan.placements().iter().filter(|p| p.item == item);
-        mine.filter(|p| bearers(p.by).any(|c| c == carrier)).map(|p| u64::from(p.count)).sum()
+        let mine = self.borne[carrier.0].iter().filter(|p| p.item == item);
+        mine.map(|p| u64::from(p.count)).sum()
     }
 
     fn left(&self) -> Vec<Left> {

@@ -70,20 +70,23 @@ fn together(counted: &Counted, items: &[ItemIx], party: PartyIx) -> bool {
 
 fn requirements(counted: &Counted, party: PartyIx, faults: &mut Vec<String>) {
     let order = counted.order;
-    for (required, wanted) in order.catalogue.items() {
-        let (mut asked, mut shared) = (0u64, false);
-        for (i, item) in order.catalogue.items() {
-            for r in item.requires.iter().filter(|r| r.item == required) {
-                let there = counted.there(i, party);
-                match r.count {
-                    Required::Each(n) => {
-                        asked = asked.saturating_add(there.saturating_mul(u64::from(n)));
-                    }
-                    Required::Shared => shared |= there > 0,
+    // Per required item: what each asks for, and whether one is to be shared.
+    let mut asked = vec![(0u64, false); order.catalogue.len()];
+    for (i, item) in order.catalogue.items().filter(|(_, item)| !item.requires.is_empty()) {
+        let there = counted.there(i, party);
+        for r in &item.requires {
+            let (sum, shared) = &mut asked[r.item.0];
+            match r.count {
+                Required::Each(n) => {
+                    *sum = sum.saturating_add(there.saturating_mul(u64::from(n)));
                 }
+                Required::Shared => *shared |= there > 0,
             }
         }
-        let asked = asked.max(u64::from(shared));
+    }
+    for (required, wanted) in order.catalogue.items() {
+        let (sum, shared) = asked[required.0];
+        let asked = sum.max(u64::from(shared));
         let there = counted.there(required, party);
         if there < asked {
             let (at, id) = (&order.party(party).id, &wanted.id);

@@ -21,10 +21,17 @@ pub(in crate::split) struct Interior {
 /// Solves the model with every column real; nothing if it has no optimum or
 /// the solver does not come to one.
 pub(in crate::split) fn interior(model: &Model) -> Option<Interior> {
+    interior_within(model, 1e-8)
+}
+
+/// As [`interior`], to a relative gap of `tolerance`: sooner, and a little off.
+pub(in crate::split) fn interior_within(model: &Model, tolerance: f64) -> Option<Interior> {
     let (vars, columns) = real_variables(model);
     let objective = &model.objective;
     let mut problem =
         vars.minimise(expression(&objective.terms, 0.0, &columns)).using(good_lp::clarabel);
+    let settings = problem.settings();
+    settings.tol_gap_abs(tolerance).tol_gap_rel(tolerance).tol_feas(tolerance.min(1e-7));
     let mut ends: Vec<(usize, ConstraintReference)> = Vec::with_capacity(model.rows.len());
     for (r, row) in model.rows.iter().enumerate() {
         let e = || expression(&row.terms, 0.0, &columns);

@@ -11,7 +11,7 @@ mod linear;
 mod watchdog;
 
 pub(super) use dual_bound::dual_bound;
-pub(super) use interior::{Interior, interior};
+pub(super) use interior::{Interior, interior, interior_within};
 pub(super) use linear::{Relaxed, relax};
 pub use watchdog::SOLVER_THREAD;
 pub(super) use watchdog::{interior_by, solve};
@@ -76,7 +76,7 @@ pub(super) const NAME: &str = if cfg!(feature = "highs") { "HiGHS" } else { "tre
 
 fn solve_here(ask: Ask, stop: &AtomicBool) -> Solved {
     if ask.glance {
-        return look(&ask.model);
+        return look(&ask.model, std::time::Instant::now() + ask.time, stop);
     }
     #[cfg(feature = "highs")]
     {
@@ -88,17 +88,17 @@ fn solve_here(ask: Ask, stop: &AtomicBool) -> Solved {
 }
 
 /// The relaxation's point and the bound that it proves.
-fn look(model: &Model) -> Solved {
+fn look(model: &Model, end: std::time::Instant, stop: &AtomicBool) -> Solved {
     use super::tree::{Glance, glance};
-    match glance(model) {
+    match glance(model, end, stop) {
         Glance::Infeasible => Solved { infeasible: true, cut_short: false, ..Solved::NOTHING },
-        Glance::Seen { values, bound } => Solved {
+        Glance::Seen { values, bound } => { if std::env::var("DBG").is_ok() { eprintln!("glance bound {bound} value of dive {} fractional {}", model.objective.value(&values), model.columns.iter().zip(&values).filter(|(c, v)| c.whole && (**v - v.round()).abs() > 1e-4).count()); } Solved {
             relaxed: Some(values),
             bound: Some(bound),
             cut_short: false,
             nodes: 1,
             ..Solved::NOTHING
-        },
+        } },
         Glance::Unknown => Solved { cut_short: false, ..Solved::NOTHING },
     }
 }

@@ -172,13 +172,18 @@ impl Passes<'_, '_> {
         }
         let time = self.clock.left();
         let mut bound = Some(floor);
-        if self.best.is_some() && matches!(kind, GoalKind::Keeper | GoalKind::Hands) {
+        if (self.best.is_some() || self.large) && matches!(kind, GoalKind::Keeper | GoalKind::Hands) {
             // Nothing away from its keeper, no hand in use: often to be had,
             // and then there is nothing to prove.
             self.search("search", kind, pins, Start::Best, bound, Effort::Quick);
             if self.reached(kind, bound) {
                 return Ok(bound);
             }
+        }
+        if self.large && matches!(kind, GoalKind::Keeper | GoalKind::Hands) {
+            // A bare program knows neither keepers nor hands.
+            self.cut_short |= self.clock.over();
+            return Ok(bound);
         }
         // Where the coarse program is long in coming, its bound may not be
         // needed; even shares start from it.

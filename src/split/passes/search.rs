@@ -58,7 +58,7 @@ impl<'f, 'o> Passes<'f, 'o> {
                 // What is taken is settled: who carries it, from the start.
                 let mut state = State::new(facts, pins.clone());
                 let counts = self.counts_of_plan(&best.plan);
-                search::place(&mut state, &search::Drafted::of(counts), kind, &self.clock);
+                search::place(&mut state, &counts, kind, &self.clock);
                 states.push(state);
             }
         }
@@ -126,16 +126,24 @@ impl<'f, 'o> Passes<'f, 'o> {
             .map(|k| self.options.seed.wrapping_add((self.searches * 64 + k) << 20))
             .collect();
         self.searches += 1;
+        let large = self.large;
+        let polish = |state: &mut State, budget: &Budget, clock: &Clock| {
+            if large {
+                search::barter(state, kind, clock);
+            }
+            search::polish(state, kind, budget, enough, clock);
+        };
+        let polish = &polish;
         std::thread::scope(|scope| {
             let mut works = states.iter_mut().zip(&clocks).zip(seeds);
             let first = works.next();
             for ((state, clock), seed) in works {
                 let budget = Budget { seed, ..budget.clone() };
-                scope.spawn(move || search::polish(state, kind, &budget, enough, clock));
+                scope.spawn(move || polish(state, &budget, clock));
             }
             if let Some(((state, clock), seed)) = first {
                 let budget = Budget { seed, ..budget.clone() };
-                search::polish(state, kind, &budget, enough, clock);
+                polish(state, &budget, clock);
                 let score = Score::of(state, kind);
                 if score.penalty == 0 && score.goal <= enough {
                     stop.store(true, Ordering::Relaxed);

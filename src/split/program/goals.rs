@@ -91,9 +91,13 @@ impl Program<'_, '_> {
 
     /// The peak share as a column that every share stays under.
     fn peak(&mut self) -> Affine {
+        // Each for itself before any kit, which a lump would average out. And
+        // nobody bears more than a limit allows: a whole is the most.
+        let even = self.facts.carriers.iter().filter(|c| c.even && c.limit > 0);
+        let worn = even.map(|c| c.burden as f64 / c.limit as f64).fold(0.0, f64::max);
         let stands = self.standing.as_ref().map_or(0.0, |s| s.peak);
-        // Nobody bears more than a limit allows: a whole is the most.
-        let peak = self.model.real(stands, f64::max(stands, 1.0 + 1e-6));
+        let least = f64::max((worn - 1e-12).clamp(0.0, 1.0), stands);
+        let peak = self.model.real(least, f64::max(least, 1.0 + 1e-6));
         for t in 0..self.teams.len() {
             let facts = self.facts;
             let members: Vec<_> =
@@ -105,12 +109,6 @@ impl Program<'_, '_> {
             row.constant += members.iter().map(|c| kg(c.burden)).sum::<f64>();
             row.add(peak, -members.iter().map(|c| kg(c.limit)).sum::<f64>());
             self.model.at_most(&row, 0.0);
-            // Each for itself before any kit, which a lump would average out.
-            for c in members.iter().filter(|c| c.burden > 0 && c.limit > 0) {
-                let mut own = Affine::constant(kg(c.burden));
-                own.add(peak, -kg(c.limit));
-                self.model.at_most(&own, 0.0);
-            }
         }
         let mut sum = Affine::default();
         sum.add(peak, 1.0);

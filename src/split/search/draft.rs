@@ -13,30 +13,15 @@ use std::cmp::Reverse;
 /// Units by party and item.
 pub(in crate::split) type Counts = Vec<Vec<u32>>;
 
-/// What a draft comes to.
-pub(in crate::split) struct Drafted {
-    /// What the needs ask for, as far as the draft finds out how.
-    pub core: Counts,
-    /// With all that was wished beside, and what that requires.
-    pub full: Counts,
-}
-
-impl Drafted {
-    /// Of a plan that is there already: to be placed anew.
-    pub fn of(counts: Counts) -> Self {
-        Drafted { full: counts.clone(), core: counts }
-    }
-}
-
 /// Counts from `wished` ones, or from none.
 ///
 /// Where a draft ends with something lacking, what was scarce is dear to all
 /// in the next one, and the parties that lacked it come first: squeaky wheels
 /// (Joslin and Clements 1999).
-pub(in crate::split) fn draft(facts: &Facts, wished: Option<&Counts>, clock: &Clock) -> Drafted {
+pub(in crate::split) fn draft(facts: &Facts, wished: Option<&Counts>, clock: &Clock) -> Counts {
     let mut dear = vec![0; facts.items.len()];
     let mut first: Vec<usize> = Vec::new();
-    let mut best: Option<(i64, Drafted)> = None;
+    let mut best: Option<(i64, Counts)> = None;
     let mut left = MOST_CHANGES;
     for _ in 0..MOST_DRAFTS {
         let mut draft = Draft::new(facts, dear.clone(), &first, left, clock.clone());
@@ -44,7 +29,6 @@ pub(in crate::split) fn draft(facts: &Facts, wished: Option<&Counts>, clock: &Cl
             draft.take(wished);
         }
         draft.mend();
-        let full = draft.state.loose.clone();
         draft.prune();
         // What was put down can be what somebody else lacks.
         draft.mend();
@@ -57,13 +41,13 @@ pub(in crate::split) fn draft(facts: &Facts, wished: Option<&Counts>, clock: &Cl
         let done = lacking == 0 || draft.done();
         left = draft.left;
         if best.as_ref().is_none_or(|(l, _)| lacking < *l) {
-            best = Some((lacking, Drafted { core: draft.state.loose, full }));
+            best = Some((lacking, draft.state.loose));
         }
         if done {
             break;
         }
     }
-    best.map_or_else(|| Drafted::of(Vec::new()), |(_, drafted)| drafted)
+    best.map_or_else(Vec::new, |(_, counts)| counts)
 }
 
 /// The most drafts for one start.
@@ -164,7 +148,7 @@ impl<'f, 'o> Draft<'f, 'o> {
         }
     }
 
-    /// Puts down, the heaviest first, whatever no need in its party misses.
+    /// Puts down, the heaviest first, whatever nothing in its party misses.
     fn prune(&mut self) {
         let facts = self.state.facts;
         let mut order: Vec<usize> = (0..facts.items.len()).collect();
@@ -176,10 +160,10 @@ impl<'f, 'o> Draft<'f, 'o> {
                 }
                 let least = self.fixed(i, p);
                 while self.state.loose[p][i] > least {
-                    let before = self.lacks(p);
+                    let before = (self.lacks(p), self.state.party_wants[p]);
                     let mark = self.mark();
                     self.remove(i, p);
-                    if self.lacks(p) > before {
+                    if self.lacks(p) > before.0 || self.state.party_wants[p] < before.1 {
                         self.back_to(mark);
                         break;
                     }

@@ -42,7 +42,7 @@ pub(in crate::split) fn fill(
                 && state.left(case) > 0
                 && penalty::there(state, want.item.0, p) < want.up_to.into()
             {
-                if !with_requirements(state, case, p, kind) {
+                if with_requirements(state, case, p, kind).is_none() {
                     break;
                 }
             }
@@ -50,8 +50,14 @@ pub(in crate::split) fn fill(
     }
 }
 
-/// One more of the item, and what it requires and uses, if all of it fits.
-fn with_requirements(state: &mut State, item: usize, party: usize, kind: GoalKind) -> bool {
+/// One more of the item, and what it requires and uses, if all of it fits:
+/// the steps made.
+pub(super) fn with_requirements(
+    state: &mut State,
+    item: usize,
+    party: usize,
+    kind: GoalKind,
+) -> Option<Vec<Step>> {
     let before = (state.party_penalty[party], state.penalty());
     let mut made: Vec<Step> = Vec::new();
     let mut next = Some(item);
@@ -66,10 +72,10 @@ fn with_requirements(state: &mut State, item: usize, party: usize, kind: GoalKin
     }
     let kept = state.party_penalty[party] <= before.0 && state.penalty() <= before.1;
     if !made.is_empty() && kept {
-        return true;
+        return Some(made);
     }
     made.iter().rev().for_each(|s| state.undo(&[*s]));
-    false
+    None
 }
 
 /// The most things that one want is followed to.

@@ -98,6 +98,15 @@ impl<'f, 'o> Search<'_, 'f, 'o> {
             let mut units: Vec<(usize, Spot)> =
                 self.state.placed().map(|(i, s, _)| (i, s)).collect();
             self.random.shuffle(&mut units);
+            if self.score.penalty > 0 {
+                // Where it hurts first.
+                let whole = |s: &Spot| {
+                    let (a, b) = ends(*s);
+                    let hurts = |c: usize| self.state.on[c].penalty + self.state.on[c].broken > 0;
+                    !hurts(a) && !b.is_some_and(hurts)
+                };
+                units.sort_by_key(|(_, s)| whole(s));
+            }
             for (item, spot) in units {
                 if self.done() {
                     return;

@@ -274,6 +274,9 @@ impl Draft<'_, '_> {
                             self.meet(&facts.order.needs[k].node, p, false, deep);
                         }
                     }
+                    // Another way can use more of a supply, and require more.
+                    self.requirements(p, 0);
+                    self.supplies(p, 0);
                     self.banned = None;
                     if self.lacks(p) < before {
                         return true;

@@ -3,6 +3,7 @@
 
 mod adjust;
 mod anneal;
+mod barter;
 mod bundles;
 mod construct;
 mod draft;
@@ -26,8 +27,9 @@ mod write;
 mod tests;
 
 pub(super) use adjust::adjust;
+pub(super) use barter::barter;
 pub(super) use construct::{Wish, build};
-pub(super) use draft::{Counts, Drafted, draft};
+pub(super) use draft::{Counts, draft};
 pub(super) use fill::fill;
 pub(super) use improve::{Budget, improve};
 pub(super) use place::place;

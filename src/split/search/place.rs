@@ -5,20 +5,17 @@
 //! while there is room to obey them.
 
 use super::construct::{best, spots};
-use super::draft::Drafted;
+use super::draft::Counts;
 use super::state::{Spot, State, Step};
 use crate::load::{GoalKind, ItemIx, Way};
 use crate::split::options::Clock;
 use std::cmp::Reverse;
 
-/// Places the core of a draft; what fits nowhere is left if nothing lacks it,
-/// and goes where it breaks the least if something does. Then as much of the
-/// rest as fits.
-pub(in crate::split) fn place(state: &mut State, drafted: &Drafted, kind: GoalKind, clock: &Clock) {
-    let facts = state.facts;
+/// Places the counts. What fits nowhere is left if nothing lacks it; else what
+/// is only wanted makes room for it, or it goes where it breaks the least.
+pub(in crate::split) fn place(state: &mut State, counts: &Counts, kind: GoalKind, clock: &Clock) {
     state.hold_parties();
-    let core = |p: usize, i: usize| drafted.core[p][i];
-    let over = place_all(state, core, |i, _| Reverse(facts.items[i].mass), kind, clock);
+    let over = place_all(state, counts, kind, clock);
     state.refresh();
     for (item, party) in over {
         if clock.over() {
@@ -28,41 +25,64 @@ pub(in crate::split) fn place(state: &mut State, drafted: &Drafted, kind: GoalKi
         let all = spots(state, item, party);
         let Some((to, _)) = best(state, item, &all) else { continue };
         let step = [Step { item, from: None, to: Some(to) }];
+        let lacked = state.party_penalty[party];
         state.make(&step);
-        if state.penalty() >= before {
+        let needed = state.party_penalty[party] < lacked;
+        let worse = state.penalty() >= before;
+        if !needed || worse || state.carrier_penalty > 0 {
             state.undo(&step);
+            if needed && !make_room(state, item, party) && !worse {
+                state.make(&step);
+            }
         }
     }
-    state.hold_parties();
-    let rest = |p: usize, i: usize| drafted.full[p][i].saturating_sub(drafted.core[p][i]);
-    // What is wanted for itself by what it is worth, after what that requires.
-    let mut worth = vec![vec![0; facts.items.len()]; facts.by_party.len()];
-    for w in &facts.order.wants {
-        let mass = facts.items[w.item.0].mass.max(1);
-        // Points for 1000 kg.
-        worth[w.party.0][w.item.0] = u64::from(w.value).saturating_mul(1_000_000_000) / mass;
-    }
-    let first = |i: usize, p: usize| (worth[p][i] > 0, Reverse(worth[p][i]));
-    place_all(state, rest, first, kind, clock);
-    state.refresh();
 }
 
-/// Places units in the order of `first`, those before the rest that rules look
-/// at; gives those that fit nowhere.
-fn place_all<K: Ord>(
+/// Puts down what is only wanted, of least value, for a thing that is needed.
+fn make_room(state: &mut State, item: usize, party: usize) -> bool {
+    let facts = state.facts;
+    if facts.watched[item] {
+        return false;
+    }
+    let mut found: Option<(u64, Step, Spot)> = None;
+    for &c in &facts.by_party[party] {
+        let ways = Way::ALL.into_iter().filter(|w| *w != Way::Pair);
+        let ways: Vec<Way> = ways.filter(|w| facts.may(item, c, *w)).collect();
+        let entries = state.on[c].entries.clone();
+        for e in entries.iter().filter(|e| e.item != item && !facts.watched[e.item]) {
+            let step = Step { item: e.item, from: Some(Spot::One(c, e.way)), to: None };
+            let before = (state.party_penalty[party], state.party_wants[party]);
+            state.make(&[step]);
+            let loss = before.1 - state.party_wants[party];
+            let spared = state.party_penalty[party] <= before.0;
+            let way = ways.iter().find(|w| state.fits(item, c, **w));
+            if let (true, Some(way)) = (spared, way)
+                && found.as_ref().is_none_or(|(l, ..)| loss < *l)
+            {
+                found = Some((loss, step, Spot::One(c, *way)));
+            }
+            state.undo(&[step]);
+        }
+    }
+    let Some((_, step, to)) = found else { return false };
+    state.make(&[step, Step { item, from: None, to: Some(to) }]);
+    true
+}
+
+/// Places units, the heaviest first, and before them those that rules look at;
+/// gives those that fit nowhere.
+fn place_all(
     state: &mut State,
-    counts: impl Fn(usize, usize) -> u32,
-    first: impl Fn(usize, usize) -> K,
+    counts: &Counts,
     kind: GoalKind,
     clock: &Clock,
 ) -> Vec<(usize, usize)> {
     let facts = state.facts;
     let mut order: Vec<(usize, usize, u32)> = Vec::new();
-    for p in (0..facts.by_party.len()).filter(|p| Some(*p) != facts.store()) {
-        let here = (0..facts.items.len()).map(|i| (i, p, counts(p, i)));
-        order.extend(here.filter(|(.., n)| *n > 0));
+    for (p, items) in counts.iter().enumerate().filter(|(p, _)| Some(*p) != facts.store()) {
+        order.extend(items.iter().enumerate().filter(|(_, n)| **n > 0).map(|(i, n)| (i, p, *n)));
     }
-    order.sort_by_cached_key(|&(i, p, _)| (!facts.watched[i], first(i, p), i, p));
+    order.sort_by_key(|&(i, p, _)| (!facts.watched[i], Reverse(facts.items[i].mass), i, p));
     let mut over: Vec<(usize, usize)> = Vec::new();
     for (item, party, count) in order {
         for _ in 0..count {

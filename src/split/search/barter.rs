@@ -1,0 +1,123 @@
+//! Trading wants: one that is taken for one that is left, anywhere in the move,
+//! where that is worth more or weighs less. And before that, putting down
+//! whatever nothing misses. For large moves, where the search's sweeps over
+//! every unit and spot come round too seldom.
+
+use super::fill::with_requirements;
+use super::penalty;
+use super::score::Score;
+use super::state::{Spot, State, Step};
+use super::strip::strip;
+use crate::load::GoalKind;
+use crate::split::options::Clock;
+use std::cmp::Reverse;
+
+/// Trades tried for one want that is left.
+const TRIES_EACH: usize = 10;
+/// Wants that could go, looked at for one that is left.
+const LOOKS_EACH: usize = 4_000;
+/// Rounds over all wants that are left.
+const ROUNDS: usize = 3;
+
+/// A want with a unit taken, or one with a unit left.
+#[derive(Clone, Copy)]
+struct Stake {
+    item: usize,
+    party: usize,
+    value: u64,
+    mass: u64,
+}
+
+/// Puts down and trades while that scores better.
+pub(in crate::split) fn barter(state: &mut State, kind: GoalKind, clock: &Clock) {
+    let mut score = Score::of(state, kind);
+    if kind == GoalKind::Lightest {
+        strip(state);
+        score = Score::of(state, kind);
+    }
+    for _ in 0..ROUNDS {
+        let before = score;
+        round(state, kind, &mut score, clock);
+        if clock.over() || !score.better_than(&before) {
+            return;
+        }
+    }
+}
+
+fn round(state: &mut State, kind: GoalKind, score: &mut Score, clock: &Clock) {
+    let facts = state.facts;
+    let wants = facts.order.wants.iter().filter(|w| Some(w.party.0) != facts.store());
+    let stakes: Vec<(Stake, u64)> = wants
+        .map(|w| {
+            let (item, party) = (w.item.0, w.party.0);
+            let (value, mass) = (u64::from(w.value), facts.items[item].mass);
+            (Stake { item, party, value, mass }, u64::from(w.up_to))
+        })
+        .collect();
+    let mut left: Vec<(Stake, u64)> = stakes.clone();
+    let worth = |s: &Stake| s.value as f64 / s.mass.max(1) as f64;
+    left.sort_by(|(a, _), (b, _)| {
+        worth(b).total_cmp(&worth(a)).then((a.item, a.party).cmp(&(b.item, b.party)))
+    });
+    // The heaviest go first where less is better, else those worth least.
+    let mut taken = stakes;
+    match kind {
+        GoalKind::Wants => taken.sort_by_key(|(s, _)| (s.value, Reverse(s.mass), s.item, s.party)),
+        _ => taken.sort_by_key(|(s, _)| (Reverse(s.mass), s.value, s.item, s.party)),
+    }
+    for (add, up_to) in left {
+        if clock.over() {
+            return;
+        }
+        let open = state.left(add.item) > 0
+            && state.loose[add.party][add.item] < facts.most_in(add.item, add.party)
+            && penalty::there(state, add.item, add.party) < up_to;
+        if !open {
+            continue;
+        }
+        let value: u64 = state.party_wants.iter().sum();
+        let spare = value.saturating_sub(state.pins.wants.unwrap_or(value));
+        let short = state.pins.wants.unwrap_or(0) > value;
+        let mut tries = TRIES_EACH;
+        for &(out, _) in taken.iter().take(LOOKS_EACH) {
+            let gains = if kind == GoalKind::Wants || short {
+                add.value > out.value && (short || add.party == out.party)
+            } else {
+                add.mass < out.mass && add.value + spare >= out.value
+            };
+            let same = (out.item, out.party) == (add.item, add.party);
+            if !gains || same || state.loose[out.party][out.item] == 0 {
+                continue;
+            }
+            if one(state, out, add, kind, score) {
+                break;
+            }
+            tries -= 1;
+            if tries == 0 {
+                break;
+            }
+        }
+    }
+}
+
+/// One of `out` for one of `add`, if that scores better.
+fn one(state: &mut State, out: Stake, add: Stake, kind: GoalKind, score: &mut Score) -> bool {
+    let here = &state.facts.by_party[out.party];
+    let spot = here.iter().find_map(|&c| {
+        let entry = state.on[c].entries.iter().find(|e| e.item == out.item)?;
+        Some(Spot::One(c, entry.way))
+    });
+    let Some(spot) = spot else { return false };
+    let leave = Step { item: out.item, from: Some(spot), to: None };
+    state.make(&[leave]);
+    if let Some(made) = with_requirements(state, add.item, add.party, kind) {
+        let now = Score::of(state, kind);
+        if now.better_than(score) {
+            *score = now;
+            return true;
+        }
+        made.iter().rev().for_each(|s| state.undo(&[*s]));
+    }
+    state.undo(&[leave]);
+    false
+}
