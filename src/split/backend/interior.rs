@@ -20,6 +20,7 @@ pub(in crate::split) struct Interior {
 
 /// Solves the model with every column real; nothing if it has no optimum or
 /// the solver does not come to one.
+#[allow(dead_code, reason = "the decomposition takes it")]
 pub(in crate::split) fn interior(model: &Model) -> Option<Interior> {
     interior_within(model, 1e-8)
 }

@@ -135,7 +135,8 @@ impl Passes<'_, '_> {
         let share = if self.large { 1.0 } else { share };
         let time = self.clock.left().mul_f64(share);
         let mut bound = Some(floor);
-        if (self.best.is_some() || self.large) && matches!(kind, GoalKind::Keeper | GoalKind::Hands) {
+        if (self.best.is_some() || self.large) && matches!(kind, GoalKind::Keeper | GoalKind::Hands)
+        {
             // Nothing away from its keeper, no hand in use: often to be had,
             // and then there is nothing to prove.
             self.search("search", kind, pins, Start::Best, bound, 1);
@@ -234,7 +235,6 @@ impl Passes<'_, '_> {
                 let mut state = search::State::new(self.facts, pins.clone());
                 let counts = search::draft(self.facts, totals, &self.clock);
                 search::place(&mut state, &counts, kind, &self.clock);
-                if std::env::var("DBG").is_ok() { eprintln!("placed {:?} after {:?}", search::Score::of(&state, kind), self.clock.elapsed().saturating_sub(from)); }
                 // Wants that are held are taken, and more is only to be had
                 // where more is better.
                 let wanted =
@@ -243,14 +243,11 @@ impl Passes<'_, '_> {
                 states.push(state);
             }
         }
-        if std::env::var("DBG").is_ok() { for st in &states { st.dbg(); eprintln!("state {:?} after {:?}", search::Score::of(st, kind), self.clock.elapsed().saturating_sub(from)); } }
         for mut state in states {
             if self.large {
                 search::trade(&mut state, kind, &self.clock);
-                if std::env::var("DBG").is_ok() { eprintln!("traded {:?} at {:?}", search::Score::of(&state, kind), self.clock.elapsed()); }
             }
             let score = search::improve(&mut state, kind, &budget, &self.clock);
-            if std::env::var("DBG").is_ok() { eprintln!("climbed {score:?} at {:?}", self.clock.elapsed()); }
             let wanders = !matches!(kind, GoalKind::Wants | GoalKind::Lightest);
             // Good enough for what is asked is not worth wandering for.
             let enough = budget.target + budget.target.abs() * self.asked_gap() / 2.0;
@@ -259,11 +256,8 @@ impl Passes<'_, '_> {
                 let (target, seed) = (budget.target, budget.seed);
                 search::anneal(&mut state, kind, tries, target, seed, &self.clock);
             }
-            let t0 = std::time::Instant::now();
             let plan = search::write(&state);
-            let t1 = std::time::Instant::now();
             let findings = audit(self.facts.order, &plan);
-            if std::env::var("DBG").is_ok() { eprintln!("{kind} improved to {score:?}; write {:?} audit {:?} faults {} at {:?}", t1-t0, t1.elapsed(), findings.faults.len(), self.clock.elapsed()); }
             if findings.faults.is_empty() {
                 self.offer(Best { plan, findings }, kind, pins);
             }

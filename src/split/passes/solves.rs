@@ -266,7 +266,7 @@ pub(super) fn large(facts: &Facts) -> bool {
         let parties = (0..facts.by_party.len()).filter(|p| Some(*p) != facts.store());
         parties.filter(|&p| facts.most_in(i, p) > 0).count() * (ways + 1)
     });
-    columns.sum::<usize>() > std::env::var("BARE").ok().and_then(|v| v.parse().ok()).unwrap_or(MOST_COARSE)
+    columns.sum::<usize>() > MOST_COARSE
 }
 
 /// Columns of the full program, about.

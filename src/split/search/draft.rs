@@ -73,13 +73,7 @@ pub(super) struct Draft<'f, 'o> {
 }
 
 impl<'f, 'o> Draft<'f, 'o> {
-    fn new(
-        facts: &'f Facts<'o>,
-        dear: Vec<u64>,
-        first: &[usize],
-        left: u64,
-        clock: Clock,
-    ) -> Self {
+    fn new(facts: &'f Facts<'o>, dear: Vec<u64>, first: &[usize], left: u64, clock: Clock) -> Self {
         let state = State::new(facts, Pins::default());
         let others = (0..facts.by_party.len()).filter(|p| !first.contains(p));
         let order = first.iter().copied().chain(others);

@@ -303,9 +303,7 @@ impl Draft<'_, '_> {
             };
             let left = facts.suppliers[supply].iter().filter(|(i, _)| self.state.left(*i) > 0);
             let mut best: Vec<((bool, f64), usize)> = left.map(|s| (worth(s), s.0)).collect();
-            best.sort_by(|(a, i), (b, j)| {
-                b.0.cmp(&a.0).then(b.1.total_cmp(&a.1)).then(i.cmp(j))
-            });
+            best.sort_by(|(a, i), (b, j)| b.0.cmp(&a.0).then(b.1.total_cmp(&a.1)).then(i.cmp(j)));
             let mended = best.into_iter().take(SUPPLIERS).any(|(_, item)| {
                 let (before, mark) = (self.lacks(p), self.mark());
                 self.add(item, p);

@@ -78,13 +78,7 @@ fn solved(small: &Small, node: &Node) -> Option<(Vec<f64>, f64)> {
 /// Settles whole columns at or next to their values, the nearest first, the
 /// rows narrowing the others after each: so many parts of what is ripe. False
 /// if nothing is left to settle.
-fn settle(
-    model: &Model,
-    rows: &Propagator,
-    node: &mut Node,
-    values: &[f64],
-    part: usize,
-) -> bool {
+fn settle(model: &Model, rows: &Propagator, node: &mut Node, values: &[f64], part: usize) -> bool {
     let mut open: Vec<(f64, usize)> = (0..model.columns.len())
         .filter(|&c| model.columns[c].whole && !node.fixed(c))
         .map(|c| ((values[c] - values[c].round()).abs(), c))
