@@ -1,6 +1,6 @@
 //! The passes themselves.
 
-use super::solves::Infeasible;
+use super::solves::{Counts, Infeasible};
 use super::values::{at_best, loosened, score, tighter, trivial};
 use super::{Best, Passes};
 use crate::load::{Goal, GoalKind, GoalValue};
@@ -23,6 +23,19 @@ enum Start<'a> {
     Wishes(&'a [Wish]),
     /// A draft of counts, from a bare program's or from none.
     Draft(Option<&'a search::Counts>),
+}
+
+impl Counts {
+    fn has_start(&self) -> bool {
+        self.wishes.is_some() || self.totals.is_some()
+    }
+    fn start(&self) -> Start<'_> {
+        match (&self.wishes, &self.totals) {
+            (Some(wishes), _) => Start::Wishes(wishes),
+            (None, Some(totals)) => Start::Draft(Some(totals)),
+            (None, None) => Start::Best,
+        }
+    }
 }
 
 impl Passes<'_, '_> {
@@ -72,7 +85,7 @@ impl Passes<'_, '_> {
             return Ok(());
         }
         let mut pins = Pins::default();
-        let mut last: Option<Vec<Wish>> = None;
+        let mut last: Option<Counts> = None;
         for goal in goals {
             // What no program sees any difference in, gives no counts.
             if self.is_trivial(goal.kind) && goals.len() > 1 {
@@ -85,21 +98,24 @@ impl Passes<'_, '_> {
                 Err(Infeasible) if last.is_none() => return Err(Infeasible),
                 Err(Infeasible) => break,
             };
-            last = counts.wishes.or(last);
-            let Some(reached) = counts.reached else { break };
+            let reached = counts.reached;
+            if counts.has_start() {
+                last = Some(counts);
+            }
+            let Some(reached) = reached else { break };
             pins.hold(self.facts, goal.kind, loosened(reached));
         }
-        let (Some(wishes), Some(goal)) = (last, goals.first()) else { return Ok(()) };
+        let (Some(counts), Some(goal)) = (last, goals.first()) else { return Ok(()) };
         let none = Pins::default();
-        self.search("first plan", goal.kind, &none, Start::Wishes(&wishes), None, 1);
+        self.search("first plan", goal.kind, &none, counts.start(), None, 1);
         if self.best.is_none() {
-            self.settled(goal.kind, &none, Some(&wishes));
+            self.settled(goal.kind, &none, counts.wishes.as_deref());
         }
         if self.best.is_none() {
             self.search("first plan", goal.kind, &none, Start::Draft(None), None, 1);
         }
         if self.best.is_none() {
-            self.search("first plan", goal.kind, &none, Start::Wishes(&wishes), None, 20);
+            self.search("first plan", goal.kind, &none, counts.start(), None, 20);
         }
         Ok(())
     }
@@ -150,7 +166,8 @@ impl Passes<'_, '_> {
             return Ok(bound);
         }
         let teams = self.coarse.clone();
-        self.look("coarse program", &teams, kind, pins, &mut bound, time.mul_f64(0.4))?;
+        let part = if self.large { 0.5 } else { 0.4 };
+        self.look("coarse program", &teams, kind, pins, &mut bound, time.mul_f64(part))?;
         if self.best.is_some() && !self.near(kind, bound) {
             self.settled(kind, pins, None);
         }
@@ -186,11 +203,7 @@ impl Passes<'_, '_> {
             (a, b) => a.or(b),
         };
         if !self.reached(kind, *bound) {
-            let start = match (&counts.wishes, &counts.totals) {
-                (Some(wishes), _) => Start::Wishes(wishes),
-                (None, Some(totals)) => Start::Draft(Some(totals)),
-                (None, None) => Start::Best,
-            };
+            let start = counts.start();
             self.search("search", kind, pins, start, *bound, 1);
         }
         Ok(())

@@ -39,7 +39,10 @@ struct Effort {
 }
 
 /// A coarse program with more columns than this is only glanced at.
-const MOST_COARSE: usize = 6_000;
+pub(super) const MOST_COARSE: usize = 6_000;
+
+/// One with more than this leaves ways out: the bare program.
+pub(super) const MOST_WITH_WAYS: usize = 500;
 
 /// A full program with more columns than this is not even written down.
 const MOST_COLUMNS: usize = 60_000;
@@ -59,7 +62,7 @@ impl Passes<'_, '_> {
         if let Some((.., counts)) = self.memory.iter().find(|(n, k, p, _)| key((n, *k, p))) {
             return Ok(counts.clone());
         }
-        let mut program = if self.large {
+        let mut program = if self.bare && name == "coarse program" {
             Program::bare(self.facts)
         } else {
             Program::new(self.facts, teams.to_vec())
@@ -215,7 +218,7 @@ impl Passes<'_, '_> {
             gap,
             nodes,
             time,
-            glance: program.bare,
+            glance: program.bare && self.large,
         };
         let solved = backend::solve(ask, &self.clock);
         let took = self.clock.elapsed().saturating_sub(from);
@@ -258,15 +261,15 @@ impl Passes<'_, '_> {
     }
 }
 
-/// Whether the coarse program has more columns than a tree over it can climb.
-pub(super) fn large(facts: &Facts) -> bool {
+/// Columns of the coarse program, about.
+pub(super) fn coarse_columns(facts: &Facts) -> usize {
     let held = (0..facts.items.len()).filter(|&i| facts.items[i].held > 0);
     let columns = held.map(|i| {
         let ways = facts.order.item(ItemIx(i)).ways.iter().count();
         let parties = (0..facts.by_party.len()).filter(|p| Some(*p) != facts.store());
         parties.filter(|&p| facts.most_in(i, p) > 0).count() * (ways + 1)
     });
-    columns.sum::<usize>() > MOST_COARSE
+    columns.sum()
 }
 
 /// Columns of the full program, about.
