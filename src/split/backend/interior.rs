@@ -5,6 +5,7 @@ use super::linear::{expression, real_variables};
 use crate::split::program::Model;
 use good_lp::constraint::ConstraintReference;
 use good_lp::{Constraint, DualValues, Solution, SolutionWithDual, SolverModel};
+use std::time::Duration;
 
 /// The optimum of a linear relaxation, as near as an interior point comes.
 #[derive(Debug, Clone)]
@@ -20,18 +21,25 @@ pub(in crate::split) struct Interior {
 
 /// Solves the model with every column real; nothing if it has no optimum or
 /// the solver does not come to one.
+#[allow(dead_code, reason = "the decomposition takes it")]
 pub(in crate::split) fn interior(model: &Model) -> Option<Interior> {
-    interior_within(model, 1e-8)
+    interior_within(model, 1e-8, Duration::from_secs(u32::MAX.into()))
 }
 
 /// As [`interior`], to a relative gap of `tolerance`: sooner, and a little off.
-pub(in crate::split) fn interior_within(model: &Model, tolerance: f64) -> Option<Interior> {
+/// Nothing if it takes longer than `time`.
+pub(in crate::split) fn interior_within(
+    model: &Model,
+    tolerance: f64,
+    time: Duration,
+) -> Option<Interior> {
     let (vars, columns) = real_variables(model);
     let objective = &model.objective;
     let mut problem =
         vars.minimise(expression(&objective.terms, 0.0, &columns)).using(good_lp::clarabel);
     let settings = problem.settings();
     settings.tol_gap_abs(tolerance).tol_gap_rel(tolerance).tol_feas(tolerance.min(1e-7));
+    settings.time_limit(time.as_secs_f64());
     let mut ends: Vec<(usize, ConstraintReference)> = Vec::with_capacity(model.rows.len());
     for (r, row) in model.rows.iter().enumerate() {
         let e = || expression(&row.terms, 0.0, &columns);

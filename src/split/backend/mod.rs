@@ -92,13 +92,13 @@ fn look(model: &Model, end: std::time::Instant, stop: &AtomicBool) -> Solved {
     use super::tree::{Glance, glance};
     match glance(model, end, stop) {
         Glance::Infeasible => Solved { infeasible: true, cut_short: false, ..Solved::NOTHING },
-        Glance::Seen { values, bound } => { if std::env::var("DBG").is_ok() { eprintln!("glance bound {bound} value of dive {} fractional {}", model.objective.value(&values), model.columns.iter().zip(&values).filter(|(c, v)| c.whole && (**v - v.round()).abs() > 1e-4).count()); } Solved {
+        Glance::Seen { values, bound } => Solved {
             relaxed: Some(values),
             bound: Some(bound),
             cut_short: false,
             nodes: 1,
             ..Solved::NOTHING
-        } },
+        },
         Glance::Unknown => Solved { cut_short: false, ..Solved::NOTHING },
     }
 }

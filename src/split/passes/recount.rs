@@ -40,7 +40,7 @@ impl Passes<'_, '_> {
         }
         let from = self.clock.elapsed();
         self.stage = "recount";
-        let mut program = self.looser_program(&self.coarse.clone());
+        let mut program = self.looser_program("coarse program", &self.coarse);
         program.pin(pins);
         program.aim(kind);
         let mut random = Random::new(self.options.seed ^ 0x2ec0_0000);

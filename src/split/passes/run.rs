@@ -1,7 +1,7 @@
 //! The passes themselves.
 
 use super::search::{Effort, Start};
-use super::solves::Infeasible;
+use super::solves::{Counts, Infeasible};
 use super::values::{at_best, loosened, tighter, trivial};
 use super::{Best, Passes};
 use crate::load::{Goal, GoalKind, GoalValue};
@@ -9,7 +9,6 @@ use crate::split::answer::{GoalResult, Origin, Outcome, Planned, Reason, Status}
 use crate::split::bounds;
 use crate::split::pins::Pins;
 use crate::split::program::{Team, by_duty};
-use crate::split::search::Wish;
 use std::time::Duration;
 
 impl Passes<'_, '_> {
@@ -79,7 +78,7 @@ impl Passes<'_, '_> {
             return Ok(());
         }
         let mut pins = Pins::default();
-        let mut last: Option<Vec<Wish>> = None;
+        let mut last: Option<Counts> = None;
         let mut bound = None;
         for goal in goals {
             // What no program sees any difference in, gives no counts.
@@ -96,28 +95,24 @@ impl Passes<'_, '_> {
             if goals.first().is_some_and(|first| first.kind == goal.kind) {
                 bound = counts.bound;
             }
-            last = counts.wishes.or(last);
-            let Some(reached) = counts.reached else { break };
+            let reached = counts.reached;
+            if counts.has_start() {
+                last = Some(counts);
+            }
+            let Some(reached) = reached else { break };
             pins.hold(self.facts, goal.kind, loosened(reached));
         }
-        let (Some(wishes), Some(goal)) = (last, goals.first()) else { return Ok(()) };
+        let (Some(counts), Some(goal)) = (last, goals.first()) else { return Ok(()) };
         let none = Pins::default();
-        self.search("first plan", goal.kind, &none, Start::Wishes(&wishes), bound, Effort::Quick);
+        self.search("first plan", goal.kind, &none, counts.start(), bound, Effort::Quick);
         if self.best.is_none() {
-            self.settled(goal.kind, &none, Some(&wishes));
+            self.settled(goal.kind, &none, counts.wishes.as_deref());
         }
         if self.best.is_none() {
             self.search("first plan", goal.kind, &none, Start::Draft(None), bound, Effort::Quick);
         }
         if self.best.is_none() {
-            self.search(
-                "first plan",
-                goal.kind,
-                &none,
-                Start::Wishes(&wishes),
-                bound,
-                Effort::Long,
-            );
+            self.search("first plan", goal.kind, &none, counts.start(), bound, Effort::Long);
         }
         Ok(())
     }
@@ -172,7 +167,8 @@ impl Passes<'_, '_> {
         }
         let time = self.clock.left();
         let mut bound = Some(floor);
-        if (self.best.is_some() || self.large) && matches!(kind, GoalKind::Keeper | GoalKind::Hands) {
+        if (self.best.is_some() || self.large) && matches!(kind, GoalKind::Keeper | GoalKind::Hands)
+        {
             // Nothing away from its keeper, no hand in use: often to be had,
             // and then there is nothing to prove.
             self.search("search", kind, pins, Start::Best, bound, Effort::Quick);
@@ -195,7 +191,9 @@ impl Passes<'_, '_> {
         }
         if !ahead || !self.near(kind, bound) {
             let teams = self.coarse.clone();
-            self.look("coarse program", &teams, kind, pins, &mut bound, time.mul_f64(0.4))?;
+            // A dive is all that a large move has.
+            let part = if self.large { 0.8 } else { 0.4 };
+            self.look("coarse program", &teams, kind, pins, &mut bound, time.mul_f64(part))?;
         }
         // To refute a share is dear, and in vain while there is a better plan.
         let even = kind == GoalKind::Even;
@@ -244,14 +242,11 @@ impl Passes<'_, '_> {
         self.stage = name;
         self.tighten(kind, bound, counts.bound);
         if !self.reached(kind, *bound) {
-            let start = match (&counts.wishes, &counts.totals) {
-                (Some(wishes), _) => Start::Wishes(wishes),
-                (None, Some(totals)) => Start::Draft(Some(totals)),
-                (None, None) => Start::Best,
-            };
+            let start = counts.start();
             self.search("search", kind, pins, start, *bound, Effort::Quick);
         }
-        if self.best.is_some() && !self.near(kind, *bound) {
+        // A dive is near the relaxation already.
+        if self.best.is_some() && !self.large && !self.near(kind, *bound) {
             self.recount(kind, pins, *bound, &counts.relaxed, time);
         }
         Ok(())

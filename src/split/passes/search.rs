@@ -1,5 +1,6 @@
 //! The search within a pass: from the best plan and from counts, a core each.
 
+use super::solves::Counts;
 use super::values::score;
 use super::{Best, Passes};
 use crate::load::{GoalKind, GoalValue};
@@ -31,6 +32,19 @@ pub(super) enum Start<'a> {
 const LARGE_TRIES: u64 = 60_000;
 /// Tries for one plan of many.
 pub(super) const QUICK_TRIES: u64 = 6_000;
+
+impl Counts {
+    pub(super) fn has_start(&self) -> bool {
+        self.wishes.is_some() || self.totals.is_some()
+    }
+    pub(super) fn start(&self) -> Start<'_> {
+        match (&self.wishes, &self.totals) {
+            (Some(wishes), _) => Start::Wishes(wishes),
+            (None, Some(totals)) => Start::Draft(Some(totals)),
+            (None, None) => Start::Best,
+        }
+    }
+}
 
 impl<'f, 'o> Passes<'f, 'o> {
     /// Improves the best plan so far, and one from another start; where there

@@ -47,7 +47,10 @@ struct Effort {
 }
 
 /// A coarse program with more columns than this is only glanced at.
-const MOST_COARSE: usize = 6_000;
+pub(super) const MOST_COARSE: usize = 6_000;
+
+/// One with more than this leaves ways out: the bare program.
+pub(super) const MOST_WITH_WAYS: usize = 500;
 
 /// A full program with more columns than this is not even written down.
 const MOST_COLUMNS: usize = 60_000;
@@ -66,7 +69,7 @@ impl<'f, 'o> Passes<'f, 'o> {
         if let Some(counts) = self.remembered(name, kind, pins) {
             return Ok(counts.clone());
         }
-        let mut program = self.looser_program(teams);
+        let mut program = self.looser_program(name, teams);
         program.pin(pins);
         program.aim(kind);
         // A lump's last digit is not the plan's, but its bound is.
@@ -101,8 +104,8 @@ impl<'f, 'o> Passes<'f, 'o> {
     }
 
     /// The looser program of a move of this size, without an aim.
-    pub(super) fn looser_program(&self, teams: &[Team]) -> Program<'f, 'o> {
-        if self.large {
+    pub(super) fn looser_program(&self, name: &str, teams: &[Team]) -> Program<'f, 'o> {
+        if self.bare && name == "coarse program" {
             return Program::bare(self.facts);
         }
         Program::new(self.facts, teams.to_vec())
@@ -244,7 +247,7 @@ impl<'f, 'o> Passes<'f, 'o> {
             gap,
             nodes,
             time,
-            glance: program.bare,
+            glance: program.bare && self.large,
         };
         let solved = backend::solve(ask, &self.clock);
         self.nodes += solved.nodes;
@@ -288,16 +291,15 @@ impl<'f, 'o> Passes<'f, 'o> {
     }
 }
 
-/// Whether the coarse program has more columns than a tree over it can climb.
-pub(super) fn large(facts: &Facts) -> bool {
+/// Columns of the coarse program, about.
+pub(super) fn coarse_columns(facts: &Facts) -> usize {
     let held = (0..facts.items.len()).filter(|&i| facts.items[i].held > 0);
     let columns = held.map(|i| {
         let ways = facts.order.item(ItemIx(i)).ways.iter().count();
         let parties = (0..facts.by_party.len()).filter(|p| Some(*p) != facts.store());
         parties.filter(|&p| facts.most_in(i, p) > 0).count() * (ways + 1)
     });
-    columns.sum::<usize>()
-        > std::env::var("BARE").ok().and_then(|v| v.parse().ok()).unwrap_or(MOST_COARSE)
+    columns.sum()
 }
 
 /// Columns of the full program, about.

@@ -38,6 +38,9 @@ pub(in crate::split) fn barter(state: &mut State, kind: GoalKind, clock: &Clock)
     for _ in 0..ROUNDS {
         let before = score;
         round(state, kind, &mut score, clock);
+        if kind == GoalKind::Even {
+            hand_on(state, &mut score, clock);
+        }
         if clock.over() || !score.better_than(&before) {
             return;
         }
@@ -95,6 +98,45 @@ fn round(state: &mut State, kind: GoalKind, score: &mut Score, clock: &Clock) {
             tries -= 1;
             if tries == 0 {
                 break;
+            }
+        }
+    }
+}
+
+/// What is wanted in two parties goes from the fuller to the emptier one.
+fn hand_on(state: &mut State, score: &mut Score, clock: &Clock) {
+    let facts = state.facts;
+    let share = |state: &State, p: usize| {
+        let even = facts.by_party[p].iter().filter(|c| facts.carriers[**c].even);
+        let (load, limit) = even.fold((0, 0), |(load, limit), &c| {
+            let f = &facts.carriers[c];
+            (load + f.burden + state.on[c].mass, limit + f.limit)
+        });
+        load as f64 / limit.max(1) as f64
+    };
+    let mut by_item: Vec<Vec<(usize, u64)>> = vec![Vec::new(); facts.items.len()];
+    for w in facts.order.wants.iter().filter(|w| Some(w.party.0) != facts.store()) {
+        by_item[w.item.0].push((w.party.0, u64::from(w.value)));
+    }
+    let mut order: Vec<usize> = (0..facts.items.len()).filter(|&i| by_item[i].len() > 1).collect();
+    order.sort_by_key(|&i| (Reverse(facts.items[i].mass), i));
+    for item in order {
+        if clock.over() {
+            return;
+        }
+        let stake = |&(party, value): &(usize, u64)| Stake {
+            item,
+            party,
+            value,
+            mass: facts.items[item].mass,
+        };
+        for out in by_item[item].iter().map(stake) {
+            for add in by_item[item].iter().map(stake).filter(|a| a.party != out.party) {
+                let emptier = share(state, add.party) < share(state, out.party);
+                let open = state.loose[add.party][item] < facts.most_in(item, add.party);
+                if emptier && open && state.loose[out.party][item] > 0 {
+                    one(state, out, add, GoalKind::Even, score);
+                }
             }
         }
     }

@@ -71,24 +71,6 @@ impl State<'_, '_> {
         left.copied().min_by_key(|s| price(s)).map(|s| s.0)
     }
 
-    pub fn dbg(&self) {
-        eprintln!(
-            "carriers {} parties {:?} together {} whole {} wants {} pins {:?} {:?}",
-            self.carrier_penalty,
-            self.party_penalty,
-            self.together_penalty.iter().sum::<i64>(),
-            penalty::whole(self),
-            self.party_wants.iter().sum::<u64>(),
-            self.pins.wants,
-            self.pins.lightest
-        );
-        for p in 0..self.party_penalty.len() {
-            if self.supply_penalty[p] > 0 {
-                eprintln!("{p} supply {:?}", penalty::lacking(self, p));
-            }
-        }
-    }
-
     /// One more or one less of the item in the party, with no carrier: for
     /// drafts of counts.
     pub(super) fn tally(&mut self, item: usize, party: usize, add: bool) {

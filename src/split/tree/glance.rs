@@ -7,7 +7,7 @@ use super::relax::{Small, shrunk};
 use crate::split::backend::{dual_bound, interior_within};
 use crate::split::program::Model;
 use std::sync::atomic::{AtomicBool, Ordering::Relaxed};
-use std::time::{Duration, Instant};
+use std::time::Instant;
 
 /// What a glance shows.
 #[derive(Debug, Clone)]
@@ -38,19 +38,17 @@ pub(in crate::split) fn glance(model: &Model, end: Instant, stop: &AtomicBool) -
     }
     let from = Instant::now();
     let Some(small) = shrunk(model, &node) else { return Glance::Infeasible };
-    let Some((mut values, bound)) = solved(&small, &node) else { return Glance::Unknown };
-    let mut took = from.elapsed();
+    let Some((mut values, bound)) = solved(&small, &node, end) else { return Glance::Unknown };
+    let took = from.elapsed();
     let mut part = 1;
     for _ in 0..DIVES {
-        // The bound is in hand: it is not to be lost to a dive.
-        let late = Instant::now() + took * 3 + Duration::from_millis(20) >= end;
+        // Not worth beginning where it will not end.
+        let late = Instant::now() + took >= end;
         let mut next = node.clone();
         if late || stop.load(Relaxed) || !settle(model, &rows, &mut next, &values, part) {
             break;
         }
-        let from = Instant::now();
-        let point = shrunk(model, &next).and_then(|small| solved(&small, &next));
-        took = took.max(from.elapsed());
+        let point = shrunk(model, &next).and_then(|small| solved(&small, &next, end));
         match point {
             Some((point, _)) => (node, values) = (next, point),
             // Too much at once.
@@ -62,11 +60,12 @@ pub(in crate::split) fn glance(model: &Model, end: Instant, stop: &AtomicBool) -
 }
 
 /// The relaxation's point and its proven bound.
-fn solved(small: &Small, node: &Node) -> Option<(Vec<f64>, f64)> {
+fn solved(small: &Small, node: &Node, end: Instant) -> Option<(Vec<f64>, f64)> {
     if small.model.columns.is_empty() {
         return Some((small.full(node, &[]), small.model.objective.constant));
     }
-    let found = interior_within(&small.model, TOLERANCE)?;
+    let found =
+        interior_within(&small.model, TOLERANCE, end.saturating_duration_since(Instant::now()))?;
     let (bound, _) = dual_bound(&small.model, &found.duals);
     // A point in the middle can be a little outside a box.
     let columns = small.model.columns.iter();
@@ -78,13 +77,7 @@ fn solved(small: &Small, node: &Node) -> Option<(Vec<f64>, f64)> {
 /// Settles whole columns at or next to their values, the nearest first, the
 /// rows narrowing the others after each: so many parts of what is ripe. False
 /// if nothing is left to settle.
-fn settle(
-    model: &Model,
-    rows: &Propagator,
-    node: &mut Node,
-    values: &[f64],
-    part: usize,
-) -> bool {
+fn settle(model: &Model, rows: &Propagator, node: &mut Node, values: &[f64], part: usize) -> bool {
     let mut open: Vec<(f64, usize)> = (0..model.columns.len())
         .filter(|&c| model.columns[c].whole && !node.fixed(c))
         .map(|c| ((values[c] - values[c].round()).abs(), c))
