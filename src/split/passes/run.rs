@@ -195,6 +195,11 @@ impl Passes<'_, '_> {
             let part = if self.large { 0.8 } else { 0.4 };
             self.look("coarse program", &teams, kind, pins, &mut bound, time.mul_f64(part))?;
         }
+        if self.bare && !self.large && !self.near(kind, bound) {
+            // Ways and hands leave less than bare counts do.
+            let teams = self.coarse.clone();
+            self.look("program by way", &teams, kind, pins, &mut bound, time.mul_f64(0.3))?;
+        }
         // To refute a share is dear, and in vain while there is a better plan.
         let even = kind == GoalKind::Even;
         if even && self.best.is_some() && !self.near(kind, bound) {
@@ -246,7 +251,8 @@ impl Passes<'_, '_> {
             self.search("search", kind, pins, start, *bound, Effort::Quick);
         }
         // A dive is near the relaxation already.
-        if self.best.is_some() && !self.large && !self.near(kind, *bound) {
+        let coarse = name == "coarse program" && !self.large;
+        if self.best.is_some() && coarse && !self.near(kind, *bound) {
             self.recount(kind, pins, *bound, &counts.relaxed, time);
         }
         Ok(())

@@ -93,6 +93,12 @@ impl<'f, 'o> Passes<'f, 'o> {
                     if kind == GoalKind::Wants { u64::MAX } else { pins.wants.unwrap_or(0) };
                 search::fill(&mut state, totals, wanted, kind, &self.clock);
                 states.push(state);
+                if let (Some(best), Some(totals)) = (&self.best, totals) {
+                    // Where most can stay where it is, it does.
+                    let mut state = search::read(facts, &best.plan, pins.clone());
+                    search::adjust(&mut state, totals, kind);
+                    states.push(state);
+                }
             }
         }
         if let [only] = states.as_slice() {

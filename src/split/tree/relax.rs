@@ -71,7 +71,7 @@ pub(super) fn shrunk(model: &Model, node: &Node) -> Option<Small> {
     for (s, sum) in model.sums.iter().enumerate() {
         row(&sum.terms, node.sum_low[s], node.sum_high[s]);
     }
-    let mut objective = Affine::default();
+    let mut objective = Affine::constant(model.objective.constant);
     for &(c, k) in &model.objective.terms {
         match place[c] {
             usize::MAX => objective.constant += k * node.low[c],
