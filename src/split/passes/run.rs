@@ -250,8 +250,7 @@ impl Passes<'_, '_> {
             let start = counts.start();
             self.search("search", kind, pins, start, *bound, Effort::Quick);
         }
-        // A dive is near the relaxation already.
-        let coarse = name == "coarse program" && !self.large;
+        let coarse = name == "coarse program";
         if self.best.is_some() && coarse && !self.near(kind, *bound) {
             self.recount(kind, pins, *bound, &counts.relaxed, time);
         }
