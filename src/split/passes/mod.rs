@@ -32,7 +32,6 @@ pub fn split(order: &MoveOrder, options: &Options, watch: &Watch) -> Answer {
         clock: clock.clone(),
         coarse: coarse(&facts),
         large: solves::coarse_columns(&facts) > solves::MOST_COARSE,
-        bare: solves::coarse_columns(&facts) > solves::MOST_WITH_WAYS,
         memory: Vec::new(),
         stages: Vec::new(),
         best: None,
@@ -77,8 +76,6 @@ struct Passes<'f, 'o> {
     clock: Clock,
     /// All people of a party as one.
     coarse: Vec<Team>,
-    /// Rather the bare program for that.
-    bare: bool,
     /// Too large for that: there is only the bare program, glanced at.
     large: bool,
     /// Looser programs that were solved to the end.

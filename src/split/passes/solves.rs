@@ -41,9 +41,6 @@ struct Effort {
 /// A coarse program with more columns than this is only glanced at.
 pub(super) const MOST_COARSE: usize = 6_000;
 
-/// One with more than this leaves ways out: the bare program.
-pub(super) const MOST_WITH_WAYS: usize = 500;
-
 /// A full program with more columns than this is not even written down.
 const MOST_COLUMNS: usize = 60_000;
 
@@ -62,7 +59,7 @@ impl Passes<'_, '_> {
         if let Some((.., counts)) = self.memory.iter().find(|(n, k, p, _)| key((n, *k, p))) {
             return Ok(counts.clone());
         }
-        let mut program = if self.bare && name == "coarse program" {
+        let mut program = if self.large {
             Program::bare(self.facts)
         } else {
             Program::new(self.facts, teams.to_vec())
@@ -218,7 +215,7 @@ impl Passes<'_, '_> {
             gap,
             nodes,
             time,
-            glance: program.bare && self.large,
+            glance: program.bare,
         };
         let solved = backend::solve(ask, &self.clock);
         let took = self.clock.elapsed().saturating_sub(from);
