@@ -6,8 +6,12 @@
 //! goal follows.
 
 mod run;
+mod size;
 mod solves;
 mod values;
+
+#[cfg(test)]
+mod tests;
 
 use super::answer::{Answer, GoalResult, Outcome, Stage, Status, Stop};
 use super::facts::Facts;
@@ -23,6 +27,11 @@ use values::better;
 
 /// Answers a move order. Every plan in the answer has passed the audit.
 pub fn split(order: &MoveOrder, options: &Options, watch: &Watch) -> Answer {
+    answer(order, options, watch, false)
+}
+
+/// `large`: treats the move as large whatever it is.
+fn answer(order: &MoveOrder, options: &Options, watch: &Watch, large: bool) -> Answer {
     let clock = Clock::new(options.time, watch);
     let facts = Facts::new(order);
     let mut passes = Passes {
@@ -31,7 +40,7 @@ pub fn split(order: &MoveOrder, options: &Options, watch: &Watch) -> Answer {
         watch,
         clock: clock.clone(),
         coarse: coarse(&facts),
-        large: solves::coarse_columns(&facts) > solves::MOST_COARSE,
+        large: large || size::coarse_columns(&facts) > size::MOST_COARSE,
         memory: Vec::new(),
         stages: Vec::new(),
         best: None,

@@ -1,7 +1,7 @@
 //! Goals as objectives and as rows that hold earlier ones.
 
 use super::build::{HAIR, Program, kg};
-use super::model::Affine;
+use super::model::{Affine, Col};
 use crate::load::{GoalKind, Way};
 use crate::split::pins::Pins;
 
@@ -79,11 +79,7 @@ impl Program<'_, '_> {
 
     /// The peak share as a column that every share stays under.
     fn peak(&mut self) -> Affine {
-        // Each for itself before any kit, which a lump would average out. And
-        // nobody bears more than a limit allows: a whole is the most.
-        let even = self.facts.carriers.iter().filter(|c| c.even && c.limit > 0);
-        let worn = even.map(|c| c.burden as f64 / c.limit as f64).fold(0.0, f64::max);
-        let peak = self.model.real((worn - 1e-12).clamp(0.0, 1.0), 1.0 + 1e-6);
+        let peak = self.peak_column();
         for t in 0..self.teams.len() {
             let facts = self.facts;
             let members: Vec<_> =
@@ -95,10 +91,27 @@ impl Program<'_, '_> {
             row.constant += members.iter().map(|c| kg(c.burden)).sum::<f64>();
             row.add(peak, -members.iter().map(|c| kg(c.limit)).sum::<f64>());
             self.model.at_most(&row, 0.0);
+            // Each for itself before any kit, which a lump would average out.
+            for c in members.iter().filter(|c| !self.bare && c.burden > 0 && c.limit > 0) {
+                let mut own = Affine::constant(kg(c.burden));
+                own.add(peak, -kg(c.limit));
+                self.model.at_most(&own, 0.0);
+            }
         }
         let mut sum = Affine::default();
         sum.add(peak, 1.0);
         sum
+    }
+
+    /// A glance needs columns with ends, and few rows: nobody bears more than a
+    /// limit allows, a whole, nor less than before any kit.
+    fn peak_column(&mut self) -> Col {
+        if !self.bare {
+            return self.model.real(0.0, f64::INFINITY);
+        }
+        let even = self.facts.carriers.iter().filter(|c| c.even && c.limit > 0);
+        let worn = even.map(|c| c.burden as f64 / c.limit as f64).fold(0.0, f64::max);
+        self.model.real((worn - 1e-12).clamp(0.0, 1.0), 1.0 + 1e-6)
     }
 
     fn misplaced(&self) -> Affine {

@@ -9,6 +9,7 @@ mod improve;
 mod mend;
 mod penalty;
 mod place;
+mod price;
 mod random;
 mod reckon;
 mod score;
@@ -25,3 +26,6 @@ pub(super) use place::place;
 pub(super) use state::State;
 pub(super) use trade::trade;
 pub(super) use write::{read, write};
+
+#[cfg(test)]
+mod tests;
