@@ -23,5 +23,8 @@ pub mod split;
 #[cfg(test)]
 extern crate self as tumpline;
 #[cfg(test)]
+#[path = "../tests/common/mod.rs"]
+mod common;
+#[cfg(test)]
 #[path = "../tests/fixture/mod.rs"]
 mod fixture;

@@ -225,6 +225,11 @@ impl<'a> Builder<'a> {
         if plain && NULLS.contains(&text.as_str()) {
             self.no_value(place);
         }
+        if plain && text.starts_with('?') {
+            // Readers differ in whether this begins a key.
+            let help = "is the question mark meant as text? put the word in quotes";
+            self.refuse(Code::OddKey, "a word begins with a question mark", place, help);
+        }
         self.node(place, Kind::Scalar(text));
         true
     }

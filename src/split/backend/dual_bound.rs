@@ -118,6 +118,6 @@ mod tests {
         model.columns[1].high = f64::INFINITY;
         assert_eq!(dual_bound(&model, &[0.0, 0.0, 0.0]).0, None);
         // Held by the rows' values, it may be without.
-        assert!(dual_bound(&model, &[0.0, -2.5, 0.0]).0.is_some());
+        assert!(dual_bound(&model, &[0.0, -3.0, 0.0]).0.is_some());
     }
 }

@@ -16,6 +16,7 @@ pub(in crate::split) struct Interior {
     /// for rows with two ends. Good to a solver's tolerance only: a bound must
     /// be reckoned from them, not read off `objective`.
     pub duals: Vec<f64>,
+    #[allow(dead_code, reason = "the decomposition takes it")]
     pub objective: f64,
 }
 

@@ -10,8 +10,12 @@ mod recount;
 mod release;
 mod run;
 mod search;
+mod size;
 mod solves;
 mod values;
+
+#[cfg(test)]
+mod tests;
 
 use super::answer::{Answer, GoalResult, Origin, Outcome, Stage, Status, Stop};
 use super::facts::Facts;
@@ -27,6 +31,11 @@ pub(super) use values::better;
 
 /// Answers a move order. Every plan in the answer has passed the audit.
 pub fn split(order: &MoveOrder, options: &Options, watch: &Watch) -> Answer {
+    answer(order, options, watch, false)
+}
+
+/// `large`: treats the move as large whatever it is.
+fn answer(order: &MoveOrder, options: &Options, watch: &Watch, large: bool) -> Answer {
     let clock = Clock::new(options.time, watch);
     let facts = Facts::new(order);
     let mut passes = Passes {
@@ -35,8 +44,8 @@ pub fn split(order: &MoveOrder, options: &Options, watch: &Watch) -> Answer {
         watch,
         clock: clock.clone(),
         coarse: coarse(&facts),
-        large: solves::coarse_columns(&facts) > solves::MOST_COARSE,
-        bare: solves::coarse_columns(&facts) > solves::MOST_WITH_WAYS,
+        large: large || size::coarse_columns(&facts) > size::MOST_COARSE,
+        bare: large || size::coarse_columns(&facts) > size::MOST_WITH_WAYS,
         memory: Vec::new(),
         stages: Vec::new(),
         origins: Vec::new(),

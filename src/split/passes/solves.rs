@@ -1,11 +1,11 @@
 //! The programs that a pass solves, and what it takes from them.
 
+use super::size::{MOST_COLUMNS, full_columns};
 use super::values::objective;
 use super::{Best, Passes};
-use crate::load::{GoalKind, GoalValue, ItemIx, Way};
+use crate::load::{GoalKind, GoalValue, Way};
 use crate::split::audit::audit;
 use crate::split::backend::{self, Ask};
-use crate::split::facts::Facts;
 use crate::split::pins::Pins;
 use crate::split::program::{Program, Team, bound_value, singles, step};
 use crate::split::search::{self, Wish};
@@ -45,15 +45,6 @@ struct Effort {
     nodes: u64,
     time: Duration,
 }
-
-/// A coarse program with more columns than this is only glanced at.
-pub(super) const MOST_COARSE: usize = 6_000;
-
-/// One with more than this leaves ways out: the bare program.
-pub(super) const MOST_WITH_WAYS: usize = 500;
-
-/// A full program with more columns than this is not even written down.
-const MOST_COLUMNS: usize = 60_000;
 
 impl<'f, 'o> Passes<'f, 'o> {
     /// A program over lumps of carriers: a bound, and counts to start from.
@@ -125,7 +116,7 @@ impl<'f, 'o> Passes<'f, 'o> {
     /// The full program with how many of each thing each party has held as in
     /// the best plan, or as wished: a plan at least as good, seldom the proof.
     pub(super) fn settled(&mut self, kind: GoalKind, pins: &Pins, wishes: Option<&[Wish]>) {
-        if full_columns(self.facts) > MOST_COLUMNS {
+        if self.large || full_columns(self.facts) > MOST_COLUMNS {
             return;
         }
         let mut program = Program::new(self.facts, singles(self.facts));
@@ -163,7 +154,7 @@ impl<'f, 'o> Passes<'f, 'o> {
             self.cut_short = true;
             return Ok(bound);
         }
-        if full_columns(self.facts) > MOST_COLUMNS {
+        if self.large || full_columns(self.facts) > MOST_COLUMNS {
             self.note("full program", kind, "too large to try".into(), Duration::ZERO);
             return Ok(bound);
         }
@@ -289,31 +280,6 @@ impl<'f, 'o> Passes<'f, 'o> {
         }
         counts
     }
-}
-
-/// Columns of the coarse program, about.
-pub(super) fn coarse_columns(facts: &Facts) -> usize {
-    let held = (0..facts.items.len()).filter(|&i| facts.items[i].held > 0);
-    let columns = held.map(|i| {
-        let ways = facts.order.item(ItemIx(i)).ways.iter().count();
-        let parties = (0..facts.by_party.len()).filter(|p| Some(*p) != facts.store());
-        parties.filter(|&p| facts.most_in(i, p) > 0).count() * (ways + 1)
-    });
-    columns.sum()
-}
-
-/// Columns of the full program, about.
-fn full_columns(facts: &Facts) -> usize {
-    let held = (0..facts.items.len()).filter(|&i| facts.items[i].held > 0);
-    held.map(|i| {
-        let ways = facts.order.item(ItemIx(i)).ways;
-        let of = |here: &Vec<usize>| {
-            let pairs = if ways.has(Way::Pair) { here.len() * here.len() / 2 } else { 0 };
-            here.len() * ways.iter().count() + pairs
-        };
-        facts.by_party.iter().map(of).sum::<usize>()
-    })
-    .sum()
 }
 
 /// Units of each item in each party, as wished.

@@ -109,6 +109,12 @@ impl Program<'_, '_> {
             row.constant += members.iter().map(|c| kg(c.burden)).sum::<f64>();
             row.add(peak, -members.iter().map(|c| kg(c.limit)).sum::<f64>());
             self.model.at_most(&row, 0.0);
+            // Each for itself before any kit, which a lump would average out.
+            for c in members.iter().filter(|c| !self.bare && c.burden > 0 && c.limit > 0) {
+                let mut own = Affine::constant(kg(c.burden));
+                own.add(peak, -kg(c.limit));
+                self.model.at_most(&own, 0.0);
+            }
         }
         let mut sum = Affine::default();
         sum.add(peak, 1.0);

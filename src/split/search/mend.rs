@@ -3,14 +3,9 @@
 
 use super::draft::Draft;
 use super::penalty;
+use super::price::{BORROWED, DEEP};
 use crate::load::NeedNode;
 
-/// On top of a branch's price where others would have to part with something.
-const BORROWED: u64 = 1_000_000_000_000;
-/// A branch that nothing at hand can meet.
-const NONE: u64 = u64::MAX / 1_000_000;
-/// How far requirements of requirements are followed for a price.
-const DEEP: u32 = 4;
 /// The most suppliers tried for one that lessens what is lacking.
 const SUPPLIERS: usize = 30;
 /// How far others are mended in turn for what they part with.
@@ -108,72 +103,6 @@ impl Draft<'_, '_> {
                 return;
             }
         }
-    }
-
-    /// mg that meeting the node would add to the party.
-    fn price(&self, node: &NeedNode, p: usize) -> u64 {
-        let of = |of: &[NeedNode], count: usize| {
-            let mut prices: Vec<u64> = of.iter().map(|n| self.price(n, p)).collect();
-            prices.sort_unstable();
-            prices.iter().take(count).fold(0, |a, b| (a + b).min(NONE))
-        };
-        match node {
-            NeedNode::Item { item, count } => {
-                let there = penalty::there(&self.state, item.0, p);
-                self.price_of(item.0, p, u64::from(*count).saturating_sub(there), DEEP)
-            }
-            NeedNode::Supply(_) => 0,
-            NeedNode::All(all) => of(all, all.len()),
-            NeedNode::Any(any) => of(any, 1),
-            NeedNode::AtLeast { count, of: some } => of(some, *count as usize),
-        }
-    }
-
-    /// mg of so many more of the item, loose or in cases, with all that is
-    /// required by it and not there yet.
-    fn price_of(&self, item: usize, p: usize, count: u64, deep: u32) -> u64 {
-        if count == 0 {
-            return 0;
-        }
-        let facts = self.state.facts;
-        let Some(case) = self.provider(item, p, count) else {
-            let elsewhere = |c: usize| self.state.outside[c] > self.state.loose[p][c];
-            let some = facts.found_in[item].iter().any(|f| elsewhere(f.0));
-            return if some { BORROWED } else { NONE };
-        };
-        let each = facts.found_in[item].iter().find(|(c, _)| *c == case).map_or(1, |f| f.1);
-        let units = count.div_ceil(u64::from(each).max(1));
-        let dear = facts.items[case].mass.saturating_add(self.dear[item]);
-        let mut sum = units.saturating_mul(dear).min(NONE);
-        if deep == 0 {
-            return sum;
-        }
-        for &r in &facts.requires_touched[case] {
-            let r = &facts.requires[r];
-            let there = penalty::there(&self.state, r.required, p);
-            let each = r.each.iter().find(|(i, _)| *i == case).map(|(_, n)| u64::from(*n));
-            let lacking = match each {
-                Some(n) => n.saturating_mul(units),
-                None if r.shared.contains(&case) && there == 0 => 1,
-                None => continue,
-            };
-            sum = (sum + self.price_of(r.required, p, lacking, deep - 1)).min(NONE);
-        }
-        sum
-    }
-
-    /// The lightest way to `count` of the item by what is left: itself or a
-    /// case that holds it.
-    fn provider(&self, item: usize, p: usize, count: u64) -> Option<usize> {
-        let facts = self.state.facts;
-        let may = |c: usize| self.state.left(c) > 0 && self.banned != Some((c, p));
-        let left = facts.found_in[item].iter().filter(|(c, _)| may(*c));
-        let price = |&(c, n): &(usize, u32)| {
-            let units = count.div_ceil(u64::from(n).max(1));
-            let enough = u64::from(self.state.left(c)) >= units;
-            (!enough, facts.items[c].mass.saturating_mul(units), c)
-        };
-        left.copied().min_by_key(|f| price(f)).map(|f| f.0)
     }
 
     /// Brings the party to `count` of the item, as far as there are any.
@@ -315,7 +244,8 @@ impl Draft<'_, '_> {
                 better
             });
             let others = || facts.suppliers[supply].iter().map(|s| s.0);
-            if !mended && !(deep > 0 && others().any(|i| self.get_from_others(i, p, 0))) {
+            let borrowed = !mended && deep > 0 && others().any(|i| self.get_from_others(i, p, 0));
+            if !mended && !borrowed {
                 return;
             }
         }

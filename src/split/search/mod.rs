@@ -14,6 +14,7 @@ mod mend;
 mod penalty;
 mod place;
 mod polish;
+mod price;
 mod random;
 mod reckon;
 mod score;
@@ -22,9 +23,6 @@ mod state;
 mod strip;
 mod trade;
 mod write;
-
-#[cfg(test)]
-mod tests;
 
 pub(super) use adjust::adjust;
 pub(super) use barter::barter;
@@ -38,3 +36,8 @@ pub(super) use random::Random;
 pub(super) use score::Score;
 pub(super) use state::State;
 pub(super) use write::{read, write};
+
+#[cfg(test)]
+mod draft_tests;
+#[cfg(test)]
+mod tests;

@@ -38,35 +38,62 @@ pub(in crate::split) fn place(state: &mut State, counts: &Counts, kind: GoalKind
     }
 }
 
+/// The most units that one carrier puts down for one that is needed.
+const MOST_PUT_DOWN: usize = 6;
+
 /// Puts down what is only wanted, of least value, for a thing that is needed.
 fn make_room(state: &mut State, item: usize, party: usize) -> bool {
     let facts = state.facts;
-    if facts.watched[item] {
-        return false;
-    }
-    let mut found: Option<(u64, Step, Spot)> = None;
+    let mut found: Option<(u64, Vec<Step>)> = None;
     for &c in &facts.by_party[party] {
         let ways = Way::ALL.into_iter().filter(|w| *w != Way::Pair);
         let ways: Vec<Way> = ways.filter(|w| facts.may(item, c, *w)).collect();
-        let entries = state.on[c].entries.clone();
-        for e in entries.iter().filter(|e| e.item != item && !facts.watched[e.item]) {
-            let step = Step { item: e.item, from: Some(Spot::One(c, e.way)), to: None };
-            let before = (state.party_penalty[party], state.party_wants[party]);
+        let broken = state.on[c].broken;
+        let (mut steps, mut loss) = (Vec::new(), 0);
+        while let (false, Some((lost, step))) =
+            (ways.is_empty() || steps.len() >= MOST_PUT_DOWN, least_missed(state, c))
+        {
             state.make(&[step]);
-            let loss = before.1 - state.party_wants[party];
-            let spared = state.party_penalty[party] <= before.0;
-            let way = ways.iter().find(|w| state.fits(item, c, **w));
-            if let (true, Some(way)) = (spared, way)
-                && found.as_ref().is_none_or(|(l, ..)| loss < *l)
-            {
-                found = Some((loss, step, Spot::One(c, *way)));
+            steps.push(step);
+            loss += lost;
+            let Some(way) = ways.iter().find(|w| state.fits(item, c, **w)) else { continue };
+            let add = Step { item, from: None, to: Some(Spot::One(c, *way)) };
+            state.make(&[add]);
+            let good = state.on[c].broken <= broken;
+            state.undo(&[add]);
+            if good && found.as_ref().is_none_or(|(l, _)| loss < *l) {
+                let all = steps.iter().copied().chain([add]).collect();
+                found = Some((loss, all));
             }
-            state.undo(&[step]);
+            break;
+        }
+        steps.iter().rev().for_each(|s| state.undo(&[*s]));
+    }
+    let Some((_, steps)) = found else { return false };
+    state.make(&steps);
+    true
+}
+
+/// The unit on the carrier that is missed least for its mass, if there is one
+/// that no need misses: what its wants lose, and the step.
+fn least_missed(state: &mut State, c: usize) -> Option<(u64, Step)> {
+    let facts = state.facts;
+    let party = facts.carriers[c].party;
+    let mut least: Option<(f64, u64, Step)> = None;
+    for e in state.on[c].entries.clone() {
+        let step = Step { item: e.item, from: Some(Spot::One(c, e.way)), to: None };
+        let before = (state.party_penalty[party], state.party_wants[party]);
+        let broken = state.on[c].broken;
+        state.make(&[step]);
+        let spared = state.party_penalty[party] <= before.0 && state.on[c].broken <= broken;
+        let loss = before.1 - state.party_wants[party];
+        state.undo(&[step]);
+        let each = loss as f64 / facts.items[e.item].mass.max(1) as f64;
+        if spared && least.as_ref().is_none_or(|(l, ..)| each < *l) {
+            least = Some((each, loss, step));
         }
     }
-    let Some((_, step, to)) = found else { return false };
-    state.make(&[step, Step { item, from: None, to: Some(to) }]);
-    true
+    least.map(|(_, loss, step)| (loss, step))
 }
 
 /// Places units, the heaviest first, and before them those that rules look at;

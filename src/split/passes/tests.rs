@@ -1,0 +1,47 @@
+//! The way of large moves, on small ones that can be enumerated.
+
+use super::answer;
+use super::values::better;
+use crate::common::{enumerate, random_move};
+use crate::load::GoalValue;
+use crate::quantity::Percent;
+use crate::split::{Options, Outcome, Watch};
+use std::time::Duration;
+
+fn same_kind(a: GoalValue, b: GoalValue) -> bool {
+    std::mem::discriminant(&a) == std::mem::discriminant(&b)
+}
+
+/// No bound is better than what there is, no plan is denied where there is
+/// one, and most moves that have a plan get one.
+#[test]
+fn large_moves_are_bounded_truly() {
+    let options = Options { time: Duration::from_secs(60), gap: Percent::ZERO, seed: 1 };
+    let (mut plans, mut found, mut best) = (0, 0, 0);
+    for seed in 5_000..5_060 {
+        let order = random_move::small(seed);
+        let Ok(expected) = enumerate::best(&order) else { continue };
+        let answer = answer(&order, &options, &Watch::default(), true);
+        let Some(expected) = expected else {
+            assert!(!matches!(answer.outcome, Outcome::Plan(_)), "seed {seed}");
+            continue;
+        };
+        plans += 1;
+        assert!(!matches!(answer.outcome, Outcome::NoPlan(_)), "seed {seed}");
+        let Outcome::Plan(planned) = answer.outcome else { continue };
+        found += 1;
+        assert_eq!(planned.findings.faults, [""; 0], "seed {seed}");
+        // Of the first goal enumeration says all there is to know; of a later
+        // one only where those before came out the same.
+        for ((_, e), g) in expected.goals.iter().zip(&planned.goals) {
+            assert!(same_kind(*e, g.value));
+            assert!(!better(*e, g.bound), "seed {seed}: {e:?} is better than {:?}", g.bound);
+            assert!(!better(g.value, *e), "seed {seed}");
+            if *e != g.value {
+                break;
+            }
+            best += 1;
+        }
+    }
+    assert!(plans > 8 && found * 10 >= plans * 8, "{found} of {plans} plans, {best} best values");
+}
