@@ -1,18 +1,15 @@
 //! Every bound against every plan of small moves, tried one by one.
 
-#[path = "../../../tests/common/mod.rs"]
-mod common;
-
 use super::large::Large;
 use super::units::{Units, merged};
 use super::*;
+use crate::common::enumerate;
+use crate::common::random_move::{Random, goals, item, party, person, small};
 use crate::load::*;
 use crate::quantity::{Percent, Units as Measures};
 use crate::split::findings::Findings;
 use crate::split::passes::better;
 use crate::split::precheck;
-use common::enumerate;
-use common::random_move::{Random, goals, item, party, person, small};
 use std::cmp::Ordering;
 
 fn value(found: &Findings, kind: GoalKind) -> GoalValue {

@@ -15,8 +15,8 @@ pub(in crate::split) fn adjust(state: &mut State, counts: &Counts, kind: GoalKin
     let mut short: Vec<(usize, usize)> = Vec::new();
     state.hold_parties();
     for party in (0..facts.by_party.len()).filter(|p| Some(*p) != store) {
-        for item in 0..facts.items.len() {
-            let (have, asked) = (state.loose[party][item], counts[party][item]);
+        for (item, &asked) in counts[party].iter().enumerate() {
+            let have = state.loose[party][item];
             (have..asked).for_each(|_| short.push((item, party)));
             for _ in asked..have {
                 let Some(from) = fullest(state, item, party) else { break };
