@@ -24,7 +24,11 @@ impl Facts<'_> {
                 }),
                 RuleKind::Fixed { item, count, carrier } => {
                     if let Some(c) = self.carriers.iter().position(|f| f.ix == *carrier) {
-                        self.fixed.push((item.0, *count, c));
+                        // Said twice, it holds once.
+                        match self.fixed.iter_mut().find(|f| (f.0, f.2) == (item.0, c)) {
+                            Some(f) => f.1 = f.1.max(*count),
+                            None => self.fixed.push((item.0, *count, c)),
+                        }
                     }
                 }
                 // In `may`, `hands` and `usable` already.
@@ -33,6 +37,17 @@ impl Facts<'_> {
                 | RuleKind::Reserve { .. } => {}
             }
         }
+    }
+
+    /// How many of an item rules fix to somebody in the party. A pair's thing
+    /// is on both its bearers, so that one may serve two such rules.
+    pub fn fixed_in(&self, item: usize, party: usize) -> u64 {
+        let here = self.fixed.iter().filter(|f| f.0 == item);
+        let counts = here.filter(|f| self.carriers[f.2].party == party).map(|f| u64::from(f.1));
+        if self.order.item(ItemIx(item)).ways.has(Way::Pair) {
+            return counts.max().unwrap_or(0);
+        }
+        counts.sum()
     }
 
     pub(super) fn ruled(&self) -> Vec<bool> {

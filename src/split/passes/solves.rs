@@ -38,6 +38,8 @@ const LOOSER_WORK: u64 = 300_000;
 
 /// Nodes for first counts: any will do, and the bound has its turn later.
 const FIRST_NODES: u64 = 40;
+/// The same by columns: a small program is soon done with.
+const FIRST_WORK: u64 = 20_000;
 
 /// How far a solve may go: to which relative gap, how many nodes, how long.
 struct Effort {
@@ -70,7 +72,7 @@ impl<'f, 'o> Passes<'f, 'o> {
         let columns = program.model.columns.len().max(1) as u64;
         let nodes = (LOOSER_WORK / columns).clamp(30, 1_000);
         let first = self.best.is_none();
-        let nodes = if first { FIRST_NODES.min(nodes) } else { nodes };
+        let nodes = if first { nodes.min((FIRST_WORK / columns).max(FIRST_NODES)) } else { nodes };
         let solved = self.solve(name, kind, &program, None, Effort { gap, nodes, time });
         if solved.infeasible {
             return Err(Infeasible);

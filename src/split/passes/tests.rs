@@ -45,3 +45,29 @@ fn large_moves_are_bounded_truly() {
     }
     assert!(plans > 8 && found * 10 >= plans * 8, "{found} of {plans} plans, {best} best values");
 }
+
+/// What a rule says twice holds once, and a pair's thing is on both its bearers.
+#[test]
+fn what_is_fixed_is_counted_once() {
+    let text = "\
+move: made up
+equipment:
+  - {id: lamp, mass: 1 kg, carry: [back]}
+  - {id: mast, mass: 8 kg, carry: [pair]}
+carriers:
+  people: [{id: ann, limit: 9 kg}, {id: bo, limit: 9 kg}]
+parties:
+  ridge: {travel: foot, who: [ann, bo]}
+rules:
+  - {fixed: lamp, to: ann}
+  - {fixed: lamp, to: ann}
+  - {fixed: mast, to: ann}
+  - {fixed: mast, to: bo}
+";
+    let order = crate::kit::read_move_text("made-up.move.yaml", text).unwrap().order;
+    for large in [false, true] {
+        let answer = answer(&order, &Options::default(), &Watch::default(), large);
+        let Outcome::Plan(planned) = answer.outcome else { panic!("large: {large}") };
+        assert_eq!(planned.findings.total_carried.mg(), 9_000_000, "large: {large}");
+    }
+}

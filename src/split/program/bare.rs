@@ -51,11 +51,7 @@ impl<'f, 'o> Program<'f, 'o> {
                     continue;
                 }
                 let most = asked.min(self.most_by_party(i, party));
-                let fixed = facts
-                    .fixed
-                    .iter()
-                    .filter(|(item, _, c)| *item == i && facts.carriers[*c].party == party);
-                let least: u64 = fixed.map(|f| u64::from(f.1)).sum();
+                let least = facts.fixed_in(i, party);
                 let total = self.model.whole(most.max(least));
                 self.model.columns[total].low = least as f64;
                 self.by_item[i].2.push(self.totals.len());
