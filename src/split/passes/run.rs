@@ -21,7 +21,9 @@ impl Passes<'_, '_> {
         }
         for (k, goal) in goals.iter().enumerate() {
             // Its turn, and half as much again of what the others may not need.
-            let share = f64::min(1.5 / (goals.len() - k) as f64, 1.0);
+            // A large move's one relaxation must come to its end.
+            let turns = if self.large { 2.5 } else { 1.5 };
+            let share = f64::min(turns / (goals.len() - k) as f64, 1.0);
             let (from, nodes) = (self.clock.elapsed(), self.nodes);
             let floor = self.floor(goal.kind, &pins, &results);
             let whole = self.clock.clone();
