@@ -2,12 +2,14 @@
 //! search. Built once; the audit does not use it.
 
 mod asked;
+mod drain;
 mod rules;
 mod tables;
 mod touch;
 
 use crate::load::{CarrierIx, GoalKind, ItemIx, MoveOrder, PartyIx, SupplyIx, Travel, Use, Way};
 use crate::quantity::Span;
+pub(super) use drain::Drain;
 pub(super) use touch::{Needs, Touch};
 
 /// A carrier that can take kit.
@@ -88,6 +90,8 @@ pub(super) struct Facts<'a> {
     pub users: Vec<Vec<usize>>,
     /// Per supply: the items that supply it, contents included, and how much.
     pub suppliers: Vec<Vec<(usize, u64)>>,
+    /// What uses a supply, for each supply and time that a demand names.
+    pub drains: Vec<Drain>,
     /// Per party.
     pub needs: Vec<Needs>,
     /// Per party and item.
@@ -188,6 +192,7 @@ impl<'a> Facts<'a> {
             order,
             somebody_even: carriers.iter().any(|c| c.even),
             suppliers,
+            drains: Vec::new(),
             needs: touch::needs(order),
             touch: Vec::new(),
             requires_touched: Vec::new(),
@@ -213,6 +218,7 @@ impl<'a> Facts<'a> {
             away,
         };
         facts.take_rules();
+        facts.drains = facts.drains();
         facts.touch = facts.touches();
         facts.requires_touched = facts.requires_touched();
         facts.asked = facts.asked_for();

@@ -16,6 +16,8 @@ use std::cmp::Reverse;
 const TRIES_EACH: usize = 10;
 /// Wants that could go, looked at for one that is left.
 const LOOKS_EACH: usize = 4_000;
+/// Trades tried in all.
+const TRIES: usize = 6_000;
 /// Rounds over all wants that are left.
 const ROUNDS: usize = 3;
 
@@ -35,19 +37,26 @@ pub(in crate::split) fn barter(state: &mut State, kind: GoalKind, clock: &Clock)
         strip(state);
         score = Score::of(state, kind);
     }
+    let mut tries = TRIES;
     for _ in 0..ROUNDS {
         let before = score;
-        round(state, kind, &mut score, clock);
         if kind == GoalKind::Even {
-            hand_on(state, &mut score, clock);
+            hand_on(state, &mut score, &mut tries, clock);
         }
-        if clock.over() || !score.better_than(&before) {
+        round(state, kind, &mut score, &mut tries, clock);
+        if clock.over() || tries == 0 || !score.better_than(&before) {
             return;
         }
     }
 }
 
-fn round(state: &mut State, kind: GoalKind, score: &mut Score, clock: &Clock) {
+fn round(
+    state: &mut State,
+    kind: GoalKind,
+    score: &mut Score,
+    left_tries: &mut usize,
+    clock: &Clock,
+) {
     let facts = state.facts;
     let wants = facts.order.wants.iter().filter(|w| Some(w.party.0) != facts.store());
     let stakes: Vec<(Stake, u64)> = wants
@@ -69,7 +78,7 @@ fn round(state: &mut State, kind: GoalKind, score: &mut Score, clock: &Clock) {
         _ => taken.sort_by_key(|(s, _)| (Reverse(s.mass), s.value, s.item, s.party)),
     }
     for (add, up_to) in left {
-        if clock.over() {
+        if clock.over() || *left_tries == 0 {
             return;
         }
         let open = state.left(add.item) > 0
@@ -81,7 +90,7 @@ fn round(state: &mut State, kind: GoalKind, score: &mut Score, clock: &Clock) {
         let value: u64 = state.party_wants.iter().sum();
         let spare = value.saturating_sub(state.pins.wants.unwrap_or(value));
         let short = state.pins.wants.unwrap_or(0) > value;
-        let mut tries = TRIES_EACH;
+        let mut tries = TRIES_EACH.min(*left_tries);
         for &(out, _) in taken.iter().take(LOOKS_EACH) {
             let gains = if kind == GoalKind::Wants || short {
                 add.value > out.value && (short || add.party == out.party)
@@ -96,6 +105,7 @@ fn round(state: &mut State, kind: GoalKind, score: &mut Score, clock: &Clock) {
                 break;
             }
             tries -= 1;
+            *left_tries -= 1;
             if tries == 0 {
                 break;
             }
@@ -104,7 +114,7 @@ fn round(state: &mut State, kind: GoalKind, score: &mut Score, clock: &Clock) {
 }
 
 /// What is wanted in two parties goes from the fuller to the emptier one.
-fn hand_on(state: &mut State, score: &mut Score, clock: &Clock) {
+fn hand_on(state: &mut State, score: &mut Score, tries: &mut usize, clock: &Clock) {
     let facts = state.facts;
     let share = |state: &State, p: usize| {
         let even = facts.by_party[p].iter().filter(|c| facts.carriers[**c].even);
@@ -121,9 +131,6 @@ fn hand_on(state: &mut State, score: &mut Score, clock: &Clock) {
     let mut order: Vec<usize> = (0..facts.items.len()).filter(|&i| by_item[i].len() > 1).collect();
     order.sort_by_key(|&i| (Reverse(facts.items[i].mass), i));
     for item in order {
-        if clock.over() {
-            return;
-        }
         let stake = |&(party, value): &(usize, u64)| Stake {
             item,
             party,
@@ -135,6 +142,10 @@ fn hand_on(state: &mut State, score: &mut Score, clock: &Clock) {
                 let emptier = share(state, add.party) < share(state, out.party);
                 let open = state.loose[add.party][item] < facts.most_in(item, add.party);
                 if emptier && open && state.loose[out.party][item] > 0 {
+                    if clock.over() || *tries == 0 {
+                        return;
+                    }
+                    *tries -= 1;
                     one(state, out, add, GoalKind::Even, score);
                 }
             }

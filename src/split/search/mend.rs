@@ -33,9 +33,10 @@ impl Draft<'_, '_> {
         }
         for deep in 0..=DEEPEST {
             for _ in 0..ROUNDS {
-                for &p in &parties {
-                    self.mend_party(p, deep);
-                }
+                // Supplies last: many things give them, and some of those are
+                // the only ones of use elsewhere.
+                parties.iter().for_each(|&p| self.mend_choices(p, deep));
+                parties.iter().for_each(|&p| self.mend_party(p, deep));
                 if self.done() || parties.iter().all(|&p| self.state.party_penalty[p] == 0) {
                     return;
                 }
@@ -46,6 +47,15 @@ impl Draft<'_, '_> {
     /// By what is left and what others have over; `deep`: also by what others
     /// can do without in another way.
     fn mend_party(&mut self, p: usize, deep: u8) {
+        self.mend_choices(p, deep);
+        if self.state.party_penalty[p] > 0 && !self.done() {
+            self.supplies(p, deep);
+            self.requirements(p, deep);
+        }
+    }
+
+    /// As [`Draft::mend_party`], but for supplies.
+    fn mend_choices(&mut self, p: usize, deep: u8) {
         if self.state.party_penalty[p] == 0 || self.done() {
             return;
         }
@@ -61,8 +71,6 @@ impl Draft<'_, '_> {
                 self.meet(&facts.order.needs[k].node, p, false, deep);
             }
         }
-        self.requirements(p, deep);
-        self.supplies(p, deep);
         self.requirements(p, deep);
     }
 

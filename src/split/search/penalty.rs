@@ -207,12 +207,10 @@ fn shortfalls(state: &State, party: usize, demands: &[&Demand]) -> Vec<(usize, u
         let mut asked = 0u128;
         for d in demands.iter().filter(|d| d.supply == supply) {
             let mut own = d.amount.map_or(0, |a| a.base)
-                + d.per_person.map_or(0, |a| a.base) * u64::from(facts.people[party])
-                + facts.use_by_people(party, supply, d.time);
-            for &i in &facts.users[supply.0] {
-                if loose(i) > 0 {
-                    own += facts.use_of(i, supply, d.time) * loose(i);
-                }
+                + d.per_person.map_or(0, |a| a.base) * u64::from(facts.people[party]);
+            if let Some(drain) = facts.drain(d) {
+                let of = |sum: u64, &(i, each): &(usize, u64)| sum + each * loose(i);
+                own += drain.items.iter().fold(drain.people[party], of);
             }
             asked += u128::from(own) * u128::from(1_000_000 + d.slack.ppm());
         }

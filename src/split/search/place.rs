@@ -15,27 +15,49 @@ use std::cmp::Reverse;
 /// is only wanted makes room for it, or it goes where it breaks the least.
 pub(in crate::split) fn place(state: &mut State, counts: &Counts, kind: GoalKind, clock: &Clock) {
     state.hold_parties();
-    let over = place_all(state, counts, kind, clock);
+    place_all(state, counts, kind, clock);
     state.refresh();
-    for (item, party) in over {
-        if clock.over() {
-            return;
-        }
-        let before = state.penalty();
-        let all = spots(state, item, party);
-        let Some((to, _)) = best(state, item, &all) else { continue };
-        let step = [Step { item, from: None, to: Some(to) }];
-        let lacked = state.party_penalty[party];
-        state.make(&step);
-        let needed = state.party_penalty[party] < lacked;
-        let worse = state.penalty() >= before;
-        if !needed || worse || state.carrier_penalty > 0 {
-            state.undo(&step);
-            if needed && !make_room(state, item, party) && !worse {
-                state.make(&step);
-            }
+    // What makes room can be missed later: once more from the start.
+    for _ in 0..ROUNDS {
+        let lacking: Vec<usize> =
+            (0..counts.len()).filter(|&p| state.party_penalty[p] > 0).collect();
+        for party in lacking {
+            make_up(state, &counts[party], party, clock);
         }
     }
+}
+
+/// Rounds over the parties that lack something.
+const ROUNDS: usize = 3;
+
+/// Places what the party was to have and has not, where that could be what it
+/// lacks: the heaviest first.
+fn make_up(state: &mut State, counts: &[u32], party: usize, clock: &Clock) {
+    let facts = state.facts;
+    let mut missing: Vec<usize> =
+        (0..counts.len()).filter(|&i| counts[i] > state.loose[party][i]).collect();
+    missing.sort_by_key(|&i| (Reverse(facts.items[i].mass), i));
+    for item in missing {
+        // One alone need not be enough: whatever has a part in what is lacking.
+        while state.loose[party][item] < counts[item]
+            && state.left(item) > 0
+            && state.could_mend(item, party)
+            && !clock.over()
+        {
+            if make_room(state, item, party) {
+                continue;
+            }
+            let all = spots(state, item, party);
+            let Some((to, _)) = best(state, item, &all) else { break };
+            state.make(&[Step { item, from: None, to: Some(to) }]);
+        }
+    }
+}
+
+/// Whether a need or a requirement of the party looks at the item.
+fn looked_at(state: &State, item: usize, party: usize) -> bool {
+    let facts = state.facts;
+    !facts.touch[party][item].needs.is_empty() || !facts.requires_touched[item].is_empty()
 }
 
 /// The most units that one carrier puts down for one that is needed.
@@ -51,7 +73,7 @@ fn make_room(state: &mut State, item: usize, party: usize) -> bool {
         let broken = state.on[c].broken;
         let (mut steps, mut loss) = (Vec::new(), 0);
         while let (false, Some((lost, step))) =
-            (ways.is_empty() || steps.len() >= MOST_PUT_DOWN, least_missed(state, c))
+            (ways.is_empty() || steps.len() >= MOST_PUT_DOWN, least_missed(state, c, item))
         {
             state.make(&[step]);
             steps.push(step);
@@ -74,13 +96,17 @@ fn make_room(state: &mut State, item: usize, party: usize) -> bool {
     true
 }
 
-/// The unit on the carrier that is missed least for its mass, if there is one
-/// that no need misses: what its wants lose, and the step.
-fn least_missed(state: &mut State, c: usize) -> Option<(u64, Step)> {
+/// The unit on the carrier that is missed least for its mass, none of `item`, if
+/// there is one that no need misses: what its wants lose, and the step.
+fn least_missed(state: &mut State, c: usize, item: usize) -> Option<(u64, Step)> {
     let facts = state.facts;
     let party = facts.carriers[c].party;
     let mut least: Option<(f64, u64, Step)> = None;
     for e in state.on[c].entries.clone() {
+        // In a need that is not met, what one thing is to it shows badly.
+        if e.item == item || looked_at(state, e.item, party) {
+            continue;
+        }
         let step = Step { item: e.item, from: Some(Spot::One(c, e.way)), to: None };
         let before = (state.party_penalty[party], state.party_wants[party]);
         let broken = state.on[c].broken;
@@ -96,33 +122,26 @@ fn least_missed(state: &mut State, c: usize) -> Option<(u64, Step)> {
     least.map(|(_, loss, step)| (loss, step))
 }
 
-/// Places units, the heaviest first, and before them those that rules look at;
-/// gives those that fit nowhere.
-fn place_all(
-    state: &mut State,
-    counts: &Counts,
-    kind: GoalKind,
-    clock: &Clock,
-) -> Vec<(usize, usize)> {
+/// Places units, the heaviest first, and before them those that rules look at,
+/// as far as they fit.
+fn place_all(state: &mut State, counts: &Counts, kind: GoalKind, clock: &Clock) {
     let facts = state.facts;
     let mut order: Vec<(usize, usize, u32)> = Vec::new();
     for (p, items) in counts.iter().enumerate().filter(|(p, _)| Some(*p) != facts.store()) {
         order.extend(items.iter().enumerate().filter(|(_, n)| **n > 0).map(|(i, n)| (i, p, *n)));
     }
     order.sort_by_key(|&(i, p, _)| (!facts.watched[i], Reverse(facts.items[i].mass), i, p));
-    let mut over: Vec<(usize, usize)> = Vec::new();
     for (item, party, count) in order {
         for _ in 0..count {
             if clock.over() {
-                return over;
+                return;
             }
             match free_spot(state, item, party, kind) {
                 Some(to) => state.make(&[Step { item, from: None, to: Some(to) }]),
-                None => over.push((item, party)),
+                None => break,
             }
         }
     }
-    over
 }
 
 /// A spot that breaks no limit and no rule.

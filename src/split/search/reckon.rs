@@ -71,6 +71,15 @@ impl State<'_, '_> {
         left.copied().min_by_key(|s| price(s)).map(|s| s.0)
     }
 
+    /// Whether something that looks at the item in the party is not met.
+    pub(super) fn could_mend(&self, item: usize, party: usize) -> bool {
+        let touch = &self.facts.touch[party][item];
+        let supplies = !self.facts.items[item].supplies.is_empty();
+        touch.needs.iter().any(|&k| self.need_penalty[k] > 0)
+            || (touch.supplied && supplies && self.supply_penalty[party] > 0)
+            || self.facts.requires_touched[item].iter().any(|&r| self.require_penalty[party][r] > 0)
+    }
+
     /// One more or one less of the item in the party, with no carrier: for
     /// drafts of counts.
     pub(super) fn tally(&mut self, item: usize, party: usize, add: bool) {

@@ -22,11 +22,13 @@ pub(in crate::split) enum Glance {
 }
 
 /// The most relaxations of one dive.
-const DIVES: usize = 24;
+const DIVES: usize = 30;
 /// Relative gap of the relaxations: what is lost of the bound by it is less.
 const TOLERANCE: f64 = 1e-5;
+/// The most parts into which what is ripe is cut where all of it fails.
+const FINEST: usize = 1_000;
 /// A value so near to a whole one is taken for it.
-const NEAR: f64 = 0.02;
+const NEAR: f64 = 1e-3;
 
 /// Narrows the columns by the rows, then solves what is left as a linear
 /// program by an interior point method; dives as long as there is time.
@@ -52,7 +54,7 @@ pub(in crate::split) fn glance(model: &Model, end: Instant, stop: &AtomicBool) -
         match point {
             Some((point, _)) => (node, values) = (next, point),
             // Too much at once.
-            None if part < 64 => part *= 4,
+            None if part < FINEST => part *= 4,
             None => break,
         }
     }
