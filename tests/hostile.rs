@@ -238,6 +238,8 @@ fn nothing_at_all() {
     assert_eq!(first(b"equipment: [{id: a, mass: 1 kg, name: ~}]"), Code::NoValue);
     assert_eq!(first(b"- a\n- b\n"), Code::UnknownFile);
     assert_eq!(first(b"equipment: [{[a]: b}]"), Code::OddKey);
+    // One reader takes this for a key, another for a word.
+    assert_eq!(first(b"goals: [?even]"), Code::OddKey);
 }
 
 #[test]

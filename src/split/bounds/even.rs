@@ -129,15 +129,11 @@ fn largest(facts: &Facts, musts: &Musts) -> Share {
 /// What rules fix to a carrier is on it; what a pair may bear is left out.
 fn fixed(facts: &Facts) -> Share {
     let mut loads: Vec<u64> = facts.carriers.iter().map(|c| c.burden).collect();
-    let mut most: std::collections::BTreeMap<(usize, usize), u64> = Default::default();
     for &(i, count, c) in &facts.fixed {
         if !facts.order.item(ItemIx(i)).ways.has(Way::Pair) {
-            let slot = most.entry((i, c)).or_insert(0);
-            *slot = (*slot).max(count.into());
+            let mass = facts.items[i].mass.saturating_mul(count.into());
+            loads[c] = loads[c].saturating_add(mass);
         }
-    }
-    for ((i, c), count) in most {
-        loads[c] = loads[c].saturating_add(facts.items[i].mass.saturating_mul(count));
     }
     let even = facts.carriers.iter().zip(loads).filter(|(c, _)| c.even);
     let share = |(c, load): (&crate::split::facts::CarrierFact, u64)| Share {

@@ -3,7 +3,7 @@
 //! from which that follows.
 
 use super::fits::somebody_may;
-use crate::load::{Demand, ItemIx, NeedNode, Way};
+use crate::load::{Demand, NeedNode, Way};
 use crate::split::facts::Facts;
 
 /// Rounds of going from what is asked for to what that asks for in turn: each
@@ -122,21 +122,9 @@ fn outside(facts: &Facts) -> impl Iterator<Item = usize> {
     (0..facts.by_party.len()).filter(|p| Some(*p) != facts.store())
 }
 
-/// What rules fix to somebody here. A pair's thing is on both its bearers, so
-/// one unit may serve two such rules.
+/// What rules fix to somebody here.
 fn fixed(facts: &Facts, party: usize) -> Vec<u64> {
-    let mut per_carrier: Vec<(usize, usize, u64)> = Vec::new();
-    for &(i, count, c) in facts.fixed.iter().filter(|f| facts.carriers[f.2].party == party) {
-        match per_carrier.iter_mut().find(|(j, d, _)| (*j, *d) == (i, c)) {
-            Some((.., most)) => *most = (*most).max(count.into()),
-            None => per_carrier.push((i, c, count.into())),
-        }
-    }
-    let mut loose = vec![0u64; facts.items.len()];
-    for (i, _, count) in per_carrier {
-        let shared = facts.order.item(ItemIx(i)).ways.has(Way::Pair);
-        loose[i] = if shared { loose[i].max(count) } else { loose[i] + count };
-    }
+    let mut loose: Vec<u64> = (0..facts.items.len()).map(|i| facts.fixed_in(i, party)).collect();
     capped(facts, &mut loose);
     loose
 }

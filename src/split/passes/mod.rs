@@ -5,9 +5,11 @@
 //! where the two are too far apart. What was reached is pinned, and the next
 //! goal follows.
 
+mod counts;
 mod decomposed;
 mod recount;
 mod release;
+mod rounds;
 mod run;
 mod search;
 mod size;
@@ -25,7 +27,7 @@ use super::pins::Pins;
 use super::precheck;
 use super::program::{Team, coarse};
 use crate::load::{GoalKind, GoalValue, MoveOrder, Plan};
-use solves::Counts;
+use solves::Looser;
 use std::time::Duration;
 pub(super) use values::better;
 
@@ -109,7 +111,7 @@ struct Passes<'f, 'o> {
     /// Too large for that: there is only the bare program, glanced at.
     large: bool,
     /// Looser programs that were solved to the end.
-    memory: Vec<(&'static str, GoalKind, Pins, Counts)>,
+    memory: Vec<(&'static str, GoalKind, Pins, Looser)>,
     stages: Vec<Stage>,
     origins: Vec<Origin>,
     /// The stage at work.

@@ -4,12 +4,12 @@
 //! at random. It finds what no exchange of a few things leads to: another mast,
 //! other batteries, other wants in another party.
 
+use super::Passes;
+use super::counts::totals;
+use super::rounds::{Base, Rounds};
 use super::search::QUICK_TRIES;
-use super::solves::totals;
 use super::values::objective;
-use super::{Best, Passes};
 use crate::load::{GoalKind, GoalValue, Plan};
-use crate::split::audit::audit;
 use crate::split::backend::{self, Ask};
 use crate::split::pins::Pins;
 use crate::split::program::{Program, step};
@@ -18,8 +18,6 @@ use std::time::Duration;
 
 /// Rounds without a gain before it is given up.
 const IDLE_ROUNDS: u32 = 6;
-/// Neighbourhoods of one round: a core each.
-const AT_ONCE: u64 = 2;
 /// Nodes for one of them.
 const NODES: u64 = 120;
 /// The most counts that one of them frees.
@@ -35,62 +33,29 @@ impl Passes<'_, '_> {
         relaxed: &[(usize, usize, f64)],
         time: Duration,
     ) {
-        if self.best.is_none() || relaxed.is_empty() {
+        if relaxed.is_empty() {
             return;
         }
-        let from = self.clock.elapsed();
-        self.stage = "recount";
         let mut program = self.looser_program("coarse program", &self.coarse);
         program.pin(pins);
         program.aim(kind);
         let mut random = Random::new(self.options.seed ^ 0x2ec0_0000);
-        let (mut idle, mut rounds, mut gains, mut nodes) = (0, 0u32, 0u32, 0);
-        while idle < IDLE_ROUNDS && !self.near(kind, bound) && !self.clock.over() {
-            let left = (from + time).saturating_sub(self.clock.elapsed());
-            let Some(best) = self.best.as_ref().filter(|_| left > Duration::ZERO) else { break };
-            let known = best.value(kind);
-            let plan = best.plan.clone();
-            let counts = self.counts_of_plan(&best.plan);
-            let tasks: Vec<(Program, u64)> = (0..AT_ONCE)
-                .map(|_| {
-                    let mut program = program.clone();
-                    let freed = freed(relaxed, &counts, rounds, &mut random);
-                    for (k, &(item, party, _)) in relaxed.iter().enumerate() {
-                        if !freed[k] {
-                            program.hold(item, party, counts[party][item]);
-                        }
+        let of = Rounds { name: "recount", kind, pins, bound, idle: IDLE_ROUNDS, time };
+        self.rounds(
+            &of,
+            |passes, base, round| {
+                let counts = passes.counts_of_plan(&base.plan);
+                let mut program = program.clone();
+                let freed = freed(relaxed, &counts, round, &mut random);
+                for (&(item, party, _), freed) in relaxed.iter().zip(freed) {
+                    if !freed {
+                        program.hold(item, party, counts[party][item]);
                     }
-                    (program, random.next())
-                })
-                .collect();
-            let solve = |(program, seed)| {
-                self.settle_counts(program, kind, pins, (&plan, known), seed, left)
-            };
-            let found: Vec<(Option<Plan>, u64)> = std::thread::scope(|scope| {
-                let solve = &solve;
-                let running: Vec<_> =
-                    tasks.into_iter().map(|t| scope.spawn(move || solve(t))).collect();
-                running.into_iter().map(|r| r.join().unwrap_or((None, 0))).collect()
-            });
-            rounds += 1;
-            idle += 1;
-            for (plan, n) in found {
-                nodes += n;
-                let Some(plan) = plan else { continue };
-                let findings = audit(self.facts.order, &plan);
-                let before = self.best.as_ref().map(|b| b.value(kind));
-                if findings.faults.is_empty() {
-                    self.offer(Best { plan, findings }, kind, pins);
                 }
-                if self.best.as_ref().map(|b| b.value(kind)) != before {
-                    (idle, gains) = (0, gains + 1);
-                }
-            }
-        }
-        self.nodes += nodes;
-        let value = self.best.as_ref().map_or(0.0, |b| b.value(kind).number());
-        let note = format!("value {value}; {rounds} rounds, {gains} gains, {nodes} nodes");
-        self.note("recount", kind, note, self.clock.elapsed().saturating_sub(from));
+                Some((program, random.next()))
+            },
+            |passes, (program, seed), base| passes.settle_counts(program, kind, pins, seed, base),
+        );
     }
 
     /// The plan of the best counts that the program has.
@@ -99,30 +64,32 @@ impl Passes<'_, '_> {
         program: Program,
         kind: GoalKind,
         pins: &Pins,
-        (plan, known): (&Plan, GoalValue),
         seed: u64,
-        time: Duration,
+        base: &Base,
     ) -> (Option<Plan>, u64) {
         let facts = self.facts;
         let ask = Ask {
             model: program.model.clone(),
-            known: Some(objective(known)),
+            known: Some(objective(base.known)),
             start: Vec::new(),
             step: step(facts, kind),
             gap: 0.0,
             nodes: NODES,
-            time,
+            time: base.time,
             glance: false,
         };
         let solved = backend::solve(ask, &self.clock);
         let Some(values) = solved.values else { return (None, solved.nodes) };
-        let mut state = search::read(facts, plan, pins.clone());
+        let mut state = search::read(facts, &base.plan, pins.clone());
         search::adjust(&mut state, &totals(&program, &values), kind);
         // As good as the program says, or for `even` as can be.
-        let enough = program.model.objective.value(&values);
-        let enough = if kind == GoalKind::Lightest { enough * 1e6 + 0.5 } else { enough + 1e-6 };
+        let worth = program.model.objective.value(&values);
+        let enough = match kind {
+            GoalKind::Even => f64::NEG_INFINITY,
+            GoalKind::Lightest => worth * 1e6 + 0.5,
+            _ => worth + 1e-6,
+        };
         let budget = Budget { tries: QUICK_TRIES, target: f64::NEG_INFINITY, seed };
-        let enough = if kind == GoalKind::Even { f64::NEG_INFINITY } else { enough };
         search::polish(&mut state, kind, &budget, enough, &self.clock);
         (Some(search::write(&state)), solved.nodes)
     }

@@ -2,20 +2,17 @@
 //! all others keep what they have, and the program shares it out anew. It keeps
 //! every rule and goal by itself.
 
+use super::Passes;
+use super::rounds::{Base, Rounds};
 use super::values::objective;
-use super::{Best, Passes};
 use crate::load::{Bearer, GoalKind, GoalValue, Plan};
-use crate::split::audit::audit;
 use crate::split::backend::{self, Ask};
 use crate::split::pins::Pins;
 use crate::split::program::{Program, Standing, step};
 use crate::split::search::{self, Random};
-use std::time::Duration;
 
 /// Rounds without a gain before it is given up.
 const IDLE_ROUNDS: u32 = 20;
-/// Neighbourhoods of one round: a core each.
-const AT_ONCE: usize = 2;
 /// Nodes for one of them.
 const NODES: u64 = 150;
 /// Fewer units than this are soon shared out: more carriers are freed.
@@ -26,53 +23,14 @@ const MOST_LEFT: usize = 60;
 impl Passes<'_, '_> {
     /// Improves the best plan by re-splitting what a few carriers have.
     pub(super) fn release(&mut self, kind: GoalKind, pins: &Pins, bound: Option<GoalValue>) {
-        if self.best.is_none() {
-            return;
-        }
-        let from = self.clock.elapsed();
-        self.stage = "release";
-        let end = from + self.clock.left().mul_f64(0.3);
         let mut random = Random::new(self.options.seed ^ 0x0f7e_e000);
-        let (mut idle, mut rounds, mut gains, mut nodes) = (0, 0u32, 0u32, 0);
-        while idle < IDLE_ROUNDS && !self.near(kind, bound) {
-            if self.clock.over() || self.clock.elapsed() > end {
-                break;
-            }
-            let Some(best) = &self.best else { break };
-            let sets: Vec<Standing> =
-                (0..AT_ONCE).filter_map(|_| self.freed(kind, &best.plan, &mut random)).collect();
-            if sets.is_empty() {
-                break;
-            }
-            let known = best.value(kind);
-            let base = best.plan.clone();
-            let time = end.saturating_sub(self.clock.elapsed());
-            let solve = |standing: Standing| self.resplit(standing, kind, pins, known, &base, time);
-            let found: Vec<(Option<Plan>, u64)> = std::thread::scope(|scope| {
-                let solve = &solve;
-                let running: Vec<_> =
-                    sets.into_iter().map(|s| scope.spawn(move || solve(s))).collect();
-                running.into_iter().map(|r| r.join().unwrap_or((None, 0))).collect()
-            });
-            rounds += 1;
-            idle += 1;
-            for (plan, n) in found {
-                nodes += n;
-                let Some(plan) = plan else { continue };
-                let findings = audit(self.facts.order, &plan);
-                let before = self.best.as_ref().map(|b| b.value(kind));
-                if findings.faults.is_empty() {
-                    self.offer(Best { plan, findings }, kind, pins);
-                }
-                if self.best.as_ref().map(|b| b.value(kind)) != before {
-                    (idle, gains) = (0, gains + 1);
-                }
-            }
-        }
-        self.nodes += nodes;
-        let value = self.best.as_ref().map_or(0.0, |b| b.value(kind).number());
-        let note = format!("value {value}; {rounds} rounds, {gains} gains, {nodes} nodes");
-        self.note("release", kind, note, self.clock.elapsed().saturating_sub(from));
+        let time = self.clock.left().mul_f64(0.3);
+        let of = Rounds { name: "release", kind, pins, bound, idle: IDLE_ROUNDS, time };
+        self.rounds(
+            &of,
+            |passes, base, _| passes.freed(kind, &base.plan, &mut random),
+            |passes, standing, base| passes.resplit(standing, kind, pins, base),
+        );
     }
 
     /// The plan in which the freed carriers have been given anew what is best.
@@ -81,9 +39,7 @@ impl Passes<'_, '_> {
         standing: Standing,
         kind: GoalKind,
         pins: &Pins,
-        known: GoalValue,
-        base: &Plan,
-        time: Duration,
+        base: &Base,
     ) -> (Option<Plan>, u64) {
         let facts = self.facts;
         let freed: Vec<_> = standing.freed.iter().map(|&c| facts.carriers[c].ix).collect();
@@ -91,24 +47,23 @@ impl Passes<'_, '_> {
         program.pin(pins);
         program.aim(kind);
         let ask = Ask {
-            known: Some(objective(known)),
-            start: program.start(base),
+            known: Some(objective(base.known)),
+            start: program.start(&base.plan),
             model: std::mem::take(&mut program.model),
             step: step(facts, kind),
             gap: 0.0,
             nodes: NODES,
             glance: false,
-            time,
+            time: base.time,
         };
-        let objective = ask.model.objective.clone();
         let solved = backend::solve(ask, &self.clock);
         let Some(values) = solved.values else { return (None, solved.nodes) };
-        debug_assert!(objective.value(&values).is_finite());
         let stands = |by: &Bearer| match by {
             Bearer::One { carrier, .. } => !freed.contains(carrier),
             Bearer::Pair { first, .. } => !freed.contains(first),
         };
-        let mut all: Vec<_> = base.placements().iter().copied().filter(|p| stands(&p.by)).collect();
+        let mut all: Vec<_> =
+            base.plan.placements().iter().copied().filter(|p| stands(&p.by)).collect();
         all.extend(program.plan(&values).placements());
         // What stays is shared out among the store's vehicles anew.
         let state = search::read(facts, &Plan::new(all), pins.clone());

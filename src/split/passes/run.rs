@@ -1,7 +1,7 @@
 //! The passes themselves.
 
 use super::search::{Effort, Start};
-use super::solves::{Counts, Infeasible};
+use super::solves::{Infeasible, Looser};
 use super::values::{at_best, loosened, tighter, trivial};
 use super::{Best, Passes};
 use crate::load::{Goal, GoalKind, GoalValue};
@@ -80,7 +80,7 @@ impl Passes<'_, '_> {
             return Ok(());
         }
         let mut pins = Pins::default();
-        let mut last: Option<Counts> = None;
+        let mut last: Option<Looser> = None;
         let mut bound = None;
         for goal in goals {
             // What no program sees any difference in, gives no counts.

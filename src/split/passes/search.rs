@@ -1,6 +1,6 @@
 //! The search within a pass: from the best plan and from counts, a core each.
 
-use super::solves::Counts;
+use super::solves::Looser;
 use super::values::score;
 use super::{Best, Passes};
 use crate::load::{GoalKind, GoalValue};
@@ -33,7 +33,7 @@ const LARGE_TRIES: u64 = 60_000;
 /// Tries for one plan of many.
 pub(super) const QUICK_TRIES: u64 = 6_000;
 
-impl Counts {
+impl Looser {
     pub(super) fn has_start(&self) -> bool {
         self.wishes.is_some() || self.totals.is_some()
     }

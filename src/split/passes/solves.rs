@@ -1,9 +1,10 @@
 //! The programs that a pass solves, and what it takes from them.
 
+use super::counts::{counts_of, totals, wishes};
 use super::size::{MOST_COLUMNS, full_columns};
 use super::values::objective;
 use super::{Best, Passes};
-use crate::load::{GoalKind, GoalValue, Way};
+use crate::load::{GoalKind, GoalValue};
 use crate::split::audit::audit;
 use crate::split::backend::{self, Ask};
 use crate::split::pins::Pins;
@@ -16,7 +17,7 @@ pub(super) struct Infeasible;
 
 /// What a looser program came to.
 #[derive(Clone)]
-pub(super) struct Counts {
+pub(super) struct Looser {
     /// The point's counts, or a relaxed point's rounded; none if there was
     /// neither in time.
     pub wishes: Option<Vec<Wish>>,
@@ -58,7 +59,7 @@ impl<'f, 'o> Passes<'f, 'o> {
         kind: GoalKind,
         pins: &Pins,
         time: Duration,
-    ) -> Result<Counts, Infeasible> {
+    ) -> Result<Looser, Infeasible> {
         if let Some(counts) = self.remembered(name, kind, pins) {
             return Ok(counts.clone());
         }
@@ -83,7 +84,7 @@ impl<'f, 'o> Passes<'f, 'o> {
         let exact = solved.best && !cfg!(feature = "highs");
         // Without a point, the relaxation's counts are a start to mend.
         let point = solved.values.as_ref().or(solved.relaxed.as_ref());
-        let counts = Counts {
+        let counts = Looser {
             wishes: point.filter(|_| !program.bare).map(|v| wishes(&program, v)),
             totals: point.filter(|_| program.bare).map(|v| totals(&program, v)),
             relaxed: solved.relaxed.as_ref().map(|v| program.parts(v)).unwrap_or_default(),
@@ -110,7 +111,7 @@ impl<'f, 'o> Passes<'f, 'o> {
         name: &'static str,
         kind: GoalKind,
         pins: &Pins,
-    ) -> Option<&Counts> {
+    ) -> Option<&Looser> {
         let same = |n: &str, k: GoalKind, p: &Pins| n == name && k == kind && p == pins;
         self.memory.iter().find(|(n, k, p, _)| same(n, *k, p)).map(|(.., counts)| counts)
     }
@@ -126,7 +127,7 @@ impl<'f, 'o> Passes<'f, 'o> {
         program.aim(kind);
         let known = match (&self.best, wishes) {
             (_, Some(wishes)) => {
-                program.settle(&counts_of(self, wishes));
+                program.settle(&counts_of(self.facts, wishes));
                 None
             }
             (Some(best), None) => {
@@ -266,78 +267,4 @@ impl<'f, 'o> Passes<'f, 'o> {
         );
         solved
     }
-
-    /// Units of each item in each party outside the store.
-    pub(super) fn counts_of_plan(&self, plan: &crate::load::Plan) -> Vec<Vec<u32>> {
-        let facts = self.facts;
-        let mut counts = vec![vec![0; facts.items.len()]; facts.by_party.len()];
-        for p in plan.placements() {
-            let carrier = match p.by {
-                crate::load::Bearer::One { carrier, .. } => carrier,
-                crate::load::Bearer::Pair { first, .. } => first,
-            };
-            if let Some(f) = facts.carriers.iter().find(|f| f.ix == carrier) {
-                counts[f.party][p.item.0] += p.count;
-            }
-        }
-        counts
-    }
-}
-
-/// Units of each item in each party, as wished.
-fn counts_of(passes: &Passes, wishes: &[Wish]) -> Vec<Vec<u32>> {
-    let facts = passes.facts;
-    let mut counts = vec![vec![0; facts.items.len()]; facts.by_party.len()];
-    for w in wishes {
-        if let Some(&c) = w.carriers.first() {
-            counts[facts.carriers[c].party][w.item] += w.count;
-        }
-    }
-    counts
-}
-
-/// The counts of a bare program's point.
-pub(super) fn totals(program: &Program, values: &[f64]) -> search::Counts {
-    let facts = program.facts;
-    let mut totals = vec![vec![0; facts.items.len()]; facts.by_party.len()];
-    program.counts(values).into_iter().for_each(|(i, p, n)| totals[p][i] = n);
-    totals
-}
-
-/// The counts of a looser program's point, split by its ways as far as they
-/// come out whole: what is over goes by any way.
-pub(super) fn wishes(program: &Program, values: &[f64]) -> Vec<Wish> {
-    let members = |t: usize| program.teams[t].members.clone();
-    let mut all = Vec::new();
-    for (item, party, total) in program.counts(values) {
-        let mut left = total;
-        let here = |t: usize| program.teams[t].party == party;
-        let between = program.between.iter().filter(|b| b.item == item && here(b.first));
-        for b in between {
-            let count = (values[b.col].round().max(0.0) as u32).min(left);
-            left -= count;
-            let (carriers, second) = (members(b.first), members(b.second));
-            all.push(Wish { item, count, way: Way::Pair, carriers, second });
-        }
-        let alone: Vec<_> =
-            program.alone.iter().filter(|a| a.item == item && here(a.team)).collect();
-        for a in &alone {
-            let count = ((values[a.col] + 1e-6).floor().max(0.0) as u32).min(left);
-            left -= count;
-            let carriers = members(a.team);
-            all.push(Wish { item, count, way: a.way, carriers, second: Vec::new() });
-        }
-        // Rounded down by parts, the rest follows the largest part.
-        let part = |v: f64| v - v.floor();
-        let most = alone.iter().max_by(|a, b| {
-            part(values[a.col])
-                .partial_cmp(&part(values[b.col]))
-                .unwrap_or(std::cmp::Ordering::Equal)
-        });
-        if let (Some(a), true) = (most, left > 0) {
-            let carriers = members(a.team);
-            all.push(Wish { item, count: left, way: a.way, carriers, second: Vec::new() });
-        }
-    }
-    all
 }

@@ -7,7 +7,7 @@
 //! on who carries what are dropped, but for what is fixed.
 
 use super::build::{HAIR, Program, kg};
-use super::model::{Affine, Model};
+use super::model::Affine;
 use super::teams::coarse;
 use crate::load::Way;
 use crate::split::facts::Facts;
@@ -15,24 +15,7 @@ use crate::split::facts::Facts;
 impl<'f, 'o> Program<'f, 'o> {
     /// All columns, limits and needs; no objective yet.
     pub fn bare(facts: &'f Facts<'o>) -> Self {
-        let teams = coarse(facts);
-        let rest = teams.iter().position(|t| t.store);
-        let (n, m) = (facts.items.len(), teams.len());
-        let mut program = Program {
-            facts,
-            teams,
-            model: Model::default(),
-            alone: Vec::new(),
-            between: Vec::new(),
-            totals: Vec::new(),
-            loose_ways: true,
-            rest,
-            by_item: vec![Default::default(); n],
-            by_team: vec![Default::default(); m],
-            hauled: vec![None; m],
-            bare: true,
-            standing: None,
-        };
+        let mut program = Program { bare: true, ..Self::blank(facts, coarse(facts)) };
         program.bare_totals();
         program.hauled();
         program.held();

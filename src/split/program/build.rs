@@ -85,24 +85,7 @@ impl<'f, 'o> Program<'f, 'o> {
 
     fn with_standing(facts: &'f Facts<'o>, teams: Vec<Team>, standing: Option<Standing>) -> Self {
         let loose_ways = standing.is_none() && teams.iter().any(|t| t.size() > 1);
-        let store: Vec<usize> = (0..teams.len()).filter(|&t| teams[t].store).collect();
-        let rest = if store.len() == 1 { Some(store[0]) } else { None };
-        let (n, m) = (facts.items.len(), teams.len());
-        let mut program = Program {
-            facts,
-            teams,
-            model: Model::default(),
-            alone: Vec::new(),
-            between: Vec::new(),
-            totals: Vec::new(),
-            loose_ways,
-            rest,
-            standing,
-            by_item: vec![Default::default(); n],
-            by_team: vec![Default::default(); m],
-            bare: false,
-            hauled: vec![None; m],
-        };
+        let mut program = Program { loose_ways, standing, ..Self::blank(facts, teams) };
         program.columns();
         program.sums();
         program.held();
@@ -111,6 +94,27 @@ impl<'f, 'o> Program<'f, 'o> {
         program.require_rows();
         program.rule_rows();
         program
+    }
+
+    /// No columns and no rows yet.
+    pub(super) fn blank(facts: &'f Facts<'o>, teams: Vec<Team>) -> Self {
+        let store: Vec<usize> = (0..teams.len()).filter(|&t| teams[t].store).collect();
+        let (n, m) = (facts.items.len(), teams.len());
+        Program {
+            facts,
+            teams,
+            model: Model::default(),
+            alone: Vec::new(),
+            between: Vec::new(),
+            totals: Vec::new(),
+            loose_ways: true,
+            rest: if store.len() == 1 { Some(store[0]) } else { None },
+            standing: None,
+            by_item: vec![Default::default(); n],
+            by_team: vec![Default::default(); m],
+            bare: false,
+            hauled: vec![None; m],
+        }
     }
 
     fn columns(&mut self) {

@@ -6,7 +6,7 @@
 //! Horowitz and Sahni 1974 for subset sums).
 
 use super::random::Random;
-use super::state::State;
+use super::state::{Spot, State, Step};
 use crate::load::Way;
 use crate::split::facts::Facts;
 
@@ -28,6 +28,13 @@ pub(super) struct Unit {
 impl Unit {
     pub fn new(facts: &Facts, item: usize, way: Way) -> Self {
         Unit { item, way, mass: facts.items[item].mass }
+    }
+
+    /// Its step from one carrier to another, the way it goes if that can be.
+    pub fn step(&self, state: &State, from: usize, to: usize) -> Option<Step> {
+        let way = state.way_to(self.item, to, Some(self.way))?;
+        let (from, to) = (Some(Spot::One(from, self.way)), Some(Spot::One(to, way)));
+        Some(Step { item: self.item, from, to })
     }
 }
 

@@ -158,7 +158,7 @@ impl<'f, 'o> Draft<'f, 'o> {
                 if self.done() {
                     return;
                 }
-                let least = self.fixed(i, p);
+                let least = facts.fixed_in(i, p).min(u32::MAX.into()) as u32;
                 while self.state.loose[p][i] > least {
                     let before = (self.lacks(p), self.state.party_wants[p]);
                     let mark = self.mark();
@@ -170,13 +170,6 @@ impl<'f, 'o> Draft<'f, 'o> {
                 }
             }
         }
-    }
-
-    /// Units that rules fix to carriers of the party.
-    fn fixed(&self, item: usize, party: usize) -> u32 {
-        let facts = self.state.facts;
-        let here = facts.fixed.iter().filter(|f| f.0 == item);
-        here.filter(|f| facts.carriers[f.2].party == party).map(|f| f.1).sum()
     }
 }
 

@@ -11,6 +11,8 @@ mod fill;
 mod improve;
 mod level;
 mod mend;
+mod offers;
+mod parties;
 mod penalty;
 mod place;
 mod polish;
@@ -22,6 +24,8 @@ mod shed;
 mod state;
 mod strip;
 mod trade;
+mod waits;
+mod walk;
 mod write;
 
 pub(super) use adjust::adjust;

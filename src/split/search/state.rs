@@ -2,7 +2,7 @@
 //! touches, so that trying one costs little.
 
 use super::penalty;
-use crate::load::{GoalKind, Way};
+use crate::load::Way;
 use crate::split::facts::Facts;
 use crate::split::pins::Pins;
 
@@ -232,6 +232,14 @@ impl<'f, 'o> State<'f, 'o> {
         }
     }
 
+    /// The way by which the carrier would take the item alone: the one it likes
+    /// if there is place, else any with place, else any at all.
+    pub(super) fn way_to(&self, item: usize, c: usize, liked: Option<Way>) -> Option<Way> {
+        let may = |w: &Way| *w != Way::Pair && self.facts.may(item, c, *w);
+        let ways = || liked.into_iter().chain(Way::ALL).filter(may);
+        ways().find(|w| self.has_place(item, c, *w)).or_else(|| ways().next())
+    }
+
     /// Whether somebody bears more than the limit and the pins allow.
     pub(super) fn is_overloaded(&self) -> bool {
         let over = |c: usize| {
@@ -308,35 +316,6 @@ impl<'f, 'o> State<'f, 'o> {
             + self.party_penalty.iter().sum::<i64>()
             + self.together_penalty.iter().sum::<i64>()
             + penalty::whole(self)
-    }
-
-    /// How much the goal waits for this carrier: the larger, the more there is
-    /// to gain from what it has.
-    pub fn waits(&self, kind: GoalKind, c: usize) -> f64 {
-        let (facts, b) = (self.facts, &self.on[c]);
-        match kind {
-            GoalKind::Even if !facts.carriers[c].even => 0.0,
-            GoalKind::Even => {
-                (facts.carriers[c].burden + b.mass) as f64 / facts.carriers[c].limit.max(1) as f64
-            }
-            GoalKind::Keeper => {
-                let away = b.entries.iter().filter(|e| facts.misplaced(e.item, c));
-                away.map(|e| f64::from(e.count)).sum()
-            }
-            GoalKind::Hands => f64::from(b.hands),
-            GoalKind::Wants | GoalKind::Lightest => 0.0,
-        }
-    }
-
-    /// Units that the carrier has, alone or with another.
-    pub fn units_on(&self, c: usize) -> u32 {
-        let b = &self.on[c];
-        b.entries.iter().map(|e| e.count).sum::<u32>() + b.pairs.len() as u32
-    }
-
-    /// Who carries something between them with this carrier.
-    pub fn partners(&self, c: usize) -> impl Iterator<Item = usize> + '_ {
-        self.on[c].pairs.iter().map(move |&(_, a, b)| if a == c { b } else { a })
     }
 
     /// Every unit outside the store with its spot, pairs once, in order.

@@ -90,7 +90,7 @@ pub(in crate::split) fn climb(model: &Model, limits: &Limits) -> Climbed {
         let bound = Some(limits.known.unwrap_or(f64::INFINITY));
         return Climbed { values: None, bound, complete: true, relaxed: None, nodes: 0 };
     };
-    let mut model = reduced.model.clone();
+    let mut model = reduced.model().clone();
     let rounds = strengthen(&mut model, limits);
     let model = &model;
     let mut tree = Tree {
@@ -110,8 +110,8 @@ pub(in crate::split) fn climb(model: &Model, limits: &Limits) -> Climbed {
     let lowest = tree.open.iter().map(|o| o.0.bound).fold(f64::INFINITY, f64::min);
     let bound = lowest.min(tree.given_up).min(tree.value);
     Climbed {
-        values: tree.best.map(|v| reduced.whole(&v)),
-        relaxed: tree.relaxed.map(|v| reduced.whole(&v)),
+        values: tree.best.map(|v| reduced.full(&v)),
+        relaxed: tree.relaxed.map(|v| reduced.full(&v)),
         bound: (bound > f64::NEG_INFINITY).then_some(bound),
         complete,
         nodes: tree.nodes,

@@ -1,7 +1,7 @@
 //! A glance at a program too large to climb: its relaxation, the bound that
 //! the worth of its rows proves, and one dive for whole counts.
 
-use super::node::{Node, On};
+use super::node::Node;
 use super::propagate::Propagator;
 use super::relax::{Small, shrunk};
 use crate::split::backend::{dual_bound, interior_within};
@@ -91,23 +91,10 @@ fn settle(model: &Model, rows: &Propagator, node: &mut Node, values: &[f64], par
     let near = open.iter().take_while(|o| o.0 <= NEAR).count();
     let most = (near.max(open.len() / 4).max(20) / part).max(1);
     for &(_, c) in open.iter().take(most) {
-        if node.fixed(c) {
-            continue;
+        if !node.fixed(c) {
+            // What can be neither, the draft mends.
+            rows.fix(node, c, values[c]);
         }
-        let first = values[c].round().clamp(node.low[c], node.high[c]);
-        let second = if values[c] > first { first + 1.0 } else { first - 1.0 };
-        for at in [first, second] {
-            if at < node.low[c] - 1e-9 || at > node.high[c] + 1e-9 {
-                continue;
-            }
-            let mut child = node.child(On::Column(c), at, true);
-            child.high[c] = at;
-            if rows.after(&mut child, c) {
-                *node = child;
-                break;
-            }
-        }
-        // Neither can be: the draft mends what comes of it.
     }
     true
 }

@@ -3,7 +3,7 @@
 //! again after every handful.
 
 use super::branch::Tree;
-use super::node::{Node, On};
+use super::node::Node;
 use super::relax::{Relaxation, relaxation};
 
 /// The most relaxations of one plunge.
@@ -31,7 +31,7 @@ impl Tree<'_, '_> {
             });
             let handful = (open.len() / 4).max(3);
             for (_, c) in open.into_iter().take(handful) {
-                if !node.fixed(c) && !self.fix(&mut node, c, values[c]) {
+                if !node.fixed(c) && !self.rows.fix(&mut node, c, values[c]) {
                     return;
                 }
             }
@@ -49,24 +49,5 @@ impl Tree<'_, '_> {
             }
             values = point;
         }
-    }
-
-    /// Fixes a column at the whole number nearest to `value`, or failing that
-    /// at the next; false if neither can be.
-    fn fix(&self, node: &mut Node, c: usize, value: f64) -> bool {
-        let near = value.round().clamp(node.low[c], node.high[c]);
-        let next = if value > near { near + 1.0 } else { near - 1.0 };
-        for at in [near, next] {
-            if at < node.low[c] - 1e-9 || at > node.high[c] + 1e-9 {
-                continue;
-            }
-            let mut child = node.child(On::Column(c), at, true);
-            child.high[c] = at;
-            if self.rows.after(&mut child, c) {
-                *node = child;
-                return true;
-            }
-        }
-        false
     }
 }

@@ -1,6 +1,6 @@
 //! Rows narrow columns until nothing moves.
 
-use super::node::Node;
+use super::node::{Node, On};
 use crate::split::program::Model;
 
 /// How far a row may be off before it counts as broken.
@@ -57,6 +57,25 @@ impl<'m> Propagator<'m> {
     /// Narrows the node after the bounds of a sum moved.
     pub fn after_sum(&self, node: &mut Node, sum: usize) -> bool {
         self.run(node, vec![(self.model.rows.len() + sum) as u32])
+    }
+
+    /// Fixes a column at the whole number nearest to `value`, or failing that
+    /// at the next; false if neither can be.
+    pub fn fix(&self, node: &mut Node, c: usize, value: f64) -> bool {
+        let near = value.round().clamp(node.low[c], node.high[c]);
+        let next = if value > near { near + 1.0 } else { near - 1.0 };
+        for at in [near, next] {
+            if at < node.low[c] - 1e-9 || at > node.high[c] + 1e-9 {
+                continue;
+            }
+            let mut child = node.child(On::Column(c), at, true);
+            child.high[c] = at;
+            if self.after(&mut child, c) {
+                *node = child;
+                return true;
+            }
+        }
+        false
     }
 
     fn run(&self, node: &mut Node, mut queue: Vec<u32>) -> bool {

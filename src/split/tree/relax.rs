@@ -23,6 +23,10 @@ pub(super) struct Small {
 }
 
 impl Small {
+    /// Where a column of the model is, if it is open.
+    pub fn at(&self, column: usize) -> Option<usize> {
+        Some(self.place[column]).filter(|at| *at != usize::MAX)
+    }
     /// Values of all columns of the model.
     pub fn full(&self, node: &Node, values: &[f64]) -> Vec<f64> {
         let of = |c: usize| match self.place[c] {
