@@ -67,8 +67,13 @@ impl Program<'_, '_> {
         let mut sum = Affine::default();
         for want in &self.facts.order.wants {
             let there = self.there(want.item.0, want.party.0);
+            if there.terms.is_empty() {
+                let counted = there.constant.min(f64::from(want.up_to));
+                sum.constant += counted * f64::from(want.value);
+                continue;
+            }
             // What can never pass the most that counts, counts by itself.
-            if there.terms.is_empty() || self.most(&there) <= f64::from(want.up_to) {
+            if self.most(&there) <= f64::from(want.up_to) {
                 sum.add_scaled(&there, want.value.into());
                 continue;
             }

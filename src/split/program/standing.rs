@@ -187,4 +187,27 @@ rules:
             }
         }
     }
+
+    /// What can only stay is wanted where it stays, up to a number.
+    #[test]
+    fn what_nobody_can_take_counts_no_more_than_is_wanted() {
+        let text = "\
+move: made up
+equipment: [{id: drum, mass: 2 kg, held: 5, carry: [back]}]
+carriers:
+  people: [{id: ann, limit: 9 kg}]
+  vehicles: [{id: van, payload: 90 kg}]
+parties:
+  ridge: {travel: foot, who: [ann]}
+  road: {travel: vehicle, who: [van]}
+stays-with: road
+wants:
+  road: {drum: {value: 7, up-to: 2}}
+rules: [{keep-off: drum, from: ann}]
+";
+        let order = read_move_text("made-up.move.yaml", text).unwrap().order;
+        let facts = Facts::new(&order);
+        let (value, _) = best(&facts, Program::new(&facts, singles(&facts)), GoalKind::Wants);
+        assert_eq!(value, -14.0);
+    }
 }
