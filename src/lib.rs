@@ -6,12 +6,14 @@
 //! | [`kit`] | reading kit files: equipment, carriers, moves, and their faults |
 //! | [`load`] | the domain: items, carriers, parties, needs, rules, plans |
 //! | [`split`] | the optimiser and the audit |
+//! | [`ask`] | questions around a plan: each one moves a little changed, split anew |
 //! | [`report`] | an answer as a table, JSON, CSV or Markdown |
 //! | [`cli`] | the command line: one file a command |
 //!
-//! Imports run downwards only: `cli → report → split → load → quantity`, and
+//! Imports run downwards only: `cli → report → ask → split → load → quantity`, and
 //! `kit → load`.
 
+pub mod ask;
 pub mod cli;
 pub mod kit;
 pub mod load;

@@ -38,6 +38,8 @@ pub(super) fn during<T>(
             }
             loop {
                 let text = message(&watch.progress(), started.elapsed(), limit, units);
+                let step = watch.step();
+                let text = if step.is_empty() { text } else { format!("{step}: {text}") };
                 bar.set_message(fit(&text, usize::from(Line.width()).saturating_sub(2), false));
                 bar.tick();
                 if waits.recv_timeout(TICK) != Err(RecvTimeoutError::Timeout) {

@@ -28,10 +28,10 @@ pub(super) fn run(
         let what = format!("`{target}` was read for this move, so it is no place to write");
         return Err(Failure::Usage(what));
     }
-    let options = Options { time: args.time, gap: args.gap, seed: args.seed };
-    let answer = solve(order, &options, env.can_show() && !args.quiet);
+    let options = args.search.options();
+    let answer = solve(order, &options, env.can_show() && !args.search.quiet);
     let to_file = args.output.is_some();
-    let style = env.style(world.colour, args.ascii, args.width, to_file);
+    let style = env.style(world.colour, args.looks.ascii, args.looks.width, to_file);
     let text = report::render(order, &answer, args.format.into(), &style);
     match &args.output {
         Some(path) => output::replace(path, &text)?,

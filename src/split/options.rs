@@ -28,6 +28,8 @@ impl Default for Options {
 pub struct Watch {
     interrupt: Arc<AtomicBool>,
     progress: Arc<Mutex<Progress>>,
+    /// Which of several searches for one answer is at work, for people.
+    step: Arc<Mutex<String>>,
 }
 
 /// How far the search is.
@@ -49,6 +51,15 @@ impl Watch {
     }
     pub fn progress(&self) -> Progress {
         self.progress.lock().map(|p| *p).unwrap_or_default()
+    }
+    /// What the search at work is for, where an answer takes several.
+    pub fn step(&self) -> String {
+        self.step.lock().map(|s| s.clone()).unwrap_or_default()
+    }
+    pub fn set_step(&self, text: impl Into<String>) {
+        if let Ok(mut s) = self.step.lock() {
+            *s = text.into();
+        }
     }
     pub(super) fn tell(&self, now: Progress) {
         if let Ok(mut p) = self.progress.lock() {

@@ -4,6 +4,7 @@ use super::env::ColourChoice;
 use super::exit::CODES;
 use crate::quantity::{Percent, QuantityError, Span};
 use crate::report::Format;
+use crate::split::Options;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;
 use std::time::Duration;
@@ -80,6 +81,20 @@ pub(super) struct Split {
     #[arg(short, long, value_name = "FILE")]
     pub output: Option<PathBuf>,
 
+    #[command(flatten)]
+    pub search: Search,
+
+    /// Say on standard error what each stage of the search did
+    #[arg(long)]
+    pub stats: bool,
+
+    #[command(flatten)]
+    pub looks: Looks,
+}
+
+/// How to search, for every command that answers a move.
+#[derive(Debug, Args)]
+pub(super) struct Search {
     /// How long to look for a better plan, as in `10s`, `2 min` or `90`
     #[arg(long, value_name = "SPAN", default_value = "10s", value_parser = time)]
     pub time: Duration,
@@ -95,14 +110,20 @@ pub(super) struct Split {
     #[arg(long, value_name = "NUMBER", default_value_t = 1)]
     pub seed: u64,
 
-    /// Say on standard error what each stage of the search did
-    #[arg(long)]
-    pub stats: bool,
-
     /// Show no progress
     #[arg(short, long)]
     pub quiet: bool,
+}
 
+impl Search {
+    pub fn options(&self) -> Options {
+        Options { time: self.time, gap: self.gap, seed: self.seed }
+    }
+}
+
+/// How a table looks.
+#[derive(Debug, Args)]
+pub(super) struct Looks {
     /// Draw the table in ASCII alone; names are printed as they are
     #[arg(long)]
     pub ascii: bool,

@@ -1,0 +1,9 @@
+//! Questions around a plan: why it is as it is, what would change it, and what
+//! would make one where there is none. Every answer is a move order changed a
+//! little ([`vary`]), split anew and audited ([`Oracle`]); nothing is guessed.
+//! Knows no file format and no terminal.
+
+mod oracle;
+pub mod vary;
+
+pub use oracle::{Oracle, Possible};

@@ -1,0 +1,111 @@
+//! A move order changed a little. What comes out is complete and consistent,
+//! as what came in was.
+
+use crate::load::{
+    Carrier, CarrierIx, Goal, GoalKind, MoveOrder, PartyIx, Reserve, Riding, Rule, RuleKind, Travel,
+};
+use crate::quantity::{Mass, Percent};
+
+/// The same limits, needs and rules, but every plan is as good as any other.
+pub fn any_plan(order: &MoveOrder) -> MoveOrder {
+    let goals = vec![Goal { kind: GoalKind::Wants, give: Percent::ZERO }];
+    MoveOrder { wants: Vec::new(), goals, ..order.clone() }
+}
+
+/// Without the rule at this position.
+pub fn without_rule(order: &MoveOrder, rule: usize) -> MoveOrder {
+    let mut order = order.clone();
+    order.rules.remove(rule);
+    order
+}
+
+/// Without the need at this position.
+pub fn without_need(order: &MoveOrder, need: usize) -> MoveOrder {
+    let mut order = order.clone();
+    order.needs.remove(need);
+    order
+}
+
+/// With another declared limit (of a vehicle: payload). Reserves that are a
+/// share stay a share of it.
+pub fn with_limit(order: &MoveOrder, carrier: CarrierIx, limit: Mass) -> MoveOrder {
+    let mut order = order.clone();
+    match &mut order.carriers[carrier.0].riding {
+        Riding::Person(p) => (p.limit, p.limit_share) = (limit, None),
+        Riding::Vehicle(v) => v.payload = limit,
+    }
+    order
+}
+
+/// With one rule more.
+pub fn with_rule(order: &MoveOrder, kind: RuleKind) -> MoveOrder {
+    let mut order = order.clone();
+    order.rules.push(Rule { kind, place: None });
+    order
+}
+
+/// People of parties on foot outside the store, as the parties list them.
+pub fn walkers(order: &MoveOrder) -> Vec<CarrierIx> {
+    let walking = order.parties.iter().enumerate();
+    let walking = walking.filter(|(p, g)| g.travel == Travel::Foot && !order.is_store(PartyIx(*p)));
+    let people = walking.flat_map(|(_, g)| g.who.iter().copied());
+    people.filter(|c| order.carrier(*c).person().is_some()).collect()
+}
+
+/// No walker bears more than this: beside what rules hold back, not on top.
+/// `most` gives the most that may be on a walker, what is worn included.
+pub fn with_most(order: &MoveOrder, most: impl Fn(CarrierIx, &Carrier) -> Mass) -> MoveOrder {
+    let mut changed = order.clone();
+    for c in walkers(order) {
+        let (usable, most) = (order.usable_limit(c), most(c, order.carrier(c)));
+        if most < usable {
+            let kind =
+                RuleKind::Reserve { reserve: Reserve::Mass(usable - most), carriers: vec![c] };
+            changed.rules.push(Rule { kind, place: None });
+        }
+    }
+    changed
+}
+
+/// Without this carrier in its party. Rules say nothing of it any more, and
+/// what was fixed to it is free. `None` if the party would be empty.
+pub fn without_carrier(order: &MoveOrder, carrier: CarrierIx) -> Option<MoveOrder> {
+    let at = order.party_of(carrier)?;
+    let mut order = order.clone();
+    let party = &mut order.parties[at.0];
+    party.who.retain(|c| *c != carrier);
+    party.aboard.retain(|(person, vehicle)| *person != carrier && *vehicle != carrier);
+    if party.who.is_empty() {
+        return None;
+    }
+    order
+        .rules
+        .retain(|r| !matches!(&r.kind, RuleKind::Fixed { carrier: to, .. } if *to == carrier));
+    Some(order)
+}
+
+/// One carrier more in the party of `like`, in everything like it: rules that
+/// bind the one bind the other, but nothing is fixed to it.
+pub fn with_another(order: &MoveOrder, like: CarrierIx) -> Option<MoveOrder> {
+    let mut order = order.clone();
+    let party = order.party_of(like)?;
+    let mut fresh = order.carrier(like).clone();
+    let number = order.carriers.len();
+    fresh.id = (2..)
+        .map(|n| format!("{}-{n}", fresh.id))
+        .find(|id| order.carriers.iter().all(|c| c.id != *id))
+        .unwrap_or_default();
+    order.carriers.push(fresh);
+    for rule in &mut order.rules {
+        if let RuleKind::AtMost { carriers, .. }
+        | RuleKind::KeepOff { carriers, .. }
+        | RuleKind::HandsFree { carriers, .. }
+        | RuleKind::Reserve { carriers, .. } = &mut rule.kind
+            && carriers.contains(&like)
+        {
+            carriers.push(CarrierIx(number));
+        }
+    }
+    order.parties[party.0].who.push(CarrierIx(number));
+    Some(order)
+}
