@@ -3,13 +3,16 @@
 use super::search::{Effort, Start};
 use super::solves::{Infeasible, Looser};
 use super::values::{at_best, loosened, tighter, trivial};
-use super::{Best, Passes};
+use super::{Best, Passes, size};
 use crate::load::{Goal, GoalKind, GoalValue};
 use crate::split::answer::{GoalResult, Origin, Outcome, Planned, Reason, Status};
 use crate::split::bounds;
 use crate::split::pins::Pins;
 use crate::split::program::{Team, by_duty};
 use std::time::Duration;
+
+/// A small program is tried in so many nodes before anything dear.
+const FEW_NODES: u64 = 400;
 
 impl Passes<'_, '_> {
     pub(super) fn run(&mut self) -> Outcome {
@@ -202,6 +205,10 @@ impl Passes<'_, '_> {
             let teams = self.coarse.clone();
             self.look("program by way", &teams, kind, pins, &mut bound, time.mul_f64(0.3))?;
         }
+        let small = size::full_columns(self.facts) <= size::FEW_COLUMNS;
+        if small && self.best.is_some() && !self.near(kind, bound) {
+            bound = self.full(kind, pins, bound, FEW_NODES, time.mul_f64(0.2))?;
+        }
         // To refute a share is dear, and in vain while there is a better plan.
         let even = kind == GoalKind::Even;
         if even && self.best.is_some() && !self.near(kind, bound) {
@@ -224,7 +231,7 @@ impl Passes<'_, '_> {
             self.look("program by duty", &teams, kind, pins, &mut bound, time.mul_f64(0.3))?;
         }
         if self.best.is_none() || !self.near(kind, bound) {
-            bound = self.full(kind, pins, bound, time)?;
+            bound = self.full(kind, pins, bound, u64::MAX, time)?;
         }
         Ok(bound)
     }
