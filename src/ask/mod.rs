@@ -3,7 +3,11 @@
 //! little ([`vary`]), split anew and audited ([`Oracle`]); nothing is guessed.
 //! Knows no file format and no terminal.
 
+mod instead;
 mod oracle;
 pub mod vary;
+mod why;
 
+pub use instead::{Instead, Whereabouts};
 pub use oracle::{Oracle, Possible};
+pub use why::{MOST_WAYS, Obstacle, Other, Verdict, Why, why};

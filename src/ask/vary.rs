@@ -2,7 +2,8 @@
 //! as what came in was.
 
 use crate::load::{
-    Carrier, CarrierIx, Goal, GoalKind, MoveOrder, PartyIx, Reserve, Riding, Rule, RuleKind, Travel,
+    Carrier, CarrierIx, Goal, GoalKind, ItemIx, MoveOrder, PartyIx, Reserve, Riding, Rule,
+    RuleKind, Travel,
 };
 use crate::quantity::{Mass, Percent};
 
@@ -34,6 +35,32 @@ pub fn with_limit(order: &MoveOrder, carrier: CarrierIx, limit: Mass) -> MoveOrd
         Riding::Person(p) => (p.limit, p.limit_share) = (limit, None),
         Riding::Vehicle(v) => v.payload = limit,
     }
+    order
+}
+
+/// With a limit that everything held would not reach.
+pub fn with_no_limit(order: &MoveOrder, carrier: CarrierIx) -> MoveOrder {
+    let held = order.catalogue.items().map(|(_, i)| i.mass.mg().saturating_mul(i.held.into()));
+    let all = held.fold(order.burden(carrier).mg(), u64::saturating_add);
+    // Twice over, so that a reserve of a half and less changes nothing.
+    let limit = Mass::from_mg(all.saturating_mul(2)).max(order.carrier(carrier).limit());
+    with_limit(order, carrier, limit)
+}
+
+/// With a pack or bed whose room is not watched.
+pub fn with_no_room(order: &MoveOrder, carrier: CarrierIx) -> MoveOrder {
+    let mut order = order.clone();
+    match &mut order.carriers[carrier.0].riding {
+        Riding::Person(p) => p.pack = None,
+        Riding::Vehicle(v) => v.bed = None,
+    }
+    order
+}
+
+/// With so many of the item held. What was fixed stays fixed.
+pub fn with_held(order: &MoveOrder, item: ItemIx, held: u32) -> MoveOrder {
+    let mut order = order.clone();
+    order.catalogue = order.catalogue.with_held(item, held);
     order
 }
 

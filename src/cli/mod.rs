@@ -8,6 +8,7 @@ mod completions;
 mod env;
 mod exit;
 mod files;
+mod find;
 mod interrupt;
 mod man;
 mod output;
@@ -15,6 +16,7 @@ mod progress;
 mod run_split;
 mod schema;
 mod split;
+mod why;
 
 pub use env::Env;
 pub use exit::Code;
@@ -56,6 +58,7 @@ pub fn run(
     let mut world = World { out, err, env, colour: cli.color };
     let done = match &cli.command {
         Command::Split(args) => split::run(args, &mut world, files::read_move, run_split::solve),
+        Command::Why(args) => why::run(args, &mut world),
         Command::Check(args) => check::run(args, &mut world),
         Command::Schema(args) => schema::run(args, &mut world),
         Command::Completions(args) => completions::run(args, &mut world),

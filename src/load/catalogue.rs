@@ -65,6 +65,12 @@ impl Catalogue {
         Some(Self { items, supplies, by_id, inside })
     }
 
+    /// The same, but with so many of the item held.
+    pub fn with_held(&self, item: ItemIx, held: u32) -> Catalogue {
+        let mut changed = self.clone();
+        changed.items[item.0].held = held;
+        changed
+    }
     pub fn len(&self) -> usize {
         self.items.len()
     }

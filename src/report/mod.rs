@@ -10,13 +10,15 @@ mod json;
 mod markdown;
 mod table;
 mod text;
+mod why;
 mod words;
 
-pub use json::plan_schema;
+pub use json::{plan_schema, why_json, why_schema};
 pub use text::clean;
 pub(crate) use text::fit;
 pub(crate) use words::{goal_value, percent};
 
+use crate::ask::Why;
 use crate::load::MoveOrder;
 use crate::split::Answer;
 
@@ -58,4 +60,9 @@ pub fn render(order: &MoveOrder, answer: &Answer, format: Format, style: &Style)
         Format::Csv => csv::render(order, answer),
         Format::Markdown => markdown::render(order, answer),
     }
+}
+
+/// Why an item is where it is, for the terminal.
+pub fn why_table(order: &MoveOrder, why: &Why, style: &Style) -> String {
+    table::why(order, why, style)
 }

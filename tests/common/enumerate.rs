@@ -69,6 +69,14 @@ pub fn better(order: &MoveOrder, a: &Findings, b: &Findings) -> bool {
 /// The best plan's findings; `Ok(None)` if no plan passes the audit, `Err` if
 /// there are too many to try.
 pub fn best(order: &MoveOrder) -> Result<Option<Findings>, u128> {
+    best_of(order, |_, _| true)
+}
+
+/// The best of the plans that `keep` keeps.
+pub fn best_of(
+    order: &MoveOrder,
+    keep: impl Fn(&Plan, &Findings) -> bool,
+) -> Result<Option<Findings>, u128> {
     let per_item: Vec<Vec<Vec<Placement>>> =
         order.catalogue.items().map(|(i, _)| choices(order, i)).collect();
     let plans = per_item.iter().fold(1u128, |n, c| n.saturating_mul(c.len() as u128));
@@ -79,8 +87,10 @@ pub fn best(order: &MoveOrder) -> Result<Option<Findings>, u128> {
     let mut best: Option<Findings> = None;
     loop {
         let placements = at.iter().zip(&per_item).flat_map(|(k, c)| c[*k].clone()).collect();
-        let findings = audit(order, &Plan::new(placements));
-        if findings.faults.is_empty() && best.as_ref().is_none_or(|b| better(order, &findings, b)) {
+        let plan = Plan::new(placements);
+        let findings = audit(order, &plan);
+        let good = findings.faults.is_empty() && keep(&plan, &findings);
+        if good && best.as_ref().is_none_or(|b| better(order, &findings, b)) {
             best = Some(findings);
         }
         let mut k = 0;

@@ -1,5 +1,7 @@
 //! The command line, and the help that goes with it.
 
+mod why;
+
 use super::env::ColourChoice;
 use super::exit::CODES;
 use crate::quantity::{Percent, QuantityError, Span};
@@ -8,6 +10,7 @@ use crate::split::Options;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;
 use std::time::Duration;
+pub(super) use why::{Why, WhyFormat};
 
 const EXAMPLES: &str = "\
 Examples:
@@ -53,6 +56,8 @@ pub(super) struct Cli {
 pub(super) enum Command {
     /// Answer a move order: who carries what, and what stays
     Split(Box<Split>),
+    /// Say why an item is where it is, and what another way would cost
+    Why(Box<Why>),
     /// Read files and report every fault in them, without answering
     Check(Check),
     /// Print the JSON Schema of a kind of file, for editors and programs
@@ -158,6 +163,8 @@ pub(super) enum SchemaKind {
     Move,
     /// What `split --format json` prints
     Plan,
+    /// What `why --format json` prints
+    Why,
 }
 
 #[derive(Debug, Args)]

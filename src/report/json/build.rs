@@ -59,11 +59,11 @@ fn status(status: Status) -> &'static str {
     }
 }
 
-fn at(place: &Place) -> At {
+pub(super) fn at(place: &Place) -> At {
     At { file: place.file.clone(), line: place.line, column: place.column }
 }
 
-fn goal(g: &GoalResult) -> Goal {
+pub(super) fn goal(g: &GoalResult) -> Goal {
     let unit = match g.value {
         GoalValue::Points(_) => "points",
         GoalValue::Mass(_) => "g",

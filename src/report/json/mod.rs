@@ -7,16 +7,27 @@
 mod build;
 mod document;
 mod number;
+mod why;
 
 use super::text::acts;
+use crate::ask::Why;
 use crate::load::MoveOrder;
 use crate::split::Answer;
 use document::Document;
+use schemars::JsonSchema;
+use serde::Serialize;
 
 pub(super) fn render(order: &MoveOrder, answer: &Answer) -> String {
-    let document = Document::new(order, answer);
-    // Nothing in the document can fail to serialise: no map with odd keys.
-    let text = serde_json::to_string_pretty(&document).unwrap_or_default();
+    pretty(&Document::new(order, answer))
+}
+
+pub fn why_json(order: &MoveOrder, why: &Why) -> String {
+    pretty(&why::Document::new(order, why))
+}
+
+fn pretty(document: &impl Serialize) -> String {
+    // Nothing in a document can fail to serialise: no map with odd keys.
+    let text = serde_json::to_string_pretty(document).unwrap_or_default();
     let mut out = escape(&text);
     out.push('\n');
     out
@@ -41,8 +52,17 @@ fn escape(text: &str) -> String {
 
 /// The JSON Schema (draft-07) of the JSON report, with a line feed at its end.
 pub fn plan_schema() -> String {
+    schema::<Document>()
+}
+
+/// The JSON Schema of what [`why_json`] prints.
+pub fn why_schema() -> String {
+    schema::<why::Document>()
+}
+
+fn schema<T: JsonSchema>() -> String {
     let settings = schemars::generate::SchemaSettings::draft07().for_serialize();
-    let schema = settings.into_generator().into_root_schema_for::<Document>();
+    let schema = settings.into_generator().into_root_schema_for::<T>();
     let mut text = serde_json::to_string_pretty(&schema).unwrap_or_default();
     text.push('\n');
     text

@@ -5,12 +5,14 @@ mod loads;
 mod outcome;
 mod paint;
 mod tail;
+mod why;
 
 use super::text::{clean, fit, wrap};
 use super::{CAUTION, Style, words};
 use crate::load::MoveOrder;
 use crate::split::{Answer, Outcome, Planned, Status};
 use paint::{Paint, Tone};
+pub(super) use why::why;
 
 /// The lines of a report, none wider than the terminal.
 struct Page<'a> {
@@ -21,20 +23,28 @@ struct Page<'a> {
 }
 
 pub(super) fn render(order: &MoveOrder, answer: &Answer, style: &Style) -> String {
-    let width = style.width.clamp(60, 120);
-    let mut page = Page { order, style: *style, width, lines: Vec::new() };
+    let mut page = Page::new(order, style);
     page.title();
     match &answer.outcome {
         Outcome::Plan(planned) => page.plan(answer, planned),
         Outcome::NoPlan(reason) => page.no_plan(reason),
         Outcome::NoneFound => page.none_found(answer),
     }
-    let mut text = page.lines.join("\n");
-    text.push('\n');
-    text
+    page.text()
 }
 
-impl Page<'_> {
+impl<'a> Page<'a> {
+    fn new(order: &'a MoveOrder, style: &Style) -> Self {
+        let width = style.width.clamp(60, 120);
+        Page { order, style: *style, width, lines: Vec::new() }
+    }
+
+    fn text(self) -> String {
+        let mut text = self.lines.join("\n");
+        text.push('\n');
+        text
+    }
+
     fn plan(&mut self, answer: &Answer, planned: &Planned) {
         let tone = match planned.status {
             Status::ProvenBest | Status::WithinGap => Tone::Good,
