@@ -38,6 +38,8 @@ pub enum Verdict {
     Worse(GoalKind),
     /// No goal is worse by more than what is known of it.
     AsGood,
+    /// This goal came out worse, but it is not known that it has to.
+    Open(GoalKind),
     /// The plan was not proven best, and this way betters it on this goal.
     Better(GoalKind),
     /// No plan goes this way; each obstacle alone is enough to forbid it.
@@ -111,11 +113,15 @@ fn other(
         return Other { instead, verdict, goals: Vec::new() };
     }
     let changed = forced(order, item, at, instead, |p| there(order, planned, item, p));
-    let answer = oracle.answer(&changed, oracle.left().mul_f64(part));
+    // Forced, it can do no better than the plan's own bounds.
+    let time = oracle.left().mul_f64(part);
+    let answer = oracle.answer_within(&changed, time, &planned.goals);
     match answer.outcome {
-        Outcome::Plan(p) => {
-            Other { instead, verdict: verdict(&planned.goals, &p.goals), goals: p.goals }
-        }
+        Outcome::Plan(p) => Other {
+            instead,
+            verdict: verdict(&planned.goals, &p.goals, oracle.gap()),
+            goals: p.goals,
+        },
         Outcome::NoPlan(reason) => {
             let obstacles = obstacles(order, &changed, instead, part, oracle);
             Other { instead, verdict: Verdict::Forbidden { obstacles, reason }, goals: Vec::new() }
@@ -180,21 +186,21 @@ fn obstacles(
     found.map(|(obstacle, _)| obstacle).collect()
 }
 
-/// The first goal in which the two differ by more than is known.
-fn verdict(plan: &[GoalResult], other: &[GoalResult]) -> Verdict {
+/// The first goal in which the two differ by more than `gap`, a share, which
+/// is as near to the best as was asked for.
+fn verdict(plan: &[GoalResult], other: &[GoalResult], gap: f64) -> Verdict {
     for (a, b) in plan.iter().zip(other) {
-        if a.reached.number() == b.reached.number() {
+        let (x, y) = (a.reached.number(), b.reached.number());
+        if (x - y).abs() <= gap * f64::max(x.abs(), y.abs()) {
             continue;
         }
-        // Neither is proven to be any better than the other's bound allows.
-        let gap = f64::max(a.gap_percent(), b.gap_percent());
-        let scale = f64::max(a.reached.number().abs(), b.reached.number().abs());
-        let differ = 100.0 * (a.reached.number() - b.reached.number()).abs() / scale;
-        if differ <= gap {
-            continue;
+        let better = |x: f64, y: f64| if a.goal.up() { x > y } else { x < y };
+        if better(y, x) {
+            return Verdict::Better(a.goal);
         }
-        let worse = (b.reached.number() > a.reached.number()) != a.goal.up();
-        return if worse { Verdict::Worse(a.goal) } else { Verdict::Better(a.goal) };
+        // Worse, but is it bound to be?
+        let settled = better(x, b.bound.number());
+        return if settled { Verdict::Worse(a.goal) } else { Verdict::Open(a.goal) };
     }
     Verdict::AsGood
 }
@@ -203,6 +209,6 @@ impl Why {
     /// Whether every way tried was settled, and the plan is as was asked.
     pub fn settled(&self) -> bool {
         self.planned.status != Status::Feasible
-            && self.others.iter().all(|o| o.verdict != Verdict::Unknown)
+            && self.others.iter().all(|o| !matches!(o.verdict, Verdict::Unknown | Verdict::Open(_)))
     }
 }

@@ -149,6 +149,12 @@ pub(super) fn verdict(order: &MoveOrder, why: &Why, other: &Other) -> Vec<String
             let better = costs(order, why, other, *goal);
             vec![format!("better, as the plan was not proven best: {better}; give it more time")]
         }
+        Verdict::Open(goal) => {
+            let bound = other.goals.iter().find(|g| g.goal == *goal).map(|g| g.bound);
+            let bound = bound.map_or(String::new(), |b| words::goal_value(b, order.units));
+            let cost = costs(order, why, other, *goal);
+            vec![format!("not settled: came to {cost}, and {bound} is not ruled out")]
+        }
         Verdict::AsGood if exact(why, other) => {
             vec!["as good: no goal decides between the two".into()]
         }
@@ -176,7 +182,9 @@ fn forbidden(order: &MoveOrder, obstacles: &[Obstacle], reason: &str) -> Vec<Str
         ([(need, place)], true) => out.push(format!("forbidden by {need}{place}")),
         (_, true) => out.push(format!("forbidden by each of: {}", names.join(", "))),
         // Next to a limit whatever weighs something is in the way.
-        (_, false) => out.push(format!("or else one of these would have to go: {}", names.join(", "))),
+        (_, false) => {
+            out.push(format!("or else one of these would have to go: {}", names.join(", ")))
+        }
     }
     out
 }

@@ -55,11 +55,12 @@ pub(super) struct Other {
     /// The carrier's or party's id; null for `fewer`.
     pub at: Option<String>,
     /// `worse`: the goal in `by` is the first that is. `as-good`: no goal is,
-    /// as far as is known. `better`: the plan was not proven best. `forbidden`:
+    /// as far as is known. `open`: one came out worse and is not known to have
+    /// to. `better`: the plan was not proven best. `forbidden`:
     /// no plan goes that way. `unknown`: none was found in the time given.
-    #[schemars(extend("enum" = ["worse", "as-good", "better", "forbidden", "unknown"]))]
+    #[schemars(extend("enum" = ["worse", "as-good", "open", "better", "forbidden", "unknown"]))]
     pub verdict: &'static str,
-    /// The first goal that differs; null unless `worse` or `better`.
+    /// The first goal that differs; null unless `worse`, `open` or `better`.
     pub by: Option<&'static str>,
     /// Of the best plan that goes this way; empty without one.
     pub goals: Vec<Goal>,
@@ -114,6 +115,7 @@ fn other(order: &MoveOrder, other: &ask::Other) -> Other {
     let (verdict, by) = match &other.verdict {
         Verdict::Worse(goal) => ("worse", Some(goal.word())),
         Verdict::Better(goal) => ("better", Some(goal.word())),
+        Verdict::Open(goal) => ("open", Some(goal.word())),
         Verdict::AsGood => ("as-good", None),
         Verdict::Forbidden { .. } => ("forbidden", None),
         Verdict::Unknown => ("unknown", None),

@@ -1,5 +1,6 @@
 //! The passes themselves.
 
+use super::better;
 use super::search::{Effort, Start};
 use super::solves::{Infeasible, Looser};
 use super::values::{at_best, loosened, tighter, trivial};
@@ -47,6 +48,10 @@ impl Passes<'_, '_> {
                 seconds: self.clock.elapsed().saturating_sub(from).as_secs_f64(),
             });
             results.push(GoalResult { goal: goal.kind, value, reached: value, bound });
+            if self.wider.get(k).is_some_and(|w| better(w.reached, value)) {
+                // Held at less, later goals can do better here than there.
+                self.wider.truncate(k);
+            }
             pins.hold(self.facts, goal.kind, value);
         }
         self.planned(results)
@@ -145,14 +150,25 @@ impl Passes<'_, '_> {
         let trivial = trivial(kind, self.facts);
         self.bound = Some(trivial);
         self.bounded = ("the move itself", from.as_secs_f64());
-        let Some(own) = bounds::bound(self.facts, kind, pins, least_mass) else { return trivial };
-        self.stage = "bounds";
         let mut floor = Some(trivial);
-        self.tighten(kind, &mut floor, Some(own));
+        let wider = self.wider_bound(results.len(), kind);
+        self.stage = "wider move";
+        self.tighten(kind, &mut floor, wider);
+        let own = bounds::bound(self.facts, kind, pins, least_mass);
+        if own.is_none() && wider.is_none() {
+            return trivial;
+        }
+        self.stage = "bounds";
+        self.tighten(kind, &mut floor, own);
         let floor = floor.unwrap_or(trivial);
         let took = self.clock.elapsed().saturating_sub(from);
         self.note("bounds", kind, format!("bound {}", floor.number()), took);
         floor
+    }
+
+    /// The bound of a wider move at this place in the order, if it holds here.
+    fn wider_bound(&self, at: usize, kind: GoalKind) -> Option<GoalValue> {
+        self.wider.get(at).filter(|w| w.goal == kind).map(|w| w.bound)
     }
 
     /// Improves the best plan for one goal; gives the bound that was proven,
