@@ -76,7 +76,7 @@ pub(super) struct At {
 #[derive(Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub(super) struct Goal {
-    #[schemars(extend("enum" = ["wants", "lightest", "even", "keeper", "hands"]))]
+    #[schemars(extend("enum" = ["wants", "lightest", "even", "keeper", "hands", "changes"]))]
     pub name: &'static str,
     /// Unit of `value`, `reached` and `bound`.
     #[schemars(extend("enum" = ["points", "g", "share", "count"]))]

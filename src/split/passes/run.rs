@@ -6,6 +6,7 @@ use super::values::{at_best, loosened, tighter, trivial};
 use super::{Best, Passes};
 use crate::load::{Goal, GoalKind, GoalValue};
 use crate::split::answer::{GoalResult, Origin, Outcome, Planned, Reason, Status};
+use crate::split::audit::audit;
 use crate::split::bounds;
 use crate::split::pins::Pins;
 use crate::split::program::{Team, by_duty};
@@ -15,6 +16,7 @@ impl Passes<'_, '_> {
     pub(super) fn run(&mut self) -> Outcome {
         let goals = self.facts.order.goals.clone();
         let mut pins = Pins::default();
+        self.as_before(&goals);
         let mut results: Vec<GoalResult> = Vec::new();
         if self.first(&goals).is_err() {
             return Outcome::NoPlan(no_plan());
@@ -47,6 +49,18 @@ impl Passes<'_, '_> {
             pins.hold(self.facts, goal.kind, value);
         }
         self.planned(results)
+    }
+
+    /// What is packed already, if it is a plan as it is.
+    fn as_before(&mut self, goals: &[Goal]) {
+        let order = self.facts.order;
+        let (Some(before), Some(goal)) = (&order.before, goals.first()) else { return };
+        let findings = audit(order, &before.plan);
+        if before.astray.is_empty() && findings.faults.is_empty() {
+            self.stage = "plan before";
+            let plan = before.plan.clone();
+            self.offer(Best { plan, findings }, goal.kind, &Pins::default());
+        }
     }
 
     fn planned(&mut self, mut results: Vec<GoalResult>) -> Outcome {
@@ -127,6 +141,7 @@ impl Passes<'_, '_> {
                 let (n, m) = (self.facts.items.len(), self.facts.carriers.len());
                 (0..n).all(|i| (0..m).all(|c| !self.facts.misplaced(i, c)))
             }
+            GoalKind::Changes => self.facts.before.is_none(),
             _ => false,
         }
     }
