@@ -3,7 +3,13 @@
 //! little ([`vary`]), split anew and audited ([`Oracle`]); nothing is guessed.
 //! Knows no file format and no terminal.
 
+mod anew;
+mod changes;
 mod oracle;
+mod used;
 pub mod vary;
 
+pub use anew::{Anew, Change, NoDropOut, Over, WeighedFound, anew, may_drop_out};
+pub use changes::{HandOver, Holder, hand_overs};
 pub use oracle::{Oracle, Possible};
+pub use used::{Shortage, Used, UsedUp};

@@ -15,6 +15,7 @@ mod progress;
 mod run_split;
 mod schema;
 mod split;
+mod split_anew;
 
 pub use env::Env;
 pub use exit::Code;
@@ -55,6 +56,7 @@ pub fn run(
     };
     let mut world = World { out, err, env, colour: cli.color };
     let done = match &cli.command {
+        Command::Split(args) if args.anew.asked() => split_anew::run(args, &mut world),
         Command::Split(args) => split::run(args, &mut world, files::read_move, run_split::solve),
         Command::Check(args) => check::run(args, &mut world),
         Command::Schema(args) => schema::run(args, &mut world),

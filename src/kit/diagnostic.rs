@@ -226,7 +226,7 @@ pub(super) fn nearest<'a>(
 }
 
 /// "did you mean `x`?" for the nearest candidate.
-pub(super) fn did_you_mean<'a>(
+pub fn did_you_mean<'a>(
     word: &str,
     candidates: impl IntoIterator<Item = &'a str>,
 ) -> Option<String> {

@@ -14,3 +14,26 @@ pub struct Before {
     /// Units that were with somebody whom this move does not know.
     pub astray: Vec<(ItemIx, u32)>,
 }
+
+/// A plan that people have packed, as the move sees it.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Packed {
+    /// Name of the move that it was made for.
+    pub made_for: String,
+    pub before: Before,
+    /// Whom the plan knows and the move does not, with what they had of the
+    /// items of the catalogue: in all what is `astray`.
+    pub strangers: Vec<Stranger>,
+    /// What the plan has and the catalogue has not: name, and units.
+    pub lost: Vec<(String, u64)>,
+    /// Units of each item of the catalogue, carried or left.
+    pub units: Vec<u64>,
+}
+
+/// Somebody whom the move does not know.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Stranger {
+    pub id: String,
+    pub name: String,
+    pub items: Vec<(ItemIx, u32)>,
+}

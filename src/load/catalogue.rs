@@ -65,6 +65,14 @@ impl Catalogue {
         Some(Self { items, supplies, by_id, inside })
     }
 
+    /// The same with items changed: their masses, or how many are held, but not
+    /// their ids nor what is in them.
+    #[must_use]
+    pub fn with(mut self, mut change: impl FnMut(ItemIx, &mut Item)) -> Self {
+        self.items.iter_mut().enumerate().for_each(|(i, item)| change(ItemIx(i), item));
+        self
+    }
+
     pub fn len(&self) -> usize {
         self.items.len()
     }

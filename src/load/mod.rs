@@ -13,7 +13,7 @@ mod plan;
 mod rule;
 mod way;
 
-pub use before::Before;
+pub use before::{Before, Packed, Stranger};
 pub use carrier::{Carrier, CarrierIx, Person, Riding, Slots, Vehicle};
 pub use catalogue::Catalogue;
 pub use goal::{Goal, GoalKind, GoalValue, Share};

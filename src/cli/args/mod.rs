@@ -1,5 +1,7 @@
 //! The command line, and the help that goes with it.
 
+mod anew;
+
 use super::env::ColourChoice;
 use super::exit::CODES;
 use crate::quantity::{Percent, QuantityError, Span};
@@ -8,6 +10,8 @@ use crate::split::Options;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;
 use std::time::Duration;
+
+pub(super) use anew::Anew as AnewArgs;
 
 const EXAMPLES: &str = "\
 Examples:
@@ -90,6 +94,9 @@ pub(super) struct Split {
 
     #[command(flatten)]
     pub looks: Looks,
+
+    #[command(flatten)]
+    pub anew: AnewArgs,
 }
 
 /// How to search, for every command that answers a move.
@@ -156,6 +163,8 @@ pub(super) enum SchemaKind {
     Carriers,
     /// A move order
     Move,
+    /// Measured masses, for `split --weighed`
+    Weighed,
     /// What `split --format json` prints
     Plan,
 }

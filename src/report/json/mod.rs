@@ -4,17 +4,19 @@
 //! one thing that differs from run to run, the time taken, is told in tens of
 //! seconds.
 
+mod anew;
 mod build;
 mod document;
 mod number;
 
 use super::text::acts;
+use crate::ask::Anew;
 use crate::load::MoveOrder;
 use crate::split::Answer;
 use document::Document;
 
-pub(super) fn render(order: &MoveOrder, answer: &Answer) -> String {
-    let document = Document::new(order, answer);
+pub(super) fn render(order: &MoveOrder, answer: &Answer, anew: Option<&Anew>) -> String {
+    let document = Document::new(order, answer, anew);
     // Nothing in the document can fail to serialise: no map with odd keys.
     let text = serde_json::to_string_pretty(&document).unwrap_or_default();
     let mut out = escape(&text);

@@ -1,5 +1,6 @@
 //! The table for a terminal: to be read cold, in a hurry, with gloves on.
 
+mod anew;
 mod grid;
 mod loads;
 mod outcome;
@@ -8,6 +9,7 @@ mod tail;
 
 use super::text::{clean, fit, wrap};
 use super::{CAUTION, Style, words};
+use crate::ask::Anew;
 use crate::load::MoveOrder;
 use crate::split::{Answer, Outcome, Planned, Status};
 use paint::{Paint, Tone};
@@ -20,14 +22,22 @@ struct Page<'a> {
     lines: Vec<String>,
 }
 
-pub(super) fn render(order: &MoveOrder, answer: &Answer, style: &Style) -> String {
+pub(super) fn render(
+    order: &MoveOrder,
+    answer: &Answer,
+    anew: Option<&Anew>,
+    style: &Style,
+) -> String {
     let width = style.width.clamp(60, 120);
     let mut page = Page { order, style: *style, width, lines: Vec::new() };
     page.title();
     match &answer.outcome {
-        Outcome::Plan(planned) => page.plan(answer, planned),
+        Outcome::Plan(planned) => page.plan(answer, planned, anew),
         Outcome::NoPlan(reason) => page.no_plan(reason),
         Outcome::NoneFound => page.none_found(answer),
+    }
+    if let (Some(anew), Outcome::NoPlan(_) | Outcome::NoneFound) = (anew, &answer.outcome) {
+        page.anew(anew);
     }
     let mut text = page.lines.join("\n");
     text.push('\n');
@@ -35,7 +45,7 @@ pub(super) fn render(order: &MoveOrder, answer: &Answer, style: &Style) -> Strin
 }
 
 impl Page<'_> {
-    fn plan(&mut self, answer: &Answer, planned: &Planned) {
+    fn plan(&mut self, answer: &Answer, planned: &Planned, anew: Option<&Anew>) {
         let tone = match planned.status {
             Status::ProvenBest | Status::WithinGap => Tone::Good,
             Status::Feasible => Tone::Plain,
@@ -47,6 +57,9 @@ impl Page<'_> {
         let broken = planned.findings.needs.iter().any(|n| !n.met)
             || planned.findings.carriers.iter().any(|c| c.load > c.usable);
         self.say(&words::checks(planned), 0, if broken { Tone::Bad } else { Tone::Plain });
+        if let Some(anew) = anew {
+            self.anew(anew);
+        }
         self.loads(&planned.findings);
         self.left(&planned.findings);
         self.needs(&planned.findings);

@@ -6,7 +6,8 @@ use crate::load::Bearer;
 /// Who had what.
 #[derive(Debug, Clone)]
 pub(in crate::split) struct BeforeFact {
-    /// By kit carrier and item; of carriers of the store it is nothing.
+    /// By kit carrier and item, no more than are held now; of carriers of the
+    /// store it is nothing.
     pub on: Vec<Vec<u32>>,
     /// By item: what the store had (what was left, without one) of those held
     /// now.
@@ -36,6 +37,9 @@ impl Facts<'_> {
                     add(&mut on[c][p.item.0], p.count);
                 }
             }
+        }
+        for had in &mut on {
+            had.iter_mut().zip(&self.items).for_each(|(n, f)| *n = (*n).min(f.held));
         }
         let astray = before.astray.iter().filter(|(i, _)| i.0 < n);
         astray.for_each(|(i, count)| add(&mut away[i.0], *count));

@@ -13,7 +13,9 @@ impl Program<'_, '_> {
         let stands = self.standing.as_ref().map_or(0, |s| s.changes);
         let mut sum = Affine::constant(stands as f64);
         for i in (0..facts.items.len()).filter(|&i| facts.items[i].held > 0) {
-            let had = |members: &[usize]| members.iter().map(|&c| before.on[c][i]).sum::<u32>();
+            let had = |members: &[usize]| {
+                members.iter().map(|&c| u64::from(before.on[c][i])).sum::<u64>()
+            };
             if self.bare {
                 // A pair's thing is there once and was on two: no less.
                 let parties = 0..facts.by_party.len();
@@ -30,14 +32,14 @@ impl Program<'_, '_> {
             }
             let mut left = -self.outside(i);
             left.constant += f64::from(facts.items[i].held);
-            self.gained(&mut sum, left, before.stayed[i]);
+            self.gained(&mut sum, left, before.stayed[i].into());
         }
         sum
     }
 
     /// Adds what there is now over what there was.
-    fn gained(&mut self, sum: &mut Affine, now: Affine, had: u32) {
-        let had = f64::from(had);
+    fn gained(&mut self, sum: &mut Affine, now: Affine, had: u64) {
+        let had = had as f64;
         let most = self.most(&now) - had;
         if most <= 0.0 {
             return;
