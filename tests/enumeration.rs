@@ -19,12 +19,16 @@ fn same(a: GoalValue, b: GoalValue) -> bool {
 
 /// Tries moves until `wanted` of them were small enough to enumerate; returns
 /// how many of those had a plan.
-fn compare(first_seed: u64, wanted: usize) -> (usize, usize) {
+fn compare(
+    first_seed: u64,
+    wanted: usize,
+    made: impl Fn(u64) -> tumpline::load::MoveOrder,
+) -> (usize, usize) {
     let options = Options { time: Duration::from_secs(60), gap: Percent::ZERO, seed: 1 };
     let (mut with, mut without, mut seed) = (0, 0, first_seed);
     while with + without < wanted {
         seed += 1;
-        let order = random_move::small(seed);
+        let order = made(seed);
         let Ok(expected) = enumerate::best(&order) else { continue };
         let answer = split(&order, &options, &Watch::default());
         match (&expected, &answer.outcome) {
@@ -54,15 +58,29 @@ fn compare(first_seed: u64, wanted: usize) -> (usize, usize) {
 
 #[test]
 fn every_goal_order_matches_enumeration() {
-    let (with, without) = compare(0, 150);
+    let (with, without) = compare(0, 150, random_move::small);
     assert!(with >= 40 && without >= 20, "{with} with a plan, {without} without: too lopsided");
+}
+
+/// Where people have packed already, the fewest changes of hands, in any place
+/// among the goals.
+#[test]
+fn the_fewest_changes_match_enumeration() {
+    let (with, without) = compare(0, 150, random_move::repacked);
+    assert!(with >= 40 && without >= 20, "{with} with a plan, {without} without: too lopsided");
+}
+
+#[test]
+#[ignore = "takes minutes"]
+fn the_fewest_changes_match_many_more_enumerations() {
+    compare(2_000_000, 3_000, random_move::repacked);
 }
 
 /// The long form of the same: `cargo test --release -- --ignored`.
 #[test]
 #[ignore = "takes minutes"]
 fn many_more_match_enumeration() {
-    compare(1_000_000, 3_000);
+    compare(1_000_000, 3_000, random_move::small);
 }
 
 /// A move in which nothing must go is answered at once.

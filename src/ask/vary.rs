@@ -2,8 +2,8 @@
 //! as what came in was.
 
 use crate::load::{
-    Carrier, CarrierIx, Goal, GoalKind, ItemIx, MoveOrder, PartyIx, Reserve, Riding, Rule,
-    RuleKind, Travel,
+    Before, Carrier, CarrierIx, Goal, GoalKind, ItemIx, MoveOrder, PartyIx, Plan, Reserve, Riding,
+    Rule, RuleKind, Travel,
 };
 use crate::quantity::{Mass, Percent};
 
@@ -60,8 +60,19 @@ pub fn with_no_room(order: &MoveOrder, carrier: CarrierIx) -> MoveOrder {
 /// With so many of the item held. What was fixed stays fixed.
 pub fn with_held(order: &MoveOrder, item: ItemIx, held: u32) -> MoveOrder {
     let mut order = order.clone();
-    order.catalogue = order.catalogue.with_held(item, held);
+    order.catalogue = order.catalogue.with(|i, kind| {
+        if i == item {
+            kind.held = held;
+        }
+    });
     order
+}
+
+/// The same move, but the search starts from this plan too. It counts no
+/// changes from it unless a goal asks for that.
+pub fn starting_from(order: &MoveOrder, plan: &Plan) -> MoveOrder {
+    let before = Some(Before { plan: plan.clone(), astray: Vec::new() });
+    MoveOrder { before, ..order.clone() }
 }
 
 /// With one rule more.

@@ -2,7 +2,7 @@
 //! forbids it.
 
 use super::instead::{Instead, Whereabouts, forced, ways};
-use super::{Oracle, Possible, vary};
+use super::{Oracle, vary};
 use crate::load::{CarrierIx, GoalKind, ItemIx, MoveOrder, PartyIx, RuleKind, Way};
 use crate::split::{Answer, GoalResult, Outcome, Planned, Reason, Status};
 
@@ -109,9 +109,11 @@ fn other(
     part: f64,
     oracle: &Oracle<'_>,
 ) -> Other {
-    if let Some(verdict) = barred(order, item, instead) {
+    if let Some(verdict) = barred(order, item, at, instead) {
         return Other { instead, verdict, goals: Vec::new() };
     }
+    // What is packed is near to what is packed otherwise.
+    let order = &vary::starting_from(order, &planned.plan);
     let changed = forced(order, item, at, instead, |p| there(order, planned, item, p));
     // Forced, it can do no better than the plan's own bounds.
     let time = oracle.left().mul_f64(part);
@@ -123,7 +125,7 @@ fn other(
             goals: p.goals,
         },
         Outcome::NoPlan(reason) => {
-            let obstacles = obstacles(order, &changed, instead, part, oracle);
+            let obstacles = obstacles(order, &changed, item, instead, part, oracle);
             Other { instead, verdict: Verdict::Forbidden { obstacles, reason }, goals: Vec::new() }
         }
         Outcome::NoneFound => Other { instead, verdict: Verdict::Unknown, goals: Vec::new() },
@@ -143,7 +145,7 @@ fn there(order: &MoveOrder, planned: &Planned, item: ItemIx, party: PartyIx) -> 
 }
 
 /// What forbids the way by itself, before anything is asked.
-fn barred(order: &MoveOrder, item: ItemIx, instead: Instead) -> Option<Verdict> {
+fn barred(order: &MoveOrder, item: ItemIx, at: &Whereabouts, instead: Instead) -> Option<Verdict> {
     let Instead::With(c) = instead else { return None };
     let forbidden = |obstacle| {
         let reason = Reason { text: String::new(), place: None };
@@ -155,35 +157,59 @@ fn barred(order: &MoveOrder, item: ItemIx, instead: Instead) -> Option<Verdict> 
     }
     let rule = order.rules.iter().position(|r| match &r.kind {
         RuleKind::KeepOff { items, carriers } => items.contains(&item) && carriers.contains(&c),
+        RuleKind::AtMost { count, items, carriers } => {
+            items.contains(&item) && carriers.contains(&c) && *count <= at.on(c)
+        }
         _ => false,
     });
     rule.and_then(|k| forbidden(Obstacle::Rule(k)))
 }
 
-/// The parts of the move without any one of which the way could be gone.
+/// The parts of the move without any one of which the way could be gone: of
+/// the carrier and the rules that name the item, or else of all other rules, or
+/// else of the needs.
 fn obstacles(
     order: &MoveOrder,
     changed: &MoveOrder,
+    item: ItemIx,
     instead: Instead,
     part: f64,
     oracle: &Oracle<'_>,
 ) -> Vec<Obstacle> {
-    let mut tries: Vec<(Obstacle, MoveOrder)> = Vec::new();
-    if let Instead::With(c) = instead {
-        tries.push((Obstacle::Limit(c), vary::with_no_limit(changed, c)));
-        tries.push((Obstacle::Room(c), vary::with_no_room(changed, c)));
-    }
+    let without = |o: &Obstacle| match o {
+        Obstacle::Limit(c) => vary::with_no_limit(changed, *c),
+        Obstacle::Room(c) => vary::with_no_room(changed, *c),
+        Obstacle::Rule(k) => vary::without_rule(changed, *k),
+        Obstacle::Need(k) => vary::without_need(changed, *k),
+        Obstacle::Ways(_) => changed.clone(),
+    };
     // What forces the way comes after what the user wrote.
-    let rules = (0..order.rules.len()).map(|k| (Obstacle::Rule(k), vary::without_rule(changed, k)));
-    let needs = (0..order.needs.len()).map(|k| (Obstacle::Need(k), vary::without_need(changed, k)));
-    let mut rest: Vec<_> = rules.chain(needs).collect();
-    rest.truncate(MOST_TRIED);
-    tries.extend(rest);
-    let time = oracle.left().mul_f64(part) / tries.len().max(1) as u32;
-    let found = tries.into_iter().filter(|(_, order)| {
-        !oracle.over() && matches!(oracle.possible(order, time), Possible::Yes(_))
-    });
-    found.map(|(obstacle, _)| obstacle).collect()
+    let rules = |near: bool| {
+        let all = order.rules.iter().enumerate();
+        let of = all.filter(move |(_, r)| r.kind.names_item(item) == near);
+        of.map(|(k, _)| Obstacle::Rule(k)).collect::<Vec<_>>()
+    };
+    let mut near = match instead {
+        Instead::With(c) => vec![Obstacle::Limit(c), Obstacle::Room(c)],
+        _ => Vec::new(),
+    };
+    near.extend(rules(true));
+    let needs: Vec<_> = (0..order.needs.len()).map(Obstacle::Need).collect();
+    let stages = match instead {
+        // A need is what asks for it.
+        Instead::Fewer => [near, needs, rules(false)],
+        _ => [near, rules(false), needs],
+    };
+    let tries: usize = stages.iter().map(|s| s.len().min(MOST_TRIED)).sum();
+    let time = oracle.left().mul_f64(part) / tries.max(1) as u32;
+    for stage in stages {
+        let open = |o: &Obstacle| !oracle.over() && oracle.possible(&without(o), time).is_yes();
+        let found: Vec<_> = stage.into_iter().take(MOST_TRIED).filter(open).collect();
+        if !found.is_empty() {
+            return found;
+        }
+    }
+    Vec::new()
 }
 
 /// The first goal in which the two differ by more than `gap`, a share, which

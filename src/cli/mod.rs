@@ -16,6 +16,7 @@ mod progress;
 mod run_split;
 mod schema;
 mod split;
+mod split_anew;
 mod why;
 
 pub use env::Env;
@@ -57,6 +58,7 @@ pub fn run(
     };
     let mut world = World { out, err, env, colour: cli.color };
     let done = match &cli.command {
+        Command::Split(args) if args.anew.asked() => split_anew::run(args, &mut world),
         Command::Split(args) => split::run(args, &mut world, files::read_move, run_split::solve),
         Command::Why(args) => why::run(args, &mut world),
         Command::Check(args) => check::run(args, &mut world),

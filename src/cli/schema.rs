@@ -10,6 +10,7 @@ pub(super) fn run(args: &Schema, world: &mut World<'_>) -> Result<Code, Failure>
         SchemaKind::Equipment => pretty(FileKind::Equipment),
         SchemaKind::Carriers => pretty(FileKind::Carriers),
         SchemaKind::Move => pretty(FileKind::Move),
+        SchemaKind::Weighed => pretty(FileKind::Weighed),
         SchemaKind::Plan => plan_schema(),
         SchemaKind::Why => why_schema(),
     };

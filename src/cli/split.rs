@@ -3,11 +3,12 @@
 use super::args::Split;
 use super::files::Read;
 use super::{Code, Failure, World, output};
+use crate::ask::Anew;
 use crate::load::MoveOrder;
 use crate::report::{self, Format, clean};
 use crate::split::{Answer, Options, Outcome};
 use std::io::Write;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 /// `read` turns a path into a move order, its warnings in colour or not;
 /// `solve` answers it, and shows progress or not.
@@ -22,28 +23,59 @@ pub(super) fn run(
     let order = &read.order;
     // Notes on standard error: if it is gone, the report and the code remain.
     let _ = write!(world.err, "{}", read.warnings);
-    let read_too = |o: &&Path| read.files.iter().any(|file| same_file(o, file));
-    if let Some(target) = args.output.as_deref().filter(read_too) {
-        let target = clean(&target.display().to_string());
-        let what = format!("`{target}` was read for this move, so it is no place to write");
-        return Err(Failure::Usage(what));
-    }
+    no_overwrite(args, &read.files)?;
     let options = args.search.options();
     let answer = solve(order, &options, env.can_show() && !args.search.quiet);
+    let reported = Reported { order, answer: &answer, anew: None };
+    report(args, world, &reported)
+}
+
+/// What a report is of.
+pub(super) struct Reported<'a> {
+    pub order: &'a MoveOrder,
+    pub answer: &'a Answer,
+    /// Where something changed.
+    pub anew: Option<&'a Anew>,
+}
+
+/// Nothing that was read is written over.
+pub(super) fn no_overwrite(args: &Split, files: &[PathBuf]) -> Result<(), Failure> {
+    let read_too = |o: &&Path| files.iter().any(|file| same_file(o, file));
+    match args.output.as_deref().filter(read_too) {
+        Some(target) => {
+            let target = clean(&target.display().to_string());
+            let what = format!("`{target}` was read for this move, so it is no place to write");
+            Err(Failure::Usage(what))
+        }
+        None => Ok(()),
+    }
+}
+
+/// Writes the report where it is wanted, and on standard error what belongs
+/// there.
+pub(super) fn report(
+    args: &Split,
+    world: &mut World<'_>,
+    reported: &Reported,
+) -> Result<Code, Failure> {
+    let Reported { order, answer, anew } = *reported;
     let to_file = args.output.is_some();
-    let style = env.style(world.colour, args.looks.ascii, args.looks.width, to_file);
-    let text = report::render(order, &answer, args.format.into(), &style);
+    let style = world.env.style(world.colour, args.looks.ascii, args.looks.width, to_file);
+    let text = match anew {
+        Some(anew) => report::render_anew(anew, args.format.into(), &style),
+        None => report::render(order, answer, args.format.into(), &style),
+    };
     match &args.output {
         Some(path) => output::replace(path, &text)?,
         None => output::print(world.out, &text)?,
     }
     if to_file || Format::from(args.format) == Format::Csv {
-        let _ = note(&answer, world.err);
+        let _ = note(answer, world.err);
     }
     if args.stats {
-        let _ = stats(&answer, world.err);
+        let _ = stats(answer, world.err);
     }
-    Ok(Code::of(&answer))
+    Ok(Code::of(answer))
 }
 
 fn same_file(a: &Path, b: &Path) -> bool {

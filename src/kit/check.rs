@@ -154,5 +154,6 @@ fn counts(
                 (order.rules.len(), "rule", "rules"),
             ]
         }
+        FileKind::Weighed => vec![(reader.weighed(tree)?.len(), "mass", "masses")],
     })
 }

@@ -48,7 +48,7 @@ codes! {
     UnknownField "T0201" "a field that the format does not have";
     MissingField "T0202" "a field that has to be there is missing";
     WrongKind "T0203" "a text, a list or a mapping where another of them is wanted";
-    UnknownFile "T0204" "a file is no equipment, carriers or move file";
+    UnknownFile "T0204" "a file is no equipment, carriers, move or weighed file";
     Together "T0205" "fields that do not go together";
     EmptyList "T0206" "a list or mapping is empty";
 
@@ -87,6 +87,9 @@ codes! {
     TooFew "T0704" "a rule needs more items to mean anything";
 
     TooManyChoices "T0705" "too many supply demands hang on a choice";
+
+    BadPlan "T0901" "a file is no plan that can be read back";
+    ChangedSince "T0902" "a plan knows what the move does not know any more";
 
     NoEffect "T0801" "something is given that has no effect";
 }

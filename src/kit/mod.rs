@@ -18,6 +18,7 @@ mod diagnostic;
 mod lower;
 #[cfg(test)]
 mod paths;
+mod plan_file;
 mod raw;
 mod read;
 mod render;
@@ -29,8 +30,11 @@ mod vet;
 
 pub use check::{Checked, FileRead, check};
 pub use code::Code;
-pub use diagnostic::{Diagnostic, Diagnostics, Label, MOST_FAULTS, Severity, nearest, quoted};
-pub use read::{ReadMove, read_move, read_move_text};
+pub use diagnostic::{
+    Diagnostic, Diagnostics, Label, MOST_FAULTS, Severity, did_you_mean, nearest, quoted,
+};
+pub use plan_file::{ReadPlan, read_plan};
+pub use read::{ReadMove, ReadWeighed, read_move, read_move_text, read_weighed};
 pub use render::Style;
 pub use schema::{FileKind, schema};
 pub use source::{MOST_BYTES, Source, SourceId, Sources, Span};

@@ -3,14 +3,14 @@
 use super::code::Code;
 use super::diagnostic::{Diagnostic, Diagnostics, Sink, one_of, quoted};
 use super::lower::{self, Carriers, Items, Supplies};
-use super::raw::{CarriersRef, EquipmentRef, RawCarriers, RawEquipment, RawMove};
+use super::raw::{CarriersRef, EquipmentRef, RawCarriers, RawEquipment, RawMove, RawWeighed};
 use super::schema::FileKind;
 use super::shape::{self, Shaped};
 use super::source::{SourceId, Sources, Span};
 use super::tree::{At, Tree};
 use super::vet::vet;
-use crate::load::MoveOrder;
-use crate::quantity::Units;
+use crate::load::{ItemIx, MoveOrder};
+use crate::quantity::{Mass, Units};
 use serde::de::DeserializeOwned;
 use std::path::{Path, PathBuf};
 
@@ -48,6 +48,38 @@ pub fn read_move_text(name: &str, text: &str) -> Result<ReadMove, Diagnostics> {
         }
     };
     reader.finish_move(source)
+}
+
+/// Weighed masses that were read for a move, each item once.
+#[derive(Debug, Clone)]
+pub struct ReadWeighed {
+    pub masses: Vec<(ItemIx, Mass)>,
+    pub file: PathBuf,
+}
+
+/// Reads a file of weighed masses for a move.
+///
+/// # Errors
+/// Every fault found; an item that the catalogue does not know is one.
+pub fn read_weighed(path: &Path, order: &MoveOrder) -> Result<ReadWeighed, Diagnostics> {
+    let mut reader = Reader::new(None);
+    let source = reader.file(path, None);
+    let masses = source.and_then(|id| reader.vet(id)).and_then(|tree| {
+        let root = tree.root();
+        if kind(root).is_some_and(|k| k != FileKind::Weighed) {
+            let d = Diagnostic::error(Code::UnknownFile, "this is no file of weighed masses");
+            reader.sink.add(d.at(root.span(), "no `weighed` here"));
+            return None;
+        }
+        let weighed = reader.weighed(&tree)?;
+        let at = root.get("weighed");
+        Some(lower::weighed_items(&weighed, &order.catalogue, at, &mut reader.sink))
+    });
+    let errors = reader.sink.errors();
+    match masses {
+        Some(masses) if errors == 0 => Ok(ReadWeighed { masses, file: path.to_path_buf() }),
+        _ => Err(reader.sink.finish(reader.sources)),
+    }
 }
 
 /// What one reading has so far.
@@ -198,6 +230,13 @@ impl Reader {
         Some(carriers)
     }
 
+    pub fn weighed(&mut self, tree: &Tree) -> Option<lower::Weighed> {
+        let raw: RawWeighed = self.raw(tree)?;
+        let weighed = lower::weighed(&raw, tree.root(), &mut self.sink);
+        self.misses += tree.misses.get();
+        Some(weighed)
+    }
+
     pub fn set_folder(&mut self, folder: Option<PathBuf>) {
         self.folder = folder;
     }
@@ -211,6 +250,8 @@ pub(super) fn kind(root: At<'_>) -> Option<FileKind> {
         Some(FileKind::Equipment)
     } else if root.has("people") || root.has("vehicles") {
         Some(FileKind::Carriers)
+    } else if root.has("weighed") {
+        Some(FileKind::Weighed)
     } else {
         None
     }
@@ -219,6 +260,7 @@ pub(super) fn kind(root: At<'_>) -> Option<FileKind> {
 fn not_a_move(root: At<'_>) -> Diagnostic {
     let is = match kind(root) {
         Some(FileKind::Carriers) => "a carriers file",
+        Some(FileKind::Weighed) => "a file of weighed masses",
         _ => "an equipment file",
     };
     Diagnostic::error(Code::UnknownFile, format!("this is {is} and no move"))
@@ -227,7 +269,7 @@ fn not_a_move(root: At<'_>) -> Diagnostic {
 }
 
 pub(super) fn unknown_file(root: At<'_>) -> Diagnostic {
-    let keys = ["equipment", "people", "vehicles", "move"];
+    let keys = ["equipment", "people", "vehicles", "move", "weighed"];
     Diagnostic::error(Code::UnknownFile, "this is no file of a kit")
         .at(root.span(), "neither equipment nor carriers nor a move")
         .help(format!("such a file has {} at its top", one_of(keys)))

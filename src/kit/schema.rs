@@ -1,6 +1,6 @@
-//! JSON Schemas of the three files, for editors. They come from the raw types.
+//! JSON Schemas of the files, for editors. They come from the raw types.
 
-use super::raw::{RawCarriers, RawEquipment, RawMove};
+use super::raw::{RawCarriers, RawEquipment, RawMove, RawWeighed};
 use schemars::generate::SchemaSettings;
 use serde_json::Value;
 
@@ -10,16 +10,19 @@ pub enum FileKind {
     Equipment,
     Carriers,
     Move,
+    Weighed,
 }
 
 impl FileKind {
-    pub const ALL: [FileKind; 3] = [FileKind::Equipment, FileKind::Carriers, FileKind::Move];
+    pub const ALL: [FileKind; 4] =
+        [FileKind::Equipment, FileKind::Carriers, FileKind::Move, FileKind::Weighed];
 
     pub fn word(self) -> &'static str {
         match self {
             FileKind::Equipment => "equipment",
             FileKind::Carriers => "carriers",
             FileKind::Move => "move",
+            FileKind::Weighed => "weighed",
         }
     }
 }
@@ -31,6 +34,7 @@ pub fn schema(kind: FileKind) -> Value {
         FileKind::Equipment => generator.into_root_schema_for::<RawEquipment>(),
         FileKind::Carriers => generator.into_root_schema_for::<RawCarriers>(),
         FileKind::Move => generator.into_root_schema_for::<RawMove>(),
+        FileKind::Weighed => generator.into_root_schema_for::<RawWeighed>(),
     };
     let mut value = schema.to_value();
     if let Some(object) = value.as_object_mut() {

@@ -80,7 +80,7 @@ impl Sources {
     /// # Errors
     /// A text over [`MOST_BYTES`].
     pub fn add_text(&mut self, name: &str, text: &str) -> Result<SourceId, Box<Diagnostic>> {
-        self.add_bytes(name, text.as_bytes())
+        self.add_bytes(name, text.as_bytes(), MOST_BYTES)
     }
 
     /// Reads a file.
@@ -89,6 +89,15 @@ impl Sources {
     /// A file that is missing, a folder or unreadable; one that is too large
     /// or not UTF-8.
     pub fn add_file(&mut self, path: &Path) -> Result<SourceId, Box<Diagnostic>> {
+        self.add_file_up_to(path, MOST_BYTES)
+    }
+
+    /// The same, of a file that may be larger or has to be smaller.
+    pub(super) fn add_file_up_to(
+        &mut self,
+        path: &Path,
+        most: usize,
+    ) -> Result<SourceId, Box<Diagnostic>> {
         let name = path.display().to_string();
         let fault = |code, what: String| Diagnostic::error(code, what).boxed();
         if path.is_dir() {
@@ -98,10 +107,9 @@ impl Sources {
             ));
         }
         let mut bytes = Vec::new();
-        let read =
-            File::open(path).and_then(|f| f.take(MOST_BYTES as u64 + 1).read_to_end(&mut bytes));
+        let read = File::open(path).and_then(|f| f.take(most as u64 + 1).read_to_end(&mut bytes));
         match read {
-            Ok(_) => self.add_bytes(&name, &bytes),
+            Ok(_) => self.add_bytes(&name, &bytes, most),
             Err(e) if e.kind() == ErrorKind::NotFound => {
                 Err(fault(Code::NotFound, format!("there is no file {}", quoted(&name))))
             }
@@ -109,10 +117,19 @@ impl Sources {
         }
     }
 
-    fn add_bytes(&mut self, name: &str, bytes: &[u8]) -> Result<SourceId, Box<Diagnostic>> {
-        if bytes.len() > MOST_BYTES {
-            let what = format!("{} is larger than 4 MiB", quoted(name));
-            let help = "a kit file is a list that somebody wrote; split it or check the path";
+    fn add_bytes(
+        &mut self,
+        name: &str,
+        bytes: &[u8],
+        most: usize,
+    ) -> Result<SourceId, Box<Diagnostic>> {
+        if bytes.len() > most {
+            let what = format!("{} is larger than {} MiB", quoted(name), most >> 20);
+            let help = if most > MOST_BYTES {
+                "this is larger than any plan; check the path"
+            } else {
+                "a kit file is a list that somebody wrote; split it or check the path"
+            };
             return Err(Diagnostic::error(Code::TooLarge, what).help(help).boxed());
         }
         let bytes = bytes.strip_prefix(b"\xEF\xBB\xBF").unwrap_or(bytes);

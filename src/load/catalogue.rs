@@ -65,12 +65,14 @@ impl Catalogue {
         Some(Self { items, supplies, by_id, inside })
     }
 
-    /// The same, but with so many of the item held.
-    pub fn with_held(&self, item: ItemIx, held: u32) -> Catalogue {
-        let mut changed = self.clone();
-        changed.items[item.0].held = held;
-        changed
+    /// The same with items changed: their masses, or how many are held, but not
+    /// their ids nor what is in them.
+    #[must_use]
+    pub fn with(mut self, mut change: impl FnMut(ItemIx, &mut Item)) -> Self {
+        self.items.iter_mut().enumerate().for_each(|(i, item)| change(ItemIx(i), item));
+        self
     }
+
     pub fn len(&self) -> usize {
         self.items.len()
     }

@@ -30,10 +30,16 @@ pub enum GoalKind {
     Keeper,
     /// Hands in use, over all people on foot.
     Hands,
+    /// Units that change hands from the plan before: what each carrier outside
+    /// the store has now and had not, and what the store (or what is left,
+    /// without one) has now and had not. A pair's thing is on both. Another
+    /// way on the same carrier is no change.
+    Changes,
 }
 
 impl GoalKind {
-    /// The default order.
+    /// Those that a move can ask for, in the default order. `Changes` is for moves
+    /// that are split anew.
     pub const ALL: [GoalKind; 5] =
         [GoalKind::Wants, GoalKind::Lightest, GoalKind::Even, GoalKind::Keeper, GoalKind::Hands];
 
@@ -44,6 +50,7 @@ impl GoalKind {
             GoalKind::Even => "even",
             GoalKind::Keeper => "keeper",
             GoalKind::Hands => "hands",
+            GoalKind::Changes => "changes",
         }
     }
     /// Whether more is better.
@@ -122,7 +129,7 @@ pub enum GoalValue {
     Mass(Mass),
     /// Even.
     Share(Share),
-    /// Keeper and hands.
+    /// Keeper, hands and changes.
     Count(u64),
 }
 

@@ -1,6 +1,7 @@
 //! The domain: what a crew has, who goes where, what must work there, and the
 //! plan that answers it. Knows no file format, no terminal and no solver.
 
+mod before;
 mod carrier;
 mod catalogue;
 mod goal;
@@ -12,6 +13,7 @@ mod plan;
 mod rule;
 mod way;
 
+pub use before::{Before, Packed, Stranger};
 pub use carrier::{Carrier, CarrierIx, Person, Riding, Slots, Vehicle};
 pub use catalogue::Catalogue;
 pub use goal::{Goal, GoalKind, GoalValue, Share};

@@ -1,10 +1,11 @@
 //! The move order: everything that a plan has to answer.
 
+use super::before::Before;
 use super::carrier::{Carrier, CarrierIx};
 use super::catalogue::Catalogue;
 use super::goal::Goal;
 use super::item::{Item, ItemIx};
-use super::need::{Need, Want};
+use super::need::{Need, SupplyIx, Want};
 use super::place::Place;
 use super::rule::{Reserve, Rule, RuleKind};
 use crate::quantity::{Mass, Units};
@@ -50,6 +51,11 @@ pub struct MoveOrder {
     pub rules: Vec<Rule>,
     /// Each kind at most once; never empty.
     pub goals: Vec<Goal>,
+    /// What people have packed already; what the goal `changes` counts against.
+    pub before: Option<Before>,
+    /// What was used up of a supply where a party is, in its base units: so
+    /// much of the party's demands on it is met.
+    pub spent: Vec<(PartyIx, SupplyIx, u64)>,
 }
 
 impl MoveOrder {
@@ -97,6 +103,11 @@ impl MoveOrder {
             _ => None,
         });
         limit - kept.sum::<Mass>()
+    }
+    /// What was used up of the supply where the party is, in its base units.
+    pub fn spent(&self, party: PartyIx, supply: SupplyIx) -> u64 {
+        let here = self.spent.iter().filter(|s| (s.0, s.1) == (party, supply));
+        here.fold(0, |sum, s| sum.saturating_add(s.2))
     }
     /// The hands that must stay free: the most that any rule asks.
     pub fn hands_kept_free(&self, c: CarrierIx) -> u32 {

@@ -1,15 +1,16 @@
 //! Markdown for a page or a ticket: headings and pipe tables.
 
 use super::text::{acts, clean};
-use super::{CAUTION, words};
+use super::{CAUTION, anew as changed, words};
+use crate::ask::Anew;
 use crate::load::{MoveOrder, PartyIx};
 use crate::quantity::Amount;
 use crate::split::{Answer, CarrierFinding, Findings, Outcome, Planned};
 
-pub(super) fn render(order: &MoveOrder, answer: &Answer) -> String {
+pub(super) fn render(order: &MoveOrder, answer: &Answer, anew: Option<&Anew>) -> String {
     let mut page = Page { order, out: format!("# {}\n", escape(&order.name)) };
     match &answer.outcome {
-        Outcome::Plan(planned) => page.plan(answer, planned),
+        Outcome::Plan(planned) => page.plan(answer, planned, anew),
         Outcome::NoPlan(reason) => {
             page.paragraph(words::NO_PLAN);
             page.paragraph(&format!("Why: {}.", escape(&reason.text)));
@@ -18,6 +19,9 @@ pub(super) fn render(order: &MoveOrder, answer: &Answer) -> String {
             }
         }
         Outcome::NoneFound => page.paragraph(&words::NONE_FOUND.join(" ")),
+    }
+    if let (Some(anew), Outcome::NoPlan(_) | Outcome::NoneFound) = (anew, &answer.outcome) {
+        page.anew(anew);
     }
     page.out
 }
@@ -28,17 +32,57 @@ struct Page<'a> {
 }
 
 impl Page<'_> {
-    fn plan(&mut self, answer: &Answer, planned: &Planned) {
+    fn plan(&mut self, answer: &Answer, planned: &Planned, anew: Option<&Anew>) {
         let mut head = vec![words::verdict(planned, self.order.units)];
         head.extend(words::stopped(answer));
         head.push(words::checks(planned));
         self.paragraph(&head.join(" "));
+        if let Some(anew) = anew {
+            self.anew(anew);
+        }
         self.loads(&planned.findings);
         self.needs(&planned.findings);
         self.supplies(&planned.findings);
         self.wants(&planned.findings);
         self.goals(planned);
         self.paragraph(CAUTION);
+    }
+
+    fn anew(&mut self, anew: &Anew) {
+        self.weighed(anew);
+        self.heading(2, "Changes from the plan before");
+        if matches!(anew.answer.outcome, Outcome::Plan(_)) {
+            self.paragraph(&escape_clean(&changed::summary(anew)));
+        }
+        let used = anew.used.iter();
+        let used = used.map(|u| format!("Used up: {}.", escape_clean(&changed::used_up(anew, u))));
+        used.for_each(|line| self.paragraph(&line));
+        let moved = anew.hand_overs.iter().map(|h| {
+            let name = words::item_name(&anew.order, h.item);
+            let word = changed::verb(anew, h).to_string();
+            vec![word, h.count.to_string(), name, changed::path(anew, h)]
+        });
+        let other = changed::gone_and_new(anew)
+            .into_iter()
+            .map(|(word, n, name)| vec![word.into(), n.to_string(), name, String::new()]);
+        let head = [("", 'l'), ("count", 'r'), ("item", 'l'), ("who", 'l')];
+        self.table(&head, moved.chain(other).collect());
+    }
+
+    fn weighed(&mut self, anew: &Anew) {
+        let Some(found) = &anew.weighed else { return };
+        let units = anew.order.units;
+        self.heading(2, "Weighed against the catalogue");
+        let rows = found.differ.iter().map(|(item, was, is)| {
+            let name = words::item_name(&anew.order, *item);
+            let by = changed::difference(*was, *is, units);
+            vec![name, was.rounded(units), is.rounded(units), by]
+        });
+        let head = [("item", 'l'), ("listed", 'r'), ("weighed", 'r'), ("difference", 'r')];
+        self.table(&head, rows.collect());
+        let mut said = vec![changed::by_the_scales(anew, &found.over)];
+        said.extend(found.over.iter().map(|o| escape_clean(&changed::over(anew, o))));
+        self.paragraph(&said.join(" "));
     }
 
     fn loads(&mut self, findings: &Findings) {

@@ -5,6 +5,7 @@
 //! audit. Every name that a user typed goes through [`clean`] first, so that no
 //! name can move the cursor, break a row or turn into a formula.
 
+mod anew;
 mod csv;
 mod json;
 mod markdown;
@@ -18,7 +19,7 @@ pub use text::clean;
 pub(crate) use text::fit;
 pub(crate) use words::{goal_value, percent};
 
-use crate::ask::Why;
+use crate::ask::{Anew, Why};
 use crate::load::MoveOrder;
 use crate::split::Answer;
 
@@ -54,11 +55,27 @@ impl Default for Style {
 
 /// The whole report, with a line feed at its end. Only `Table` minds `style`.
 pub fn render(order: &MoveOrder, answer: &Answer, format: Format, style: &Style) -> String {
+    rendered(order, answer, None, format, style)
+}
+
+/// The report of a move split anew; what changed is in it, but for CSV, which
+/// has the new plan alone.
+pub fn render_anew(anew: &Anew, format: Format, style: &Style) -> String {
+    rendered(&anew.order, &anew.answer, Some(anew), format, style)
+}
+
+fn rendered(
+    order: &MoveOrder,
+    answer: &Answer,
+    anew: Option<&Anew>,
+    format: Format,
+    style: &Style,
+) -> String {
     match format {
-        Format::Table => table::render(order, answer, style),
-        Format::Json => json::render(order, answer),
+        Format::Table => table::render(order, answer, anew, style),
+        Format::Json => json::render(order, answer, anew),
         Format::Csv => csv::render(order, answer),
-        Format::Markdown => markdown::render(order, answer),
+        Format::Markdown => markdown::render(order, answer, anew),
     }
 }
 

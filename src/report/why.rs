@@ -70,7 +70,7 @@ pub(super) fn said_of_it(order: &MoveOrder, item: ItemIx) -> Vec<String> {
             out.push(format!("{} requires it: {how}", clean(&other.name)));
         }
     }
-    for rule in order.rules.iter().filter(|r| binds(&r.kind, item)) {
+    for rule in order.rules.iter().filter(|r| r.kind.names_item(item)) {
         out.push(format!("{}{}", self::rule(order, rule), place(&rule.place)));
     }
     if let Some(keeper) = &order.item(item).keeper {
@@ -88,17 +88,6 @@ fn asks(order: &MoveOrder, n: &NeedNode, here: &impl Fn(ItemIx) -> bool, item: I
             inside.flat_map(|(i, _)| &order.item(*i).supplies).any(|(s, _)| *s == d.supply)
         }
         NeedNode::All(of) | NeedNode::Any(of) | NeedNode::AtLeast { of, .. } => any(of),
-    }
-}
-
-fn binds(kind: &RuleKind, item: ItemIx) -> bool {
-    match kind {
-        RuleKind::Apart { items }
-        | RuleKind::Together { items }
-        | RuleKind::AtMost { items, .. }
-        | RuleKind::KeepOff { items, .. } => items.contains(&item),
-        RuleKind::Fixed { item: i, .. } => *i == item,
-        RuleKind::HandsFree { .. } | RuleKind::Reserve { .. } => false,
     }
 }
 
@@ -169,22 +158,10 @@ fn forbidden(order: &MoveOrder, obstacles: &[Obstacle], reason: &str) -> Vec<Str
     if obstacles.is_empty() && !reason.is_empty() {
         out.push(clean(reason));
     }
-    let (needs, others): (Vec<_>, Vec<_>) =
-        obstacles.iter().partition(|o| matches!(o, Obstacle::Need(_)));
-    for obstacle in &others {
+    for obstacle in obstacles {
         let (what, place) = self::obstacle(order, obstacle);
-        out.push(format!("forbidden by {what}{place}"));
-    }
-    let needs: Vec<(String, String)> = needs.iter().map(|o| self::obstacle(order, o)).collect();
-    let names: Vec<&str> = needs.iter().map(|(name, _)| name.as_str()).collect();
-    match (needs.as_slice(), others.is_empty()) {
-        ([], _) => {}
-        ([(need, place)], true) => out.push(format!("forbidden by {need}{place}")),
-        (_, true) => out.push(format!("forbidden by each of: {}", names.join(", "))),
-        // Next to a limit whatever weighs something is in the way.
-        (_, false) => {
-            out.push(format!("or else one of these would have to go: {}", names.join(", ")))
-        }
+        let alone = if obstacles.len() > 1 { "by itself " } else { "" };
+        out.push(format!("forbidden {alone}by {what}{place}"));
     }
     out
 }

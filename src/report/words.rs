@@ -110,6 +110,7 @@ pub(super) fn goal_measure(kind: GoalKind) -> &'static str {
         GoalKind::Even => "largest share of a limit",
         GoalKind::Keeper => "away from their keeper",
         GoalKind::Hands => "hands in use",
+        GoalKind::Changes => "units that change hands",
     }
 }
 

@@ -17,6 +17,8 @@ pub(super) struct Pins {
     pub keeper: Option<u64>,
     /// Most hands in use.
     pub hands: Option<u64>,
+    /// Most units that change hands.
+    pub changes: Option<u64>,
 }
 
 impl Pins {
@@ -31,6 +33,7 @@ impl Pins {
             }
             (GoalKind::Keeper, GoalValue::Count(v)) => self.keeper = Some(v + part(v)),
             (GoalKind::Hands, GoalValue::Count(v)) => self.hands = Some(v + part(v)),
+            (GoalKind::Changes, GoalValue::Count(v)) => self.changes = Some(v + part(v)),
             (GoalKind::Even, GoalValue::Share(s)) => {
                 // load / limit ≤ share · (1 + give), in whole milligrams.
                 let top = u128::from(s.load.mg()) * (1_000_000 + give);
@@ -60,6 +63,7 @@ impl Pins {
             && self.lightest.is_none_or(|most| found.total_carried.mg() <= most)
             && count(GoalKind::Keeper, self.keeper)
             && count(GoalKind::Hands, self.hands)
+            && count(GoalKind::Changes, self.changes)
             && self.even.as_ref().is_none_or(|caps| {
                 facts.carriers.iter().zip(caps).all(|(f, cap)| {
                     let on = found.carriers.iter().find(|c| c.carrier == f.ix);

@@ -1,5 +1,6 @@
 //! The command line, and the help that goes with it.
 
+mod anew;
 mod why;
 
 use super::env::ColourChoice;
@@ -11,6 +12,8 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;
 use std::time::Duration;
 pub(super) use why::{Why, WhyFormat};
+
+pub(super) use anew::Anew as AnewArgs;
 
 const EXAMPLES: &str = "\
 Examples:
@@ -95,6 +98,9 @@ pub(super) struct Split {
 
     #[command(flatten)]
     pub looks: Looks,
+
+    #[command(flatten)]
+    pub anew: AnewArgs,
 }
 
 /// How to search, for every command that answers a move.
@@ -161,6 +167,8 @@ pub(super) enum SchemaKind {
     Carriers,
     /// A move order
     Move,
+    /// Measured masses, for `split --weighed`
+    Weighed,
     /// What `split --format json` prints
     Plan,
     /// What `why --format json` prints

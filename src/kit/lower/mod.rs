@@ -14,9 +14,11 @@ mod rule_form;
 mod rules;
 mod scalar;
 mod supplies;
+mod weighed;
 
 pub(super) use carriers::{Carriers, carriers};
 pub(super) use items::{Items, items};
 pub(super) use order::{order, parts};
 pub(super) use scalar::units;
 pub(super) use supplies::Supplies;
+pub(super) use weighed::{Weighed, weighed, weighed_items};

@@ -60,6 +60,8 @@ pub(in crate::kit) fn order(
         wants,
         rules,
         goals,
+        before: None,
+        spent: vec![],
     };
     limits::supplies(&order, &spans, at, sink);
     Some(order)

@@ -8,6 +8,7 @@ mod move_file;
 mod node;
 mod rules;
 mod text;
+mod weighed;
 
 pub use carriers::{RawCarriers, RawPerson, RawVehicle};
 pub use entries::Entries;
@@ -17,3 +18,4 @@ pub(in crate::kit) use node::HEADS;
 pub use node::{Element, ItemRef, RawNeed, RawNode};
 pub use rules::{ItemsOrOne, OneOrMore, RawRule};
 pub use text::*;
+pub use weighed::RawWeighed;

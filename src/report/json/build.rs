@@ -1,9 +1,11 @@
 //! From an answer to the JSON report.
 
 use super::document::{
-    At, By, Carried, Carrier, Document, Goal, Left, Need, Party, Reason, Source, Supply, Want,
+    At, By, Carried, Carrier, Changes, Document, Goal, Left, Need, Party, Reason, Source, Supply,
+    Want, Weighed,
 };
 use super::number::{Gap, Grams, Ratio, Value};
+use crate::ask::Anew;
 use crate::load::{self, GoalKind, GoalValue, ItemIx, MoveOrder, PartyIx, Place, Travel};
 use crate::quantity::Dimension;
 use crate::report::{CAUTION, words};
@@ -13,7 +15,7 @@ use crate::split::{
 };
 
 impl Document {
-    pub(super) fn new(order: &MoveOrder, answer: &Answer) -> Document {
+    pub(super) fn new(order: &MoveOrder, answer: &Answer, anew: Option<&Anew>) -> Document {
         let (planned, reason, status) = match &answer.outcome {
             Outcome::Plan(p) => (Some(&**p), None, status(p.status)),
             Outcome::NoPlan(reason) => (None, Some(reason), "no-plan"),
@@ -40,6 +42,8 @@ impl Document {
             supplies: findings
                 .map_or(vec![], |f| f.supplies.iter().map(|s| supply(order, s)).collect()),
             wants: findings.map_or(vec![], |f| wants(order, &f.wants)),
+            changes: anew.map(Changes::new),
+            weighed: anew.and_then(Weighed::new),
             caution: CAUTION,
             stopped: answer.stopped.map(|s| match s {
                 Stop::Deadline => "deadline",

@@ -44,6 +44,11 @@ pub(super) struct Document {
     pub needs: Vec<Need>,
     pub supplies: Vec<Supply>,
     pub wants: Vec<Want>,
+    /// From the plan that people have packed; null unless the move was split
+    /// anew.
+    pub changes: Option<Changes>,
+    /// Weighed masses against the catalogue; null unless they were given.
+    pub weighed: Option<Weighed>,
     /// What no reader should be spared.
     pub caution: &'static str,
     /// What ended the search before it had what was asked.
@@ -76,7 +81,7 @@ pub(super) struct At {
 #[derive(Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub(super) struct Goal {
-    #[schemars(extend("enum" = ["wants", "lightest", "even", "keeper", "hands"]))]
+    #[schemars(extend("enum" = ["wants", "lightest", "even", "keeper", "hands", "changes"]))]
     pub name: &'static str,
     /// Unit of `value`, `reached` and `bound`.
     #[schemars(extend("enum" = ["points", "g", "share", "count"]))]
@@ -216,4 +221,101 @@ pub(super) struct Want {
     pub value: u32,
     pub taken: u32,
     pub up_to: u32,
+}
+
+/// What changes from the plan that people have packed.
+#[derive(Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Changes {
+    /// Units that change hands: the sum of the hand-overs.
+    pub units: u64,
+    /// Whether the plan before was `given`, or `made` of the move as it stood.
+    #[schemars(extend("enum" = ["given", "made"]))]
+    pub from_plan: &'static str,
+    /// Ids of those who drop out.
+    pub without: Vec<String>,
+    pub used_up: Vec<UsedUp>,
+    /// Empty without a plan.
+    pub hand_overs: Vec<HandOver>,
+    /// What there was and is no more; what is used up is not among it.
+    pub gone: Vec<Counted>,
+    /// What there was not.
+    pub new: Vec<Counted>,
+}
+
+/// Units that change hands.
+#[derive(Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(super) struct HandOver {
+    /// `taken` is from the store (from what was left, without one), `put-back`
+    /// and `left` are the way back; `shared` is borne by one more than before.
+    #[schemars(extend("enum" = ["handed-over", "taken", "put-back", "left", "shared"]))]
+    pub how: &'static str,
+    pub id: String,
+    pub name: String,
+    pub count: u32,
+    /// Id of a carrier; null for the store or what is left, and for `shared`.
+    pub from: Option<String>,
+    /// Id of a carrier; null for the store or what is left.
+    pub to: Option<String>,
+}
+
+/// Units that were used up.
+#[derive(Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(super) struct UsedUp {
+    pub id: String,
+    pub name: String,
+    pub count: u32,
+    pub from: Vec<UsedFrom>,
+}
+
+/// Whose they were.
+#[derive(Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(super) struct UsedFrom {
+    /// Its id; null for the store or what is left.
+    pub carrier: Option<String>,
+    pub count: u32,
+}
+
+/// Units of an item.
+#[derive(Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Counted {
+    /// Null if the catalogue does not know it any more.
+    pub id: Option<String>,
+    pub name: String,
+    pub count: u64,
+}
+
+/// Weighed masses against those of the catalogue.
+#[derive(Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Weighed {
+    /// Items that do not weigh what the catalogue says.
+    pub differences: Vec<Difference>,
+    /// Whom the plan before would overload by the scales.
+    pub over: Vec<Overload>,
+}
+
+/// An item, by the catalogue and by the scales.
+#[derive(Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Difference {
+    pub id: String,
+    pub name: String,
+    pub catalogue_g: Grams,
+    pub weighed_g: Grams,
+}
+
+/// A carrier that would bear more than it may.
+#[derive(Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Overload {
+    pub carrier: String,
+    pub load_g: Grams,
+    /// The limit less every reserve.
+    pub usable_g: Grams,
+    pub over_g: Grams,
 }

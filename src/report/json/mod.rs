@@ -4,21 +4,22 @@
 //! one thing that differs from run to run, the time taken, is told in tens of
 //! seconds.
 
+mod anew;
 mod build;
 mod document;
 mod number;
 mod why;
 
 use super::text::acts;
-use crate::ask::Why;
+use crate::ask::{Anew, Why};
 use crate::load::MoveOrder;
 use crate::split::Answer;
 use document::Document;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-pub(super) fn render(order: &MoveOrder, answer: &Answer) -> String {
-    pretty(&Document::new(order, answer))
+pub(super) fn render(order: &MoveOrder, answer: &Answer, anew: Option<&Anew>) -> String {
+    pretty(&Document::new(order, answer, anew))
 }
 
 pub fn why_json(order: &MoveOrder, why: &Why) -> String {

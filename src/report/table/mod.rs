@@ -1,5 +1,6 @@
 //! The table for a terminal: to be read cold, in a hurry, with gloves on.
 
+mod anew;
 mod grid;
 mod loads;
 mod outcome;
@@ -9,6 +10,7 @@ mod why;
 
 use super::text::{clean, fit, wrap};
 use super::{CAUTION, Style, words};
+use crate::ask::Anew;
 use crate::load::MoveOrder;
 use crate::split::{Answer, Outcome, Planned, Status};
 use paint::{Paint, Tone};
@@ -22,13 +24,21 @@ struct Page<'a> {
     lines: Vec<String>,
 }
 
-pub(super) fn render(order: &MoveOrder, answer: &Answer, style: &Style) -> String {
+pub(super) fn render(
+    order: &MoveOrder,
+    answer: &Answer,
+    anew: Option<&Anew>,
+    style: &Style,
+) -> String {
     let mut page = Page::new(order, style);
     page.title();
     match &answer.outcome {
-        Outcome::Plan(planned) => page.plan(answer, planned),
+        Outcome::Plan(planned) => page.plan(answer, planned, anew),
         Outcome::NoPlan(reason) => page.no_plan(reason),
         Outcome::NoneFound => page.none_found(answer),
+    }
+    if let (Some(anew), Outcome::NoPlan(_) | Outcome::NoneFound) = (anew, &answer.outcome) {
+        page.anew(anew);
     }
     page.text()
 }
@@ -45,7 +55,7 @@ impl<'a> Page<'a> {
         text
     }
 
-    fn plan(&mut self, answer: &Answer, planned: &Planned) {
+    fn plan(&mut self, answer: &Answer, planned: &Planned, anew: Option<&Anew>) {
         let tone = match planned.status {
             Status::ProvenBest | Status::WithinGap => Tone::Good,
             Status::Feasible => Tone::Plain,
@@ -57,6 +67,9 @@ impl<'a> Page<'a> {
         let broken = planned.findings.needs.iter().any(|n| !n.met)
             || planned.findings.carriers.iter().any(|c| c.load > c.usable);
         self.say(&words::checks(planned), 0, if broken { Tone::Bad } else { Tone::Plain });
+        if let Some(anew) = anew {
+            self.anew(anew);
+        }
         self.loads(&planned.findings);
         self.left(&planned.findings);
         self.needs(&planned.findings);

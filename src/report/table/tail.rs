@@ -109,7 +109,7 @@ impl Page<'_> {
         }
     }
 
-    fn grid(&mut self, grid: &Grid) {
+    pub(super) fn grid(&mut self, grid: &Grid) {
         let widths = grid.widths(self.width - INDENT);
         self.lines.extend(grid.lines(&widths, INDENT, self.style.unicode));
     }

@@ -78,7 +78,7 @@ impl<'a> Scene<'a> {
         for mask in masks {
             let picked = (0..n).filter(|k| mask & (1 << k) != 0).map(|k| self.optional[k]);
             let used: Vec<&Demand> = self.always.iter().copied().chain(picked).collect();
-            let enough = self.totals(&used).iter().all(|(s, asked)| self.there(*s) >= *asked);
+            let enough = self.asked(&used).iter().all(|(s, asked)| self.there(*s) >= *asked);
             let needs = self.counted.order.needs.iter().filter(|n| n.party == self.party);
             if enough && needs.into_iter().all(|n| self.holds(&n.node, &used, &mut Vec::new())) {
                 return used;
@@ -102,7 +102,7 @@ impl<'a> Scene<'a> {
                 let asked = self.totals(&[d]).first().map_or(0, |(_, n)| *n);
                 by.push(MetBy::Supply { supply: d.supply, demand: asked });
                 let in_force = used.iter().any(|u| std::ptr::eq(*u, d));
-                let all = self.totals(used);
+                let all = self.asked(used);
                 let total = all.iter().find(|(s, _)| *s == d.supply).map_or(0, |(_, n)| *n);
                 in_force && self.there(d.supply) >= total
             }
@@ -150,6 +150,18 @@ impl<'a> Scene<'a> {
             .collect()
     }
 
+    /// That, less what was used up of it already.
+    fn asked(&self, demands: &[&Demand]) -> Vec<(SupplyIx, u64)> {
+        let mut sums = self.totals(demands);
+        for (supply, sum) in &mut sums {
+            let spent = self.counted.order.spent.iter();
+            for (.., n) in spent.filter(|(p, s, _)| (*p, *s) == (self.party, *supply)) {
+                *sum = sum.saturating_sub(*n);
+            }
+        }
+        sums
+    }
+
     /// The sum of the demands on each supply they name, rounded up once.
     fn totals(&self, demands: &[&Demand]) -> Vec<(SupplyIx, u64)> {
         let mut sums: Vec<(SupplyIx, u128)> = Vec::new();
@@ -195,7 +207,7 @@ impl<'a> Scene<'a> {
     }
 
     fn supplies(&self, used: &[&Demand]) -> Vec<SupplyFinding> {
-        let mut totals = self.totals(used);
+        let mut totals = self.asked(used);
         totals.sort();
         totals
             .into_iter()

@@ -3,7 +3,7 @@
 //! from which that follows.
 
 use super::fits::somebody_may;
-use crate::load::{Demand, NeedNode, Way};
+use crate::load::{Demand, NeedNode, PartyIx, Way};
 use crate::split::facts::Facts;
 
 /// Rounds of going from what is asked for to what that asks for in turn: each
@@ -157,8 +157,8 @@ fn capped(facts: &Facts, loose: &mut [u64]) {
     loose.iter_mut().zip(&facts.items).for_each(|(n, f)| *n = (*n).min(f.held.into()));
 }
 
-/// What a party's demands on a supply ask for at least: what items use comes
-/// on top.
+/// What a party's demands on one supply ask for at least, what was used up of it
+/// aside: what items use comes on top.
 pub(in crate::split) fn least_demand(facts: &Facts, party: usize, demands: &[&Demand]) -> u64 {
     let each = demands.iter().map(|d| {
         let least = d.amount.map_or(0, |a| u128::from(a.base))
@@ -166,7 +166,9 @@ pub(in crate::split) fn least_demand(facts: &Facts, party: usize, demands: &[&De
             + u128::from(facts.use_by_people(party, d.supply, d.time));
         least * u128::from(1_000_000 + d.slack.ppm())
     });
-    u64::try_from(each.sum::<u128>().div_ceil(1_000_000)).unwrap_or(u64::MAX)
+    let asked = u64::try_from(each.sum::<u128>().div_ceil(1_000_000)).unwrap_or(u64::MAX);
+    let spent = demands.first().map_or(0, |d| facts.order.spent(PartyIx(party), d.supply));
+    asked.saturating_sub(spent)
 }
 
 /// What everything held makes of a supply.

@@ -3,6 +3,11 @@
 //! What a party has over that only burdens it: with the surplus put down every
 //! need, want, requirement and fixed rule holds as before, and no goal is
 //! worse. So where everything may stay, no program need look further.
+//!
+//! Where there was a plan before, what a party had by it comes on top, and
+//! what that requires: to keep it may save a change. Of more than that, some
+//! carrier has more than it had and than is fixed to it, so that putting it
+//! down there makes no change more.
 
 use super::Facts;
 use crate::load::{NeedNode, Way};
@@ -87,6 +92,7 @@ impl Facts<'_> {
             }
             let inside = f.inside.iter().map(|&(x, n)| there[x].div_ceil(u64::from(n).max(1)));
             let useful = inside.max().unwrap_or(0).max(fixed[i]);
+            let useful = useful.saturating_add(self.had(i, party));
             useful.min(f.held.into()) as u32
         };
         let mut asked: Vec<u32> = (0..n).map(|i| most(&there, i)).collect();

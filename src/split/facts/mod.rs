@@ -2,6 +2,7 @@
 //! search. Built once; the audit does not use it.
 
 mod asked;
+mod before;
 mod drain;
 mod rules;
 mod tables;
@@ -9,6 +10,7 @@ mod touch;
 
 use crate::load::{CarrierIx, GoalKind, ItemIx, MoveOrder, PartyIx, SupplyIx, Travel, Use, Way};
 use crate::quantity::Span;
+pub(super) use before::BeforeFact;
 pub(super) use drain::Drain;
 pub(super) use touch::{Needs, Touch};
 
@@ -112,6 +114,8 @@ pub(super) struct Facts<'a> {
     pub all_may_stay: bool,
     /// Whether there are carriers whose share counts for the `even` goal.
     pub somebody_even: bool,
+    /// Who had what, where there was a plan before.
+    pub before: Option<BeforeFact>,
     /// Whether a rule names a vehicle of the store.
     pub store_ruled: bool,
     /// Per item and kit carrier: the ways it may take, as a bit per `Way`.
@@ -210,6 +214,7 @@ impl<'a> Facts<'a> {
             ruled: Vec::new(),
             watched: Vec::new(),
             all_may_stay: true,
+            before: None,
             store_ruled: false,
             held_mass: items.iter().map(|f| f.mass * u64::from(f.held)).sum(),
             held_bulk: items.iter().map(|f| f.bulk * u64::from(f.held)).sum(),
@@ -221,6 +226,7 @@ impl<'a> Facts<'a> {
         facts.drains = facts.drains();
         facts.touch = facts.touches();
         facts.requires_touched = facts.requires_touched();
+        facts.before = facts.before();
         facts.asked = facts.asked_for();
         facts.ruled = facts.ruled();
         facts.watched = facts.ruled.clone();

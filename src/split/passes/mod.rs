@@ -38,7 +38,8 @@ pub fn split(order: &MoveOrder, options: &Options, watch: &Watch) -> Answer {
 
 /// The same, for a move that only tightens another: whatever is a plan of this
 /// one is a plan of that, and is worth the same. `wider` has what the other's
-/// goals came to; its bounds hold here too, as long as no goal ends worse.
+/// goals came to; its bounds hold here too, as long as no goal ends worse. Once
+/// one is proven to be worse, little is done for the goals after it.
 pub fn split_within(
     order: &MoveOrder,
     options: &Options,
@@ -68,6 +69,7 @@ fn answer(
         bare: large || size::coarse_columns(&facts) > size::MOST_WITH_WAYS,
         memory: Vec::new(),
         wider: wider.to_vec(),
+        decided: false,
         stages: Vec::new(),
         origins: Vec::new(),
         stage: "first plan",
@@ -133,6 +135,9 @@ struct Passes<'f, 'o> {
     memory: Vec<(&'static str, GoalKind, Pins, Looser)>,
     /// What the goals of a wider move came to, as far as its bounds hold here.
     wider: Vec<GoalResult>,
+    /// A goal is known to be worse than in the wider move: the goals after it
+    /// are searched for, but nothing is proven of them.
+    decided: bool,
     stages: Vec<Stage>,
     origins: Vec<Origin>,
     /// The stage at work.

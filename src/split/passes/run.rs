@@ -7,6 +7,7 @@ use super::values::{at_best, loosened, tighter, trivial};
 use super::{Best, Passes, size};
 use crate::load::{Goal, GoalKind, GoalValue};
 use crate::split::answer::{GoalResult, Origin, Outcome, Planned, Reason, Status};
+use crate::split::audit::audit;
 use crate::split::bounds;
 use crate::split::pins::Pins;
 use crate::split::program::{Team, by_duty};
@@ -19,6 +20,7 @@ impl Passes<'_, '_> {
     pub(super) fn run(&mut self) -> Outcome {
         let goals = self.facts.order.goals.clone();
         let mut pins = Pins::default();
+        self.as_before(&goals);
         let mut results: Vec<GoalResult> = Vec::new();
         if self.first(&goals).is_err() {
             return Outcome::NoPlan(no_plan());
@@ -48,13 +50,27 @@ impl Passes<'_, '_> {
                 seconds: self.clock.elapsed().saturating_sub(from).as_secs_f64(),
             });
             results.push(GoalResult { goal: goal.kind, value, reached: value, bound });
-            if self.wider.get(k).is_some_and(|w| better(w.reached, value)) {
-                // Held at less, later goals can do better here than there.
+            if let Some(wider) = self.wider.get(k).copied().filter(|w| better(w.reached, value)) {
+                // Held at less, later goals can do better here than there. Whoever
+                // compares the two has the answer if it had to be less.
                 self.wider.truncate(k);
+                self.decided |= better(wider.reached, bound);
             }
             pins.hold(self.facts, goal.kind, value);
         }
         self.planned(results)
+    }
+
+    /// What is packed already, if it is a plan as it is.
+    fn as_before(&mut self, goals: &[Goal]) {
+        let order = self.facts.order;
+        let (Some(before), Some(goal)) = (&order.before, goals.first()) else { return };
+        let findings = audit(order, &before.plan);
+        if before.astray.is_empty() && findings.faults.is_empty() {
+            self.stage = "plan before";
+            let plan = before.plan.clone();
+            self.offer(Best { plan, findings }, goal.kind, &Pins::default());
+        }
     }
 
     fn planned(&mut self, mut results: Vec<GoalResult>) -> Outcome {
@@ -135,6 +151,7 @@ impl Passes<'_, '_> {
                 let (n, m) = (self.facts.items.len(), self.facts.carriers.len());
                 (0..n).all(|i| (0..m).all(|c| !self.facts.misplaced(i, c)))
             }
+            GoalKind::Changes => self.facts.before.is_none(),
             _ => false,
         }
     }
@@ -188,6 +205,10 @@ impl Passes<'_, '_> {
         }
         let time = self.clock.left();
         let mut bound = Some(floor);
+        if self.decided && self.best.is_some() {
+            self.search("search", kind, pins, Start::Best, bound, Effort::Quick);
+            return Ok(bound);
+        }
         if (self.best.is_some() || self.large) && matches!(kind, GoalKind::Keeper | GoalKind::Hands)
         {
             // Nothing away from its keeper, no hand in use: often to be had,

@@ -76,6 +76,9 @@ impl<'f, 'o> Passes<'f, 'o> {
                 states.push(state);
             }
         }
+        if kind == GoalKind::Changes || self.best.is_none() {
+            states.extend(search::packed(facts, pins));
+        }
         match start {
             Start::Best => {}
             Start::Wishes(wishes) => {

@@ -19,7 +19,7 @@ pub(super) fn trivial(kind: GoalKind, facts: &Facts) -> GoalValue {
                 .map(|c| Share { load: Mass::from_mg(c.burden), limit: Mass::from_mg(c.limit) });
             GoalValue::Share(share.max().unwrap_or(Share::ZERO))
         }
-        GoalKind::Keeper | GoalKind::Hands => GoalValue::Count(0),
+        GoalKind::Keeper | GoalKind::Hands | GoalKind::Changes => GoalValue::Count(0),
     }
 }
 

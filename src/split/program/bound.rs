@@ -15,7 +15,7 @@ pub(in crate::split) fn step(facts: &Facts, kind: GoalKind) -> f64 {
         }
         GoalKind::Lightest => mass_step(facts) as f64 / 1e6,
         GoalKind::Even => 0.0,
-        GoalKind::Keeper | GoalKind::Hands => 1.0,
+        GoalKind::Keeper | GoalKind::Hands | GoalKind::Changes => 1.0,
     }
 }
 
@@ -31,7 +31,7 @@ pub(in crate::split) fn bound_value(
     let up = |v: f64| (v - 1e-6).ceil().max(0.0) as u64;
     match kind {
         GoalKind::Wants => GoalValue::Points((-bound + 1e-6).floor().max(0.0) as u64),
-        GoalKind::Keeper | GoalKind::Hands => GoalValue::Count(up(bound)),
+        GoalKind::Keeper | GoalKind::Hands | GoalKind::Changes => GoalValue::Count(up(bound)),
         GoalKind::Lightest => {
             let off = if exact { 0.01 } else { 1.0 };
             let step = mass_step(facts) as f64;

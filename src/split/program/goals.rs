@@ -14,6 +14,7 @@ impl Program<'_, '_> {
             GoalKind::Even => self.peak(),
             GoalKind::Keeper => self.misplaced(),
             GoalKind::Hands => self.hands_used(),
+            GoalKind::Changes => self.changes(),
         };
         self.model.minimise(&objective);
     }
@@ -60,6 +61,10 @@ impl Program<'_, '_> {
         if let Some(most) = pins.hands {
             let hands = self.hands_used();
             self.model.at_most(&hands, most as f64 + 0.5);
+        }
+        if let Some(most) = pins.changes {
+            let changes = self.changes();
+            self.model.at_most(&changes, most as f64 + 0.5);
         }
     }
 

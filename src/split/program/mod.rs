@@ -3,6 +3,7 @@
 mod bare;
 mod bound;
 mod build;
+mod changes;
 mod goals;
 mod limits;
 mod model;

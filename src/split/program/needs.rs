@@ -2,7 +2,7 @@
 
 use super::build::Program;
 use super::model::{Affine, Col};
-use crate::load::{Demand, NeedNode, SupplyIx};
+use crate::load::{Demand, NeedNode, PartyIx, SupplyIx};
 
 /// A branch that need not hold unless its binary is one.
 type Condition = Option<Col>;
@@ -86,6 +86,7 @@ impl Program<'_, '_> {
             demands.iter().map(|(p, d, _)| (*p, d.supply)).collect();
         keys.sort();
         keys.dedup();
+        let facts = self.facts;
         for (party, supply) in keys {
             // Amounts in thousands of base units (m, Wh, L, kg).
             let mut row = Affine::default();
@@ -94,6 +95,8 @@ impl Program<'_, '_> {
                     row.add_scaled(&self.loose(i, party), amount as f64 / 1e3);
                 }
             }
+            // What was used up was there.
+            row.constant += facts.order.spent(PartyIx(party), supply) as f64 / 1e3;
             for (_, demand, when) in
                 demands.iter().filter(|(p, d, _)| (*p, d.supply) == (party, supply))
             {

@@ -2,6 +2,7 @@
 
 use crate::load::{Bearer, Plan, Way};
 use crate::split::facts::Facts;
+use std::collections::BTreeMap;
 
 /// What the carriers that are left out of a program bear.
 #[derive(Debug, Clone)]
@@ -16,6 +17,8 @@ pub(in crate::split) struct Standing {
     pub(super) idle: Vec<bool>,
     pub(super) misplaced: u64,
     pub(super) hands: u64,
+    /// Units with those that stand which they had not by the plan before.
+    pub(super) changes: u64,
     /// The largest share of those that stand.
     pub(super) peak: f64,
     /// Per group of `together`: the parties where some of it stands.
@@ -36,6 +39,7 @@ impl Standing {
             idle: vec![true; parties],
             misplaced: 0,
             hands: 0,
+            changes: 0,
             peak: 0.0,
             together: vec![Vec::new(); facts.together.len()],
             freed,
@@ -81,12 +85,33 @@ impl Standing {
                 }
             }
         }
+        standing.changes = gained(facts, plan, &place, &standing.freed);
         let shares =
             (0..mass.len()).filter(|c| facts.carriers[*c].even && !standing.freed.contains(c));
         let share = |c: usize| mass[c] as f64 / facts.carriers[c].limit.max(1) as f64;
         standing.peak = shares.map(share).fold(0.0, f64::max);
         standing
     }
+}
+
+/// Units that carriers outside the store, the freed aside, have over what they
+/// had by the plan before.
+fn gained(facts: &Facts, plan: &Plan, place: &[usize], freed: &[usize]) -> u64 {
+    let Some(before) = &facts.before else { return 0 };
+    let mut on: BTreeMap<(usize, usize), u32> = BTreeMap::new();
+    for p in plan.placements() {
+        let (first, second) = match p.by {
+            Bearer::One { carrier, .. } => (carrier, None),
+            Bearer::Pair { first, second } => (first, Some(second)),
+        };
+        for c in [Some(first), second].into_iter().flatten().map(|c| place[c.0]) {
+            if c != usize::MAX && !facts.carriers[c].store && !freed.contains(&c) {
+                *on.entry((c, p.item.0)).or_insert(0) += p.count;
+            }
+        }
+    }
+    let more = on.iter().map(|(&(c, item), n)| n.saturating_sub(before.on[c][item]));
+    more.map(u64::from).sum()
 }
 
 #[cfg(test)]

@@ -46,6 +46,7 @@ fn alike(facts: &Facts, a: usize, b: usize) -> bool {
         && f.person == g.person
         && (f.burden, f.usable, f.limit, f.room) == (g.burden, g.usable, g.limit, g.room)
         && (f.slots, f.hands, f.even) == (g.slots, g.hands, g.even)
+        && facts.before.as_ref().is_none_or(|before| before.on[a] == before.on[b])
         && !fixed(a)
         && !fixed(b)
         && facts.at_most.iter().all(|r| r.carriers.contains(&a) == r.carriers.contains(&b))

@@ -119,7 +119,7 @@ fn fits(state: &State, item: usize, spot: Spot) -> bool {
 fn energy(state: &State, kind: GoalKind) -> f64 {
     let score = Score::of(state, kind);
     let goal = match kind {
-        GoalKind::Keeper | GoalKind::Hands => score.goal * UNIT,
+        GoalKind::Keeper | GoalKind::Hands | GoalKind::Changes => score.goal * UNIT,
         // A hundredth of a share is a unit; the spread leads there.
         GoalKind::Even => {
             let limits: u64 = state.facts.carriers.iter().filter(|c| c.even).map(|c| c.limit).sum();

@@ -213,6 +213,10 @@ impl Search<'_, '_, '_> {
                 share(a) >= self.walk.score.goal - 1e-9
             }
             GoalKind::Hands => !matches!(spot, Spot::One(_, way) if way != Way::Hand),
+            GoalKind::Changes => facts.before.as_ref().is_some_and(|before| {
+                let new = |c: usize| self.walk.state.count_on(item, c) > before.on[c][item];
+                new(a) || b.is_some_and(new) || self.walk.score.penalty > 0
+            }),
             GoalKind::Wants | GoalKind::Lightest => self.walk.score.penalty > 0,
         }
     }

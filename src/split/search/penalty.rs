@@ -4,7 +4,7 @@
 //! at once and more with its size; one thing too many or too few costs `UNIT`.
 
 use super::state::State;
-use crate::load::{Demand, NeedNode, Way};
+use crate::load::{Demand, NeedNode, PartyIx, Way};
 
 const UNIT: i64 = 1000;
 
@@ -215,6 +215,7 @@ fn shortfalls(state: &State, party: usize, demands: &[&Demand]) -> Vec<(usize, u
             asked += u128::from(own) * u128::from(1_000_000 + d.slack.ppm());
         }
         let asked = u64::try_from(asked.div_ceil(1_000_000)).unwrap_or(u64::MAX);
+        let asked = asked.saturating_sub(facts.order.spent(PartyIx(party), supply));
         if have < asked {
             short.push((supply.0, asked - have, asked));
         }
@@ -238,6 +239,10 @@ pub(super) fn whole(state: &State) -> i64 {
     }
     if let Some(most) = pins.hands {
         sum += state.hands.saturating_sub(most).min(1_000_000) as i64 * UNIT;
+    }
+    if let Some(most) = pins.changes {
+        let over = (state.changes - most.min(i64::MAX as u64) as i64).clamp(0, 1_000_000);
+        sum += over * UNIT;
     }
     if let Some(store) = state.facts.store() {
         sum += stored(state, store);

@@ -37,7 +37,7 @@ pub(in crate::split) fn polish(
             strip(state);
             Score::of(state, kind)
         }
-        GoalKind::Keeper | GoalKind::Hands => Score::of(state, kind),
+        GoalKind::Keeper | GoalKind::Hands | GoalKind::Changes => Score::of(state, kind),
     };
     if good(&score) {
         return;
@@ -50,7 +50,7 @@ pub(in crate::split) fn polish(
         score = trade(state, budget, clock);
     }
     let wanders = match kind {
-        GoalKind::Keeper | GoalKind::Hands => true,
+        GoalKind::Keeper | GoalKind::Hands | GoalKind::Changes => true,
         GoalKind::Even => score.penalty > 0,
         GoalKind::Wants | GoalKind::Lightest => false,
     };

@@ -26,6 +26,7 @@ impl Score {
             GoalKind::Even => spread(state),
             GoalKind::Keeper => (state.misplaced as f64, spread(state).1),
             GoalKind::Hands => (state.hands as f64, spread(state).1),
+            GoalKind::Changes => (state.changes as f64, spread(state).1),
         };
         Score { penalty: state.penalty(), goal, tie }
     }

@@ -3,7 +3,7 @@
 
 use super::penalty;
 use crate::load::Way;
-use crate::split::facts::Facts;
+use crate::split::facts::{BeforeFact, Facts};
 use crate::split::pins::Pins;
 
 /// Where a unit of an item is: with a kit carrier by a way, or between two
@@ -62,6 +62,8 @@ pub(in crate::split) struct State<'f, 'o> {
     pub(super) carried_bulk: u64,
     pub(super) misplaced: u64,
     pub(super) hands: u64,
+    /// Units that changed hands from the plan before.
+    pub(super) changes: i64,
     /// Per party: what its needs, wants and requirements lack.
     pub(super) party_penalty: Vec<i64>,
     /// What makes that up: per need without supplies, per party for those
@@ -82,6 +84,10 @@ impl<'f, 'o> State<'f, 'o> {
     /// Nothing is taken.
     pub fn new(facts: &'f Facts<'o>, pins: Pins) -> Self {
         let parties = facts.by_party.len();
+        let put_down = |before: &BeforeFact| {
+            let items = facts.items.iter().zip(&before.stayed);
+            items.map(|(f, stayed)| i64::from(f.held - stayed)).sum()
+        };
         let mut state = State {
             facts,
             pins,
@@ -92,6 +98,7 @@ impl<'f, 'o> State<'f, 'o> {
             carried_bulk: 0,
             misplaced: 0,
             hands: 0,
+            changes: facts.before.as_ref().map_or(0, put_down),
             party_penalty: vec![0; parties],
             need_penalty: vec![0; facts.order.needs.len()],
             supply_penalty: vec![0; parties],
@@ -259,6 +266,9 @@ impl<'f, 'o> State<'f, 'o> {
         let party = self.party_of(spot);
         let sum = |v: &mut u64, by: u64| if add { *v += by } else { *v -= by };
         let small = |v: &mut u32, by: u32| if add { *v += by } else { *v -= by };
+        if !add {
+            self.changes -= self.changed_by(item, spot);
+        }
         small(&mut self.loose[party][item], 1);
         small(&mut self.outside[item], 1);
         sum(&mut self.carried, f.mass);
@@ -302,6 +312,22 @@ impl<'f, 'o> State<'f, 'o> {
                 }
             }
         }
+        if add {
+            self.changes += self.changed_by(item, spot);
+        }
+    }
+
+    /// What the last unit of the item at the spot adds to the changes: one for
+    /// each bearer who had not so many, less one if the store had it.
+    fn changed_by(&self, item: usize, spot: Spot) -> i64 {
+        let Some(before) = &self.facts.before else { return 0 };
+        let (a, b) = ends(spot);
+        let more = |c: &usize| self.count_on(item, *c) > before.on[*c][item];
+        let gained = [Some(a), b].into_iter().flatten().filter(more).count();
+        // With one less outside, the store would have one more.
+        let held = self.facts.items[item].held;
+        let kept = self.outside[item] <= held && held - self.outside[item] >= before.stayed[item];
+        gained as i64 - i64::from(kept)
     }
 
     /// Units of the item on the carrier, a pair's thing on both.

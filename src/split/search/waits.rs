@@ -19,6 +19,10 @@ impl State<'_, '_> {
                 away.map(|e| f64::from(e.count)).sum()
             }
             GoalKind::Hands => f64::from(b.hands),
+            GoalKind::Changes => facts.before.as_ref().map_or(0.0, |before| {
+                let here = b.entries.iter();
+                here.map(|e| f64::from(e.count.saturating_sub(before.on[c][e.item]))).sum()
+            }),
             GoalKind::Wants | GoalKind::Lightest => 0.0,
         }
     }
