@@ -50,10 +50,12 @@ impl Page<'_> {
 
     fn anew(&mut self, anew: &Anew) {
         self.weighed(anew);
-        self.heading(2, "Changes from the plan before");
-        if matches!(anew.answer.outcome, Outcome::Plan(_)) {
-            self.paragraph(&escape_clean(&changed::summary(anew)));
+        let planned = matches!(anew.answer.outcome, Outcome::Plan(_));
+        if !planned && !changed::told_anyhow(anew) {
+            return;
         }
+        self.heading(2, "Changes from the plan before");
+        self.paragraph(&escape_clean(&changed::summary(anew)));
         let used = anew.used.iter();
         let used = used.map(|u| format!("Used up: {}.", escape_clean(&changed::used_up(anew, u))));
         used.for_each(|line| self.paragraph(&line));
