@@ -7,7 +7,7 @@ use crate::load::{MoveOrder, PartyIx};
 use crate::quantity::Amount;
 use crate::split::{Answer, CarrierFinding, Findings, Outcome, Planned};
 
-pub(super) fn render(order: &MoveOrder, answer: &Answer, anew: Option<&Anew>) -> String {
+pub(super) fn render(order: &MoveOrder, answer: &Answer, anew: Option<(&Anew, bool)>) -> String {
     let mut page = Page { order, out: format!("# {}\n", escape(&order.name)) };
     match &answer.outcome {
         Outcome::Plan(planned) => page.plan(answer, planned, anew),
@@ -20,7 +20,7 @@ pub(super) fn render(order: &MoveOrder, answer: &Answer, anew: Option<&Anew>) ->
         }
         Outcome::NoneFound => page.paragraph(&words::NONE_FOUND.join(" ")),
     }
-    if let (Some(anew), Outcome::NoPlan(_) | Outcome::NoneFound) = (anew, &answer.outcome) {
+    if let (Some((anew, _)), Outcome::NoPlan(_) | Outcome::NoneFound) = (anew, &answer.outcome) {
         page.anew(anew);
     }
     page.out
@@ -32,19 +32,26 @@ struct Page<'a> {
 }
 
 impl Page<'_> {
-    fn plan(&mut self, answer: &Answer, planned: &Planned, anew: Option<&Anew>) {
+    fn plan(&mut self, answer: &Answer, planned: &Planned, anew: Option<(&Anew, bool)>) {
         let mut head = vec![words::verdict(planned, self.order.units)];
         head.extend(words::stopped(answer));
         head.push(words::checks(planned));
         self.paragraph(&head.join(" "));
-        if let Some(anew) = anew {
+        if let Some((anew, brief)) = anew {
             self.anew(anew);
+            if brief {
+                return self.caution();
+            }
         }
         self.loads(&planned.findings);
         self.needs(&planned.findings);
         self.supplies(&planned.findings);
         self.wants(&planned.findings);
         self.goals(planned);
+        self.caution();
+    }
+
+    fn caution(&mut self) {
         self.paragraph(CAUTION);
     }
 

@@ -103,8 +103,7 @@ pub(super) struct Split {
 #[derive(Debug, Args)]
 pub(super) struct Search {
     /// How long to look for a better plan, as in `10s`, `2 min` or `90`
-    ///
-    /// Default: 10s; after a change 4s, for people wait.
+    /// [default: 10s, or 4s after a change]
     #[arg(long, value_name = "SPAN", value_parser = time)]
     pub time: Option<Duration>,
 

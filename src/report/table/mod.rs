@@ -25,7 +25,7 @@ struct Page<'a> {
 pub(super) fn render(
     order: &MoveOrder,
     answer: &Answer,
-    anew: Option<&Anew>,
+    anew: Option<(&Anew, bool)>,
     style: &Style,
 ) -> String {
     let width = style.width.clamp(60, 120);
@@ -36,7 +36,7 @@ pub(super) fn render(
         Outcome::NoPlan(reason) => page.no_plan(reason),
         Outcome::NoneFound => page.none_found(answer),
     }
-    if let (Some(anew), Outcome::NoPlan(_) | Outcome::NoneFound) = (anew, &answer.outcome) {
+    if let (Some((anew, _)), Outcome::NoPlan(_) | Outcome::NoneFound) = (anew, &answer.outcome) {
         page.anew(anew);
     }
     let mut text = page.lines.join("\n");
@@ -45,7 +45,7 @@ pub(super) fn render(
 }
 
 impl Page<'_> {
-    fn plan(&mut self, answer: &Answer, planned: &Planned, anew: Option<&Anew>) {
+    fn plan(&mut self, answer: &Answer, planned: &Planned, anew: Option<(&Anew, bool)>) {
         let tone = match planned.status {
             Status::ProvenBest | Status::WithinGap => Tone::Good,
             Status::Feasible => Tone::Plain,
@@ -57,8 +57,11 @@ impl Page<'_> {
         let broken = planned.findings.needs.iter().any(|n| !n.met)
             || planned.findings.carriers.iter().any(|c| c.load > c.usable);
         self.say(&words::checks(planned), 0, if broken { Tone::Bad } else { Tone::Plain });
-        if let Some(anew) = anew {
+        if let Some((anew, brief)) = anew {
             self.anew(anew);
+            if brief {
+                return self.caution();
+            }
         }
         self.loads(&planned.findings);
         self.left(&planned.findings);
@@ -66,6 +69,10 @@ impl Page<'_> {
         self.supplies(&planned.findings);
         self.wants(&planned.findings);
         self.goals(planned);
+        self.caution();
+    }
+
+    fn caution(&mut self) {
         self.blank();
         self.say(CAUTION, 0, Tone::Plain);
     }
