@@ -62,7 +62,7 @@ pub(super) fn report(
     let to_file = args.output.is_some();
     let style = world.env.style(world.colour, args.looks.ascii, args.looks.width, to_file);
     let text = match anew {
-        Some(anew) => report::render_anew(anew, args.format.into(), &style),
+        Some(anew) => report::render_anew(anew, args.anew.only_changes, args.format.into(), &style),
         None => report::render(order, answer, args.format.into(), &style),
     };
     match &args.output {

@@ -10,6 +10,10 @@ use crate::kit::{self, Diagnostics, did_you_mean, quoted};
 use crate::load::{CarrierIx, ItemIx, MoveOrder};
 use std::io::Write;
 use std::path::Path;
+use std::time::Duration;
+
+/// People wait with what they have on their backs.
+const USUAL: Duration = Duration::from_secs(4);
 
 pub(super) fn run(args: &Split, world: &mut World<'_>) -> Result<Code, Failure> {
     let colour = world.env.colour(world.colour, world.env.err_is_terminal);
@@ -17,7 +21,7 @@ pub(super) fn run(args: &Split, world: &mut World<'_>) -> Result<Code, Failure> 
     let _ = write!(world.err, "{}", read.warnings);
     let change = change(&args.anew, &mut read, colour, world.err)?;
     no_overwrite(args, &read.files)?;
-    let options = args.search.options();
+    let options = args.search.options_of(USUAL);
     let watch = interrupt::watch();
     let show = world.env.can_show() && !args.search.quiet;
     let order = &read.order;

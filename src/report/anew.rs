@@ -4,21 +4,29 @@ use super::text::clean;
 use super::words::{carrier_name, item_name, plural};
 use crate::ask::{Anew, HandOver, Holder, Over, UsedUp};
 use crate::quantity::{Mass, Units};
+use crate::split::Outcome;
+
+/// Whether there is something to tell of the changes without a plan.
+pub(super) fn told_anyhow(anew: &Anew) -> bool {
+    !anew.without.is_empty() || !anew.used.is_empty() || !gone_and_new(anew).is_empty()
+}
 
 /// `2 units change hands from the plan before.`, and what it says of those who
 /// are out.
 pub(super) fn summary(anew: &Anew) -> String {
     let whose = if anew.given { "the plan before" } else { "the plan of the move as it stood" };
-    let first = match anew.units() {
-        0 => format!("Nothing changes hands from {whose}."),
-        1 => format!("1 unit changes hands from {whose}."),
-        n => format!("{n} units change hands from {whose}."),
+    let first = match (&anew.answer.outcome, anew.units()) {
+        (Outcome::NoPlan(_) | Outcome::NoneFound, _) => String::new(),
+        (_, 0) => format!("Nothing changes hands from {whose}."),
+        (_, 1) => format!("1 unit changes hands from {whose}."),
+        (_, n) => format!("{n} units change hands from {whose}."),
     };
     if anew.without.is_empty() {
         return first;
     }
     let out: Vec<String> = anew.without.iter().map(|c| carrier_name(&anew.order, *c)).collect();
-    format!("Without {}, whose worn things are not reckoned. {first}", out.join(" and "))
+    let out = format!("Without {}, whose worn things are not reckoned.", out.join(" and "));
+    format!("{out} {first}").trim_end().to_string()
 }
 
 /// What kind of hand-over it is, for people and for programs.

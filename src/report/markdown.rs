@@ -7,7 +7,7 @@ use crate::load::{MoveOrder, PartyIx};
 use crate::quantity::Amount;
 use crate::split::{Answer, CarrierFinding, Findings, Outcome, Planned};
 
-pub(super) fn render(order: &MoveOrder, answer: &Answer, anew: Option<&Anew>) -> String {
+pub(super) fn render(order: &MoveOrder, answer: &Answer, anew: Option<(&Anew, bool)>) -> String {
     let mut page = Page { order, out: format!("# {}\n", escape(&order.name)) };
     match &answer.outcome {
         Outcome::Plan(planned) => page.plan(answer, planned, anew),
@@ -20,7 +20,7 @@ pub(super) fn render(order: &MoveOrder, answer: &Answer, anew: Option<&Anew>) ->
         }
         Outcome::NoneFound => page.paragraph(&words::NONE_FOUND.join(" ")),
     }
-    if let (Some(anew), Outcome::NoPlan(_) | Outcome::NoneFound) = (anew, &answer.outcome) {
+    if let (Some((anew, _)), Outcome::NoPlan(_) | Outcome::NoneFound) = (anew, &answer.outcome) {
         page.anew(anew);
     }
     page.out
@@ -32,28 +32,37 @@ struct Page<'a> {
 }
 
 impl Page<'_> {
-    fn plan(&mut self, answer: &Answer, planned: &Planned, anew: Option<&Anew>) {
+    fn plan(&mut self, answer: &Answer, planned: &Planned, anew: Option<(&Anew, bool)>) {
         let mut head = vec![words::verdict(planned, self.order.units)];
         head.extend(words::stopped(answer));
         head.push(words::checks(planned));
         self.paragraph(&head.join(" "));
-        if let Some(anew) = anew {
+        if let Some((anew, brief)) = anew {
             self.anew(anew);
+            if brief {
+                return self.caution();
+            }
         }
         self.loads(&planned.findings);
         self.needs(&planned.findings);
         self.supplies(&planned.findings);
         self.wants(&planned.findings);
         self.goals(planned);
+        self.caution();
+    }
+
+    fn caution(&mut self) {
         self.paragraph(CAUTION);
     }
 
     fn anew(&mut self, anew: &Anew) {
         self.weighed(anew);
-        self.heading(2, "Changes from the plan before");
-        if matches!(anew.answer.outcome, Outcome::Plan(_)) {
-            self.paragraph(&escape_clean(&changed::summary(anew)));
+        let planned = matches!(anew.answer.outcome, Outcome::Plan(_));
+        if !planned && !changed::told_anyhow(anew) {
+            return;
         }
+        self.heading(2, "Changes from the plan before");
+        self.paragraph(&escape_clean(&changed::summary(anew)));
         let used = anew.used.iter();
         let used = used.map(|u| format!("Used up: {}.", escape_clean(&changed::used_up(anew, u))));
         used.for_each(|line| self.paragraph(&line));

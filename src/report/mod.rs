@@ -59,21 +59,22 @@ pub fn render(order: &MoveOrder, answer: &Answer, format: Format, style: &Style)
 }
 
 /// The report of a move split anew; what changed is in it, but for CSV, which
-/// has the new plan alone.
-pub fn render_anew(anew: &Anew, format: Format, style: &Style) -> String {
-    rendered(&anew.order, &anew.answer, Some(anew), format, style)
+/// has the new plan alone. `brief` leaves the plan itself out of tables and
+/// Markdown.
+pub fn render_anew(anew: &Anew, brief: bool, format: Format, style: &Style) -> String {
+    rendered(&anew.order, &anew.answer, Some((anew, brief)), format, style)
 }
 
 fn rendered(
     order: &MoveOrder,
     answer: &Answer,
-    anew: Option<&Anew>,
+    anew: Option<(&Anew, bool)>,
     format: Format,
     style: &Style,
 ) -> String {
     match format {
         Format::Table => table::render(order, answer, anew, style),
-        Format::Json => json::render(order, answer, anew),
+        Format::Json => json::render(order, answer, anew.map(|(anew, _)| anew)),
         Format::Csv => csv::render(order, answer),
         Format::Markdown => markdown::render(order, answer, anew),
     }

@@ -35,6 +35,10 @@ pub(in crate::cli) struct Anew {
     /// `--after`) would overload, and what changes hands to mend that.
     #[arg(long, value_name = "FILE")]
     pub weighed: Option<PathBuf>,
+
+    /// Print what changes and not the whole plan (table and Markdown)
+    #[arg(long)]
+    pub only_changes: bool,
 }
 
 impl Anew {
@@ -44,5 +48,6 @@ impl Anew {
             || !self.without.is_empty()
             || !self.emptied.is_empty()
             || self.weighed.is_some()
+            || self.only_changes
     }
 }

@@ -107,8 +107,9 @@ pub(super) struct Split {
 #[derive(Debug, Args)]
 pub(super) struct Search {
     /// How long to look for a better plan, as in `10s`, `2 min` or `90`
-    #[arg(long, value_name = "SPAN", default_value = "10s", value_parser = time)]
-    pub time: Duration,
+    /// [default: 10s, or 4s after a change]
+    #[arg(long, value_name = "SPAN", value_parser = time)]
+    pub time: Option<Duration>,
 
     /// How far from the best possible a plan may be, as in `0.5%`
     ///
@@ -128,7 +129,12 @@ pub(super) struct Search {
 
 impl Search {
     pub fn options(&self) -> Options {
-        Options { time: self.time, gap: self.gap, seed: self.seed }
+        self.options_of(Duration::from_secs(10))
+    }
+
+    /// The same with another time where none is asked for.
+    pub fn options_of(&self, usual: Duration) -> Options {
+        Options { time: self.time.unwrap_or(usual), gap: self.gap, seed: self.seed }
     }
 }
 

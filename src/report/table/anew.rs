@@ -4,7 +4,7 @@ use super::grid::Grid;
 use super::{Page, Tone};
 use crate::ask::Anew;
 use crate::report::anew::{
-    by_the_scales, difference, gone_and_new, over, path, summary, used_up, verb,
+    by_the_scales, difference, gone_and_new, over, path, summary, told_anyhow, used_up, verb,
 };
 use crate::report::words;
 use crate::split::Outcome;
@@ -15,10 +15,11 @@ impl Page<'_> {
     pub(super) fn anew(&mut self, anew: &Anew) {
         self.weighed(anew);
         let planned = matches!(anew.answer.outcome, Outcome::Plan(_));
-        self.heading("Changes from the plan before");
-        if planned {
-            self.say(&summary(anew), INDENT, Tone::Plain);
+        if !planned && !told_anyhow(anew) {
+            return;
         }
+        self.heading("Changes from the plan before");
+        self.say(&summary(anew), INDENT, Tone::Plain);
         for used in &anew.used {
             self.say(&format!("used up: {}", used_up(anew, used)), INDENT, Tone::Plain);
         }

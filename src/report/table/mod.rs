@@ -27,7 +27,7 @@ struct Page<'a> {
 pub(super) fn render(
     order: &MoveOrder,
     answer: &Answer,
-    anew: Option<&Anew>,
+    anew: Option<(&Anew, bool)>,
     style: &Style,
 ) -> String {
     let mut page = Page::new(order, style);
@@ -37,7 +37,7 @@ pub(super) fn render(
         Outcome::NoPlan(reason) => page.no_plan(reason),
         Outcome::NoneFound => page.none_found(answer),
     }
-    if let (Some(anew), Outcome::NoPlan(_) | Outcome::NoneFound) = (anew, &answer.outcome) {
+    if let (Some((anew, _)), Outcome::NoPlan(_) | Outcome::NoneFound) = (anew, &answer.outcome) {
         page.anew(anew);
     }
     page.text()
@@ -55,7 +55,7 @@ impl<'a> Page<'a> {
         text
     }
 
-    fn plan(&mut self, answer: &Answer, planned: &Planned, anew: Option<&Anew>) {
+    fn plan(&mut self, answer: &Answer, planned: &Planned, anew: Option<(&Anew, bool)>) {
         let tone = match planned.status {
             Status::ProvenBest | Status::WithinGap => Tone::Good,
             Status::Feasible => Tone::Plain,
@@ -67,8 +67,11 @@ impl<'a> Page<'a> {
         let broken = planned.findings.needs.iter().any(|n| !n.met)
             || planned.findings.carriers.iter().any(|c| c.load > c.usable);
         self.say(&words::checks(planned), 0, if broken { Tone::Bad } else { Tone::Plain });
-        if let Some(anew) = anew {
+        if let Some((anew, brief)) = anew {
             self.anew(anew);
+            if brief {
+                return self.caution();
+            }
         }
         self.loads(&planned.findings);
         self.left(&planned.findings);
@@ -76,6 +79,10 @@ impl<'a> Page<'a> {
         self.supplies(&planned.findings);
         self.wants(&planned.findings);
         self.goals(planned);
+        self.caution();
+    }
+
+    fn caution(&mut self) {
         self.blank();
         self.say(CAUTION, 0, Tone::Plain);
     }

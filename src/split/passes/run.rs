@@ -29,6 +29,8 @@ impl Passes<'_, '_> {
             // Its turn, and half as much again of what the others may not need.
             // A large move's one relaxation must come to its end.
             let turns = if self.large { 2.5 } else { 1.5 };
+            // Whether people can start at once is what matters most.
+            let turns = if goal.kind == GoalKind::Changes { 3.0 } else { turns };
             let share = f64::min(turns / (goals.len() - k) as f64, 1.0);
             let (from, nodes) = (self.clock.elapsed(), self.nodes);
             let floor = self.floor(goal.kind, &pins, &results);

@@ -20,6 +20,7 @@ mod polish;
 mod price;
 mod random;
 mod reckon;
+mod rehand;
 mod score;
 mod shed;
 mod state;

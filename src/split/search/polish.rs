@@ -3,6 +3,7 @@
 use super::anneal::anneal;
 use super::improve::{Budget, improve};
 use super::level::level;
+use super::rehand::rehand;
 use super::score::Score;
 use super::shed::shed;
 use super::state::State;
@@ -37,7 +38,11 @@ pub(in crate::split) fn polish(
             strip(state);
             Score::of(state, kind)
         }
-        GoalKind::Keeper | GoalKind::Hands | GoalKind::Changes => Score::of(state, kind),
+        GoalKind::Changes => {
+            rehand(state, budget.tries, enough, budget.seed, clock);
+            Score::of(state, kind)
+        }
+        GoalKind::Keeper | GoalKind::Hands => Score::of(state, kind),
     };
     if good(&score) {
         return;
@@ -50,9 +55,9 @@ pub(in crate::split) fn polish(
         score = trade(state, budget, clock);
     }
     let wanders = match kind {
-        GoalKind::Keeper | GoalKind::Hands | GoalKind::Changes => true,
+        GoalKind::Keeper | GoalKind::Hands => true,
         GoalKind::Even => score.penalty > 0,
-        GoalKind::Wants | GoalKind::Lightest => false,
+        GoalKind::Wants | GoalKind::Lightest | GoalKind::Changes => false,
     };
     if wanders && !good(&score) {
         anneal(state, kind, budget.tries * WANDER, budget.target, budget.seed, clock);
