@@ -3,7 +3,21 @@
 //! little ([`vary`]), split anew and audited ([`Oracle`]); nothing is guessed.
 //! Knows no file format and no terminal.
 
+mod asker;
+mod change;
+mod changes;
+mod conflict;
+mod draft;
+mod explain;
 mod oracle;
+mod part;
+pub mod trips;
 pub mod vary;
 
+pub use change::Change;
+pub use changes::Least;
+pub use conflict::Conflict;
+pub use draft::Draft;
+pub use explain::{Explanation, Offer, explain};
 pub use oracle::{Oracle, Possible};
+pub use part::{Kind, Part, parts, pieces};

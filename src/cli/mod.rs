@@ -55,7 +55,9 @@ pub fn run(
     };
     let mut world = World { out, err, env, colour: cli.color };
     let done = match &cli.command {
-        Command::Split(args) => split::run(args, &mut world, files::read_move, run_split::solve),
+        Command::Split(args) => {
+            split::run(args, &mut world, files::read_move, run_split::solve, run_split::explain)
+        }
         Command::Check(args) => check::run(args, &mut world),
         Command::Schema(args) => schema::run(args, &mut world),
         Command::Completions(args) => completions::run(args, &mut world),

@@ -3,12 +3,20 @@
 use super::args::Split;
 use super::files::Read;
 use super::{Code, Failure, World, output};
+use crate::ask::Explanation;
 use crate::load::MoveOrder;
 use crate::report::{self, Format, clean};
 use crate::split::{Answer, Options, Outcome};
 use std::io::Write;
 use std::path::Path;
+use std::time::Duration;
 
+/// The causes of there being no plan get the time that the proof left, and so
+/// much at least.
+const LEAST_TIME: Duration = Duration::from_secs(3);
+
+/// `explain` says why there is none where there is none.
+///
 /// `read` turns a path into a move order, its warnings in colour or not;
 /// `solve` answers it, and shows progress or not.
 pub(super) fn run(
@@ -16,6 +24,7 @@ pub(super) fn run(
     world: &mut World<'_>,
     read: impl FnOnce(&Path, bool) -> Result<Read, Failure>,
     solve: impl FnOnce(&MoveOrder, &Options, bool) -> Answer,
+    explain: impl FnOnce(&MoveOrder, &Options, bool) -> Explanation,
 ) -> Result<Code, Failure> {
     let env = world.env;
     let read = read(&args.path, env.colour(world.colour, env.err_is_terminal))?;
@@ -29,10 +38,18 @@ pub(super) fn run(
         return Err(Failure::Usage(what));
     }
     let options = args.search.options();
-    let answer = solve(order, &options, env.can_show() && !args.search.quiet);
+    let show = env.can_show() && !args.search.quiet;
+    let answer = solve(order, &options, show);
+    let asked = matches!(answer.outcome, Outcome::NoPlan(_)) && !args.no_causes;
+    // A reader of CSV has no place for them.
+    let asked = asked && Format::from(args.format) != Format::Csv;
+    let why = asked.then(|| {
+        let time = options.time.saturating_sub(answer.elapsed).max(LEAST_TIME);
+        explain(order, &Options { time, ..options.clone() }, show)
+    });
     let to_file = args.output.is_some();
     let style = env.style(world.colour, args.looks.ascii, args.looks.width, to_file);
-    let text = report::render(order, &answer, args.format.into(), &style);
+    let text = report::render_explained(order, &answer, why.as_ref(), args.format.into(), &style);
     match &args.output {
         Some(path) => output::replace(path, &text)?,
         None => output::print(world.out, &text)?,
@@ -101,7 +118,6 @@ mod tests {
     use crate::quantity::Percent;
     use crate::split::{Origin, Stage, Stop};
     use clap::Parser;
-    use std::time::Duration;
 
     /// The move order of the fixture, read from `file` if there is one.
     fn fixed(file: &Path) -> Result<Read, Failure> {
@@ -128,7 +144,13 @@ mod tests {
         };
         let (mut out, mut err) = (Vec::new(), Vec::new());
         let mut world = World { out: &mut out, err: &mut err, env, colour: ColourChoice::Auto };
-        let code = run(&args, &mut world, |path, _| read(path), solve);
+        let code = run(
+            &args,
+            &mut world,
+            |path, _| read(path),
+            solve,
+            |_, _, _| Explanation { conflicts: Vec::new(), offers: Vec::new(), complete: true },
+        );
         let text = |bytes| String::from_utf8(bytes).unwrap();
         Ran { code, out: text(out), err: text(err) }
     }

@@ -1,12 +1,14 @@
 //! Markdown for a page or a ticket: headings and pipe tables.
 
 use super::text::{acts, clean};
+use super::why;
 use super::{CAUTION, words};
+use crate::ask::Explanation;
 use crate::load::{MoveOrder, PartyIx};
 use crate::quantity::Amount;
 use crate::split::{Answer, CarrierFinding, Findings, Outcome, Planned};
 
-pub(super) fn render(order: &MoveOrder, answer: &Answer) -> String {
+pub(super) fn render(order: &MoveOrder, answer: &Answer, why: Option<&Explanation>) -> String {
     let mut page = Page { order, out: format!("# {}\n", escape(&order.name)) };
     match &answer.outcome {
         Outcome::Plan(planned) => page.plan(answer, planned),
@@ -16,6 +18,7 @@ pub(super) fn render(order: &MoveOrder, answer: &Answer) -> String {
             if let Some(place) = &reason.place {
                 page.paragraph(&format!("Where: {}", escape(&place.to_string())));
             }
+            why.into_iter().for_each(|why| page.why(why));
         }
         Outcome::NoneFound => page.paragraph(&words::NONE_FOUND.join(" ")),
     }
@@ -28,6 +31,33 @@ struct Page<'a> {
 }
 
 impl Page<'_> {
+    fn why(&mut self, explanation: &Explanation) {
+        let all = &explanation.conflicts;
+        for (k, conflict) in all.iter().enumerate() {
+            self.heading(2, &why::heading(k, all.len()));
+            let told = why::told(self.order, conflict).into_iter();
+            let rows = told.map(|part| vec![part.text, part.place.unwrap_or_default()]);
+            self.table(&[("part", 'l'), ("place", 'l')], rows.collect());
+            self.paragraph(why::known(conflict));
+        }
+        self.heading(2, why::CHANGES);
+        self.paragraph(&why::intro(explanation));
+        let rows = explanation.offers.iter().enumerate().map(|(k, offer)| {
+            let edits = why::edits(self.order, &offer.changes);
+            let edits: Vec<String> = edits.iter().map(|e| clean(&e.to_string())).collect();
+            vec![(k + 1).to_string(), why::offer(self.order, offer), edits.join("; ")]
+        });
+        let head = [("", 'r'), ("change", 'l'), ("in the files", 'l')];
+        let rows: Vec<Vec<String>> = rows.collect();
+        if !rows.is_empty() {
+            self.table(&head, rows);
+        }
+        if !explanation.complete {
+            self.paragraph(&escape(why::INCOMPLETE));
+        }
+        self.paragraph(CAUTION);
+    }
+
     fn plan(&mut self, answer: &Answer, planned: &Planned) {
         let mut head = vec![words::verdict(planned, self.order.units)];
         head.extend(words::stopped(answer));

@@ -10,13 +10,16 @@ mod json;
 mod markdown;
 mod table;
 mod text;
+mod why;
 mod words;
 
 pub use json::plan_schema;
 pub use text::clean;
 pub(crate) use text::fit;
+pub use why::{Edit, edits};
 pub(crate) use words::{goal_value, percent};
 
+use crate::ask::Explanation;
 use crate::load::MoveOrder;
 use crate::split::Answer;
 
@@ -52,10 +55,21 @@ impl Default for Style {
 
 /// The whole report, with a line feed at its end. Only `Table` minds `style`.
 pub fn render(order: &MoveOrder, answer: &Answer, format: Format, style: &Style) -> String {
+    render_explained(order, answer, None, format, style)
+}
+
+/// The same, and where there is no plan, why, and what would make one.
+pub fn render_explained(
+    order: &MoveOrder,
+    answer: &Answer,
+    why: Option<&Explanation>,
+    format: Format,
+    style: &Style,
+) -> String {
     match format {
-        Format::Table => table::render(order, answer, style),
-        Format::Json => json::render(order, answer),
+        Format::Table => table::render(order, answer, why, style),
+        Format::Json => json::render(order, answer, why),
         Format::Csv => csv::render(order, answer),
-        Format::Markdown => markdown::render(order, answer),
+        Format::Markdown => markdown::render(order, answer, why),
     }
 }

@@ -4,6 +4,7 @@ use super::document::{
     At, By, Carried, Carrier, Document, Goal, Left, Need, Party, Reason, Source, Supply, Want,
 };
 use super::number::{Gap, Grams, Ratio, Value};
+use crate::ask::Explanation;
 use crate::load::{self, GoalKind, GoalValue, ItemIx, MoveOrder, PartyIx, Place, Travel};
 use crate::quantity::Dimension;
 use crate::report::{CAUTION, words};
@@ -13,7 +14,7 @@ use crate::split::{
 };
 
 impl Document {
-    pub(super) fn new(order: &MoveOrder, answer: &Answer) -> Document {
+    pub(super) fn new(order: &MoveOrder, answer: &Answer, why: Option<&Explanation>) -> Document {
         let (planned, reason, status) = match &answer.outcome {
             Outcome::Plan(p) => (Some(&**p), None, status(p.status)),
             Outcome::NoPlan(reason) => (None, Some(reason), "no-plan"),
@@ -26,6 +27,8 @@ impl Document {
             status,
             reason: reason
                 .map(|r| Reason { text: r.text.clone(), place: r.place.as_ref().map(at) }),
+            conflicts: why.map(|why| super::why::conflicts(order, why)),
+            changes: why.map(|why| super::why::changes(order, why)),
             goals: planned.iter().flat_map(|p| &p.goals).map(goal).collect(),
             wants_value: findings.map(|f| f.wants_value),
             total_carried_g: findings.map(|f| Grams(f.total_carried)),
@@ -59,7 +62,7 @@ fn status(status: Status) -> &'static str {
     }
 }
 
-fn at(place: &Place) -> At {
+pub(super) fn at(place: &Place) -> At {
     At { file: place.file.clone(), line: place.line, column: place.column }
 }
 

@@ -7,14 +7,16 @@
 mod build;
 mod document;
 mod number;
+mod why;
 
 use super::text::acts;
+use crate::ask::Explanation;
 use crate::load::MoveOrder;
 use crate::split::Answer;
 use document::Document;
 
-pub(super) fn render(order: &MoveOrder, answer: &Answer) -> String {
-    let document = Document::new(order, answer);
+pub(super) fn render(order: &MoveOrder, answer: &Answer, why: Option<&Explanation>) -> String {
+    let document = Document::new(order, answer, why);
     // Nothing in the document can fail to serialise: no map with odd keys.
     let text = serde_json::to_string_pretty(&document).unwrap_or_default();
     let mut out = escape(&text);

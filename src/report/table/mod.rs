@@ -5,9 +5,11 @@ mod loads;
 mod outcome;
 mod paint;
 mod tail;
+mod why;
 
 use super::text::{clean, fit, wrap};
 use super::{CAUTION, Style, words};
+use crate::ask::Explanation;
 use crate::load::MoveOrder;
 use crate::split::{Answer, Outcome, Planned, Status};
 use paint::{Paint, Tone};
@@ -20,13 +22,21 @@ struct Page<'a> {
     lines: Vec<String>,
 }
 
-pub(super) fn render(order: &MoveOrder, answer: &Answer, style: &Style) -> String {
+pub(super) fn render(
+    order: &MoveOrder,
+    answer: &Answer,
+    why: Option<&Explanation>,
+    style: &Style,
+) -> String {
     let width = style.width.clamp(60, 120);
     let mut page = Page { order, style: *style, width, lines: Vec::new() };
     page.title();
     match &answer.outcome {
         Outcome::Plan(planned) => page.plan(answer, planned),
-        Outcome::NoPlan(reason) => page.no_plan(reason),
+        Outcome::NoPlan(reason) => {
+            page.no_plan(reason);
+            why.into_iter().for_each(|why| page.why(why));
+        }
         Outcome::NoneFound => page.none_found(answer),
     }
     let mut text = page.lines.join("\n");

@@ -1,0 +1,113 @@
+//! What would make a move possible: each change solved and audited.
+
+mod background;
+mod limits;
+mod needs;
+mod rules;
+mod together;
+
+pub(super) use background::background;
+pub(super) use together::together;
+
+use super::asker::{Asker, Known};
+use super::change::Change;
+use super::draft::Draft;
+use super::part::Part;
+use crate::split::Findings;
+
+/// What is known of the size of a change.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Least {
+    /// Proven: one step less does not do.
+    Proven,
+    /// It does; whether less would do is not known.
+    Unproven,
+    /// There is no less of it.
+    Whole,
+}
+
+/// A change that works: a plan of the changed move passed the audit.
+#[derive(Debug, Clone)]
+pub struct Mend {
+    pub change: Change,
+    pub least: Least,
+}
+
+/// Tries changes on a move that is known to be impossible.
+pub(super) struct Bench<'a, 'o> {
+    pub asker: &'a Asker<'o>,
+    pub base: Draft,
+}
+
+impl Bench<'_, '_> {
+    pub fn ask(&self, change: &Change) -> Known {
+        match change.apply(&self.base) {
+            Some(draft) => self.asker.possible(&draft.build()),
+            None => Known::Unknown,
+        }
+    }
+
+    pub fn works(&self, change: &Change) -> bool {
+        self.ask(change).is_yes()
+    }
+
+    /// The move with the part let off, if that makes it possible.
+    pub fn without(&self, part: Part) -> Option<Findings> {
+        match self.asker.possible(&self.base.without([part]).build()) {
+            Known::Yes(found) => Some(found.1),
+            _ => None,
+        }
+    }
+
+    /// The least number over `no` that does, where `no` does not and `yes` does,
+    /// and every number over one that does, does. `found` says of the plan found
+    /// for a number that a lower one would have done too.
+    pub fn least(
+        &self,
+        no: u64,
+        yes: u64,
+        change: impl Fn(u64) -> Change,
+        found: impl Fn(&Findings) -> u64,
+    ) -> Mend {
+        let (mut no, mut yes, mut least) = (no, yes, Least::Proven);
+        while yes - no > 1 {
+            let middle = no + (yes - no) / 2;
+            match self.ask(&change(middle)) {
+                Known::Yes(plan) => yes = found(&plan.1).clamp(no + 1, middle),
+                Known::No(_) => no = middle,
+                Known::Unknown => {
+                    least = Least::Unproven;
+                    break;
+                }
+            }
+        }
+        Mend { change: change(yes), least }
+    }
+
+    /// The largest number under `no` that does, where `yes` does.
+    pub fn most(&self, yes: u64, no: u64, change: impl Fn(u64) -> Change) -> Mend {
+        let last = no;
+        let turned = self.least(0, last - yes, |n| change(last - n), |_| u64::MAX);
+        Mend { change: turned.change, least: turned.least }
+    }
+
+    /// Changes to this part that make the move possible.
+    pub fn mends(&self, part: Part) -> Vec<Mend> {
+        let Some(findings) = self.without(part) else { return Vec::new() };
+        match part {
+            Part::Limit(c) => self.limit(c, &findings).into_iter().collect(),
+            Part::Room(c) => self.room(c, &findings).into_iter().collect(),
+            Part::Slots { carrier, way } => {
+                self.slots(carrier, way, &findings).into_iter().collect()
+            }
+            Part::Need { need, piece } => self.need(need, piece),
+            Part::Requires { item, of } => vec![self.requires(item, of)],
+            Part::Rule(rule) => self.rule(rule),
+            Part::Stays => {
+                let change = Change::NoStore;
+                let works = self.works(&change);
+                works.then_some(Mend { change, least: Least::Whole }).into_iter().collect()
+            }
+        }
+    }
+}
