@@ -106,6 +106,27 @@ impl Change {
         }
     }
 
+    /// What the change is about, so that much the same is told once.
+    pub(super) fn about(&self) -> (usize, usize) {
+        let of = match self {
+            Change::Way { item, .. } | Change::Held { item, .. } => item.0,
+            Change::Slots { carrier, .. }
+            | Change::Room { carrier, .. }
+            | Change::Limit { carrier, .. } => carrier.0,
+            Change::Rule { rule, .. } | Change::LeaveOut(Part::Rule(rule)) => *rule,
+            Change::Need { need, piece, .. } | Change::LeaveOut(Part::Need { need, piece }) => {
+                need * 1000 + piece
+            }
+            Change::Requires { item, of, .. } | Change::LeaveOut(Part::Requires { item, of }) => {
+                item.0 * 1000 + of
+            }
+            Change::Another { like } => like.0,
+            Change::SecondTrip { party } => party.0,
+            Change::NoStore | Change::LeaveOut(_) => 0,
+        };
+        (self.rank(), of)
+    }
+
     /// How large the change is beside others of its kind, in thousandths of what
     /// was there.
     pub fn size(&self, order: &MoveOrder) -> u64 {

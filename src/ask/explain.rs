@@ -2,7 +2,7 @@
 
 use super::Change;
 use super::asker::{Asker, Known};
-use super::changes::{Bench, Least, Mend, background, together};
+use super::changes::{Bench, Joint, Least, Mend, background, crossed, together};
 use super::conflict::{Conflict, conflict};
 use super::draft::Draft;
 use super::oracle::Oracle;
@@ -13,6 +13,9 @@ use std::time::Duration;
 
 /// Independent conflicts that are looked for.
 const MOST_CONFLICTS: usize = 4;
+/// Offers of one change, and of several, that are told.
+const MOST_SINGLE: usize = 40;
+const MOST_JOINT: usize = 6;
 
 /// Why there is no plan, and what would make one.
 #[derive(Debug, Clone)]
@@ -61,12 +64,18 @@ pub fn explain(order: &MoveOrder, options: &Options, watch: &Watch) -> Explanati
         mends.extend(background(&bench, first));
         let one = |m: Mend| Offer { changes: vec![m.change], least: vec![m.least] };
         offers.extend(mends.into_iter().map(one));
-        let background_alone = sets.len() > 1;
-        if offers.is_empty() || background_alone {
-            offers.extend(together(&asker, &draft, &sets).into_iter().map(|j| {
-                let (changes, least) = j.mends.into_iter().map(|m| (m.change, m.least)).unzip();
-                Offer { changes, least }
-            }));
+        let joint = |j: Joint| {
+            let (changes, least) = j.mends.into_iter().map(|m| (m.change, m.least)).unzip();
+            Offer { changes, least }
+        };
+        let mut joints: Vec<Offer> =
+            crossed(&asker, &draft, &sets).into_iter().map(joint).collect();
+        // What does alone needs nothing beside it.
+        joints.retain(|j| !offers.iter().any(|o| j.changes.contains(&o.changes[0])));
+        joints.retain(|o| works(&asker, &draft, &o.changes));
+        offers.extend(joints);
+        if offers.is_empty() {
+            offers.extend(together(&asker, &draft, &sets).into_iter().map(joint));
         }
     }
     // Nothing is offered that was not solved as a whole.
@@ -77,6 +86,15 @@ pub fn explain(order: &MoveOrder, options: &Options, watch: &Watch) -> Explanati
         (o.changes.len(), ranks.into_iter().sum::<usize>(), size)
     };
     offers.sort_by_key(cost);
+    let (mut single, mut several) = (0, 0);
+    offers.retain(|o| {
+        let (told, most) = match o.changes.len() {
+            1 => (&mut single, MOST_SINGLE),
+            _ => (&mut several, MOST_JOINT),
+        };
+        *told += 1;
+        *told <= most
+    });
     oracle.step("");
     Explanation { conflicts, offers, complete: all && !oracle.over() }
 }

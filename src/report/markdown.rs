@@ -6,7 +6,7 @@ use super::{CAUTION, words};
 use crate::ask::Explanation;
 use crate::load::{MoveOrder, PartyIx};
 use crate::quantity::Amount;
-use crate::split::{Answer, CarrierFinding, Findings, Outcome, Planned};
+use crate::split::{Answer, CarrierFinding, Findings, Outcome, Planned, Reason};
 
 pub(super) fn render(order: &MoveOrder, answer: &Answer, why: Option<&Explanation>) -> String {
     let mut page = Page { order, out: format!("# {}\n", escape(&order.name)) };
@@ -18,7 +18,7 @@ pub(super) fn render(order: &MoveOrder, answer: &Answer, why: Option<&Explanatio
             if let Some(place) = &reason.place {
                 page.paragraph(&format!("Where: {}", escape(&place.to_string())));
             }
-            why.into_iter().for_each(|why| page.why(why));
+            why.into_iter().for_each(|why| page.why(reason, why));
         }
         Outcome::NoneFound => page.paragraph(&words::NONE_FOUND.join(" ")),
     }
@@ -31,21 +31,22 @@ struct Page<'a> {
 }
 
 impl Page<'_> {
-    fn why(&mut self, explanation: &Explanation) {
+    fn why(&mut self, given: &Reason, explanation: &Explanation) {
         let all = &explanation.conflicts;
         for (k, conflict) in all.iter().enumerate() {
             self.heading(2, &why::heading(k, all.len()));
             let told = why::told(self.order, conflict).into_iter();
             let rows = told.map(|part| vec![part.text, part.place.unwrap_or_default()]);
             self.table(&[("part", 'l'), ("place", 'l')], rows.collect());
+            let reason = why::reason(conflict, given);
+            reason.into_iter().for_each(|r| self.paragraph(&escape(&r)));
             self.paragraph(why::known(conflict));
         }
         self.heading(2, why::CHANGES);
         self.paragraph(&why::intro(explanation));
-        let rows = explanation.offers.iter().enumerate().map(|(k, offer)| {
-            let edits = why::edits(self.order, &offer.changes);
-            let edits: Vec<String> = edits.iter().map(|e| clean(&e.to_string())).collect();
-            vec![(k + 1).to_string(), why::offer(self.order, offer), edits.join("; ")]
+        let rows = why::lines(explanation).into_iter().enumerate().map(|(k, offers)| {
+            let (text, edits) = why::line(self.order, offers);
+            vec![(k + 1).to_string(), text, edits.join("; ")]
         });
         let head = [("", 'r'), ("change", 'l'), ("in the files", 'l')];
         let rows: Vec<Vec<String>> = rows.collect();

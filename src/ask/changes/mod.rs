@@ -7,7 +7,7 @@ mod rules;
 mod together;
 
 pub(super) use background::background;
-pub(super) use together::together;
+pub(super) use together::{Joint, crossed, together};
 
 use super::asker::{Asker, Known};
 use super::change::Change;

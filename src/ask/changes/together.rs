@@ -1,6 +1,6 @@
 //! Several changes at once, where no single one does.
 
-use super::{Bench, Mend};
+use super::{Bench, Mend, background};
 use crate::ask::asker::{Asker, Known};
 use crate::ask::conflict::conflict;
 use crate::ask::draft::Draft;
@@ -15,6 +15,40 @@ const MOST_TOLD: usize = 6;
 /// changes to each that do, given the others.
 pub(in crate::ask) struct Joint {
     pub mends: Vec<Mend>,
+}
+
+/// One change for each of several conflicts that have no part in common: those
+/// that are cheapest beside others for the same conflict, put together in every
+/// way. Each is the least that does with all parts of the other conflicts let
+/// off; whether they do together is for the caller to ask.
+pub(in crate::ask) fn crossed(
+    asker: &Asker<'_>,
+    draft: &Draft,
+    conflicts: &[Vec<Part>],
+) -> Vec<Joint> {
+    let each = match conflicts.len() {
+        0 | 1 => return Vec::new(),
+        2 => 3,
+        _ => 2,
+    };
+    let mut out = vec![Vec::<Mend>::new()];
+    for (k, conflict) in conflicts.iter().enumerate() {
+        let others = conflicts.iter().enumerate().filter(|(j, _)| *j != k);
+        let base = draft.without(others.flat_map(|(_, parts)| parts.iter().copied()));
+        let bench = Bench { asker, base };
+        let mut mends: Vec<Mend> = conflict.iter().flat_map(|p| bench.mends(*p)).collect();
+        mends.extend(background(&bench, conflict));
+        mends.sort_by_key(|m| (m.change.rank(), m.change.size(&draft.order)));
+        // One of a kind for one thing: four more ways for an item are one idea.
+        mends.dedup_by_key(|m| m.change.about());
+        mends.truncate(each);
+        let with = |so_far: &Vec<Mend>| {
+            let so_far = so_far.clone();
+            mends.iter().map(move |m| [so_far.as_slice(), std::slice::from_ref(m)].concat())
+        };
+        out = out.iter().flat_map(with).collect();
+    }
+    out.into_iter().map(|mends| Joint { mends }).collect()
 }
 
 /// Pairs of changes; where no pair is found, as few parts of `conflicts` as will

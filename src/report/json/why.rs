@@ -42,7 +42,7 @@ pub(super) struct Changes {
     pub offers: Vec<Offer>,
 }
 
-/// Changes that are enough together, all of them needed.
+/// Changes that together are enough.
 #[derive(Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub(super) struct Offer {

@@ -35,7 +35,7 @@ pub(super) fn render(
         Outcome::Plan(planned) => page.plan(answer, planned),
         Outcome::NoPlan(reason) => {
             page.no_plan(reason);
-            why.into_iter().for_each(|why| page.why(why));
+            why.into_iter().for_each(|why| page.why(reason, why));
         }
         Outcome::NoneFound => page.none_found(answer),
     }

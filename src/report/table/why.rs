@@ -1,15 +1,15 @@
 //! Why there is no plan, and what would make one.
 
 use super::{CAUTION, Page, Tone};
-use crate::ask::{Explanation, Offer};
-use crate::report::text::clean;
+use crate::ask::Explanation;
 use crate::report::why;
+use crate::split::Reason;
 
 /// Blanks before what belongs to a numbered line.
 const INDENT: usize = 5;
 
 impl Page<'_> {
-    pub(super) fn why(&mut self, explanation: &Explanation) {
+    pub(super) fn why(&mut self, given: &Reason, explanation: &Explanation) {
         let all = &explanation.conflicts;
         for (k, conflict) in all.iter().enumerate() {
             self.heading(&why::heading(k, all.len()));
@@ -18,25 +18,22 @@ impl Page<'_> {
                 let place = part.place.map(|p| format!("at {p}"));
                 place.into_iter().for_each(|p| self.say(&p, INDENT, Tone::Faint));
             }
+            let reason = why::reason(conflict, given);
+            reason.into_iter().for_each(|r| self.say(&r, 0, Tone::Plain));
             self.say(why::known(conflict), 0, Tone::Plain);
         }
         self.heading(why::CHANGES);
         self.say(&why::intro(explanation), 0, Tone::Plain);
-        for (k, offer) in explanation.offers.iter().enumerate() {
-            self.offer(k + 1, offer);
+        for (k, offers) in why::lines(explanation).into_iter().enumerate() {
+            let (text, edits) = why::line(self.order, offers);
+            self.marked(&(k + 1).to_string(), &text);
+            edits.iter().for_each(|e| self.say(e, INDENT, Tone::Faint));
         }
         if !explanation.complete {
             self.say(why::INCOMPLETE, 0, Tone::Plain);
         }
         self.blank();
         self.say(CAUTION, 0, Tone::Plain);
-    }
-
-    fn offer(&mut self, number: usize, offer: &Offer) {
-        self.marked(&number.to_string(), &why::offer(self.order, offer));
-        for edit in why::edits(self.order, &offer.changes) {
-            self.say(&clean(&edit.to_string()), INDENT, Tone::Faint);
-        }
     }
 
     /// A text after a mark of up to three columns.

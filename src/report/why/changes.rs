@@ -25,6 +25,24 @@ pub(super) fn note(change: &Change, least: Least) -> Option<&'static str> {
     }
 }
 
+/// Several ways that one item might go by, each of which does.
+pub(super) fn ways(order: &MoveOrder, changes: &[Change], ways: &[Way]) -> String {
+    let by = |w: &Way| match w {
+        Way::Pair => "a pair".to_string(),
+        w => w.to_string(),
+    };
+    let all: Vec<String> = ways.iter().map(by).collect();
+    let (last, first) = match all.split_last() {
+        Some((last, first)) => (last.clone(), first.join(", ")),
+        None => Default::default(),
+    };
+    let thing = changes.iter().find_map(|c| match c {
+        Change::Way { item: i, .. } => Some(item(order, *i)),
+        _ => None,
+    });
+    format!("let {} go by {first} or {last} too", thing.unwrap_or_default())
+}
+
 pub(super) fn text(order: &MoveOrder, change: &Change) -> String {
     match change {
         Change::Way { item: i, way } => {

@@ -10,7 +10,8 @@ pub use edits::{Edit, edits};
 
 use super::text::clean;
 use crate::ask::{Change, Conflict, Explanation, Least, Offer};
-use crate::load::MoveOrder;
+use crate::load::{MoveOrder, Way};
+use crate::split::Reason;
 
 /// A part of a conflict: what it says, and where it was written.
 pub(super) struct Told {
@@ -48,6 +49,43 @@ pub(super) fn heading(k: usize, of: usize) -> String {
         1 => "What cannot hold together".into(),
         _ => format!("What cannot hold together: {} of {of}", k + 1),
     }
+}
+
+/// Why the parts of a conflict rule out every plan, where that says more than
+/// the reason already given.
+pub(super) fn reason(conflict: &Conflict, given: &Reason) -> Option<String> {
+    let told = conflict.reason.as_ref().filter(|r| r.place.is_some() && r.text != given.text);
+    told.map(|r| format!("Why: {}.", clean(&r.text)))
+}
+
+/// Offers that are told in one line: the ways that one item might go by too, or
+/// a single one of any other kind.
+pub(super) fn lines(explanation: &Explanation) -> Vec<&[Offer]> {
+    let item = |o: &Offer| match o.changes.as_slice() {
+        [Change::Way { item, .. }] => Some(*item),
+        _ => None,
+    };
+    explanation.offers.chunk_by(|a, b| item(a).is_some() && item(a) == item(b)).collect()
+}
+
+/// A line of [`lines`], and what to write for it.
+pub(super) fn line(order: &MoveOrder, offers: &[Offer]) -> (String, Vec<String>) {
+    let Some(first) = offers.first() else { return (String::new(), Vec::new()) };
+    let written = |offer: &Offer| -> Vec<String> {
+        edits(order, &offer.changes).iter().map(|e| clean(&e.to_string())).collect()
+    };
+    let ways: Vec<Way> = offers
+        .iter()
+        .filter_map(|o| match o.changes.as_slice() {
+            [Change::Way { way, .. }] => Some(*way),
+            _ => None,
+        })
+        .collect();
+    if ways.len() < 2 {
+        return (offer(order, first), written(first));
+    }
+    let edit = written(first).into_iter().map(|e| format!("{e}, or another of these"));
+    (changes::ways(order, &first.changes, &ways), edit.collect())
 }
 
 /// What is known of a conflict.

@@ -152,10 +152,11 @@ pub(super) fn kind(order: &MoveOrder, kind: &RuleKind) -> String {
         }
         RuleKind::Fixed { item: i, count, carrier: c } => {
             let count = if *count == 1 { String::new() } else { format!("{count} of ") };
-            format!("{count}{} is fixed to `{}`", item(order, *i), clean(&order.carrier(*c).id))
+            let is = if count.is_empty() { "is" } else { "are" };
+            format!("{count}{} {is} fixed to `{}`", item(order, *i), clean(&order.carrier(*c).id))
         }
         RuleKind::KeepOff { items: all, carriers: who } => {
-            format!("{} is kept off {}", items(order, all), carriers(order, who))
+            format!("kept off {}: {}", carriers(order, who), items(order, all))
         }
         RuleKind::HandsFree { hands: 1, carriers: who } => {
             format!("1 hand stays free: {}", carriers(order, who))
