@@ -106,7 +106,7 @@ fn the_causes_of_the_family_are_irreducible() {
         assert!(!why.conflicts.is_empty(), "{name}");
         for conflict in &why.conflicts {
             assert!(conflict.irreducible, "{name}");
-            check_irreducible(&order, &conflict.parts, |order| has_plan(order));
+            check_irreducible(&order, &conflict.parts, has_plan);
         }
     }
 }

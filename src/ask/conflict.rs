@@ -1,6 +1,8 @@
 //! The smallest set of parts that cannot hold together.
 //!
-//! An elastic pass first lets off whole kinds of parts, then QuickXplain
+//! A first pass asks, need by need, whether one is enough for a conflict with
+//! what is no need. An elastic pass then lets off whole kinds of parts, and
+//! QuickXplain
 //! (U. Junker, "QUICKXPLAIN: preferred explanations and relaxations for
 //! over-constrained problems", AAAI 2004; from memory) halves what is left. The
 //! elastic pass is no program with slack columns: it asks, kind by kind in their
@@ -43,6 +45,7 @@ pub(super) fn conflict(asker: &Asker<'_>, draft: &Draft) -> Conflict {
     let finder = Finder { asker, draft, all };
     asker.took_unknown();
     let mut left: BTreeSet<Part> = finder.all.clone();
+    finder.one_need(&mut left);
     for kind in Kind::ALL {
         let fewer: BTreeSet<Part> = left.iter().copied().filter(|p| p.kind() != kind).collect();
         if fewer.len() < left.len() && finder.impossible(&fewer) {
@@ -66,6 +69,23 @@ impl Finder<'_, '_> {
     /// The move in which these parts bind and no other.
     fn only(&self, parts: &BTreeSet<Part>) -> MoveOrder {
         self.draft.without(self.all.difference(parts).copied()).build()
+    }
+
+    /// Where one piece of a need is enough for a conflict with what is no need,
+    /// lets all others off: what is about one thing is understood best.
+    fn one_need(&self, left: &mut BTreeSet<Part>) {
+        let needs: Vec<Part> = left.iter().copied().filter(|p| p.kind() == Kind::Need).collect();
+        if needs.len() < 2 {
+            return;
+        }
+        for one in needs {
+            let with = |p: &Part| p.kind() != Kind::Need || *p == one;
+            let fewer: BTreeSet<Part> = left.iter().copied().filter(with).collect();
+            if self.impossible(&fewer) {
+                *left = fewer;
+                return;
+            }
+        }
     }
 
     fn impossible(&self, parts: &BTreeSet<Part>) -> bool {

@@ -58,7 +58,7 @@ pub fn explain(order: &MoveOrder, options: &Options, watch: &Watch) -> Explanati
         // A part of one conflict does nothing for another that has none of it.
         let parts = if sets.len() == 1 { first.as_slice() } else { &[] };
         let mut mends: Vec<Mend> = Vec::new();
-        for &part in parts {
+        for part in bench.useful(parts) {
             mends.extend(bench.mends(part));
         }
         mends.extend(background(&bench, first));

@@ -11,14 +11,15 @@ use std::io::Write;
 use std::path::Path;
 use std::time::Duration;
 
-/// The causes of there being no plan get the time that the proof left, and so
-/// much at least.
+/// The causes of there being no plan get this part of the time that the proof
+/// left, so that an answer takes no more than five seconds unless somebody asks
+/// for more, and so much at least.
+const SHARE_OF_TIME: f64 = 0.45;
 const LEAST_TIME: Duration = Duration::from_secs(3);
 
-/// `explain` says why there is none where there is none.
-///
 /// `read` turns a path into a move order, its warnings in colour or not;
-/// `solve` answers it, and shows progress or not.
+/// `solve` answers it, and shows progress or not; where there
+/// is no plan, `explain` says why.
 pub(super) fn run(
     args: &Split,
     world: &mut World<'_>,
@@ -44,7 +45,8 @@ pub(super) fn run(
     // A reader of CSV has no place for them.
     let asked = asked && Format::from(args.format) != Format::Csv;
     let why = asked.then(|| {
-        let time = options.time.saturating_sub(answer.elapsed).max(LEAST_TIME);
+        let left = options.time.saturating_sub(answer.elapsed);
+        let time = left.mul_f64(SHARE_OF_TIME).max(LEAST_TIME);
         explain(order, &Options { time, ..options.clone() }, show)
     });
     let to_file = args.output.is_some();
@@ -138,19 +140,27 @@ mod tests {
         read: impl FnOnce(&Path) -> Result<Read, Failure>,
         solve: impl FnOnce(&MoveOrder, &Options, bool) -> Answer,
     ) -> Ran {
+        run_asking(args, env, read, solve, |_, _, _| NOTHING)
+    }
+
+    /// What is said where nothing is known.
+    const NOTHING: Explanation =
+        Explanation { conflicts: Vec::new(), offers: Vec::new(), complete: true };
+
+    fn run_asking(
+        args: &[&str],
+        env: &Env,
+        read: impl FnOnce(&Path) -> Result<Read, Failure>,
+        solve: impl FnOnce(&MoveOrder, &Options, bool) -> Answer,
+        explain: impl FnOnce(&MoveOrder, &Options, bool) -> Explanation,
+    ) -> Ran {
         let args = ["tumpline", "split"].iter().chain(args);
         let Command::Split(args) = Cli::try_parse_from(args).unwrap().command else {
             panic!("not a split")
         };
         let (mut out, mut err) = (Vec::new(), Vec::new());
         let mut world = World { out: &mut out, err: &mut err, env, colour: ColourChoice::Auto };
-        let code = run(
-            &args,
-            &mut world,
-            |path, _| read(path),
-            solve,
-            |_, _, _| Explanation { conflicts: Vec::new(), offers: Vec::new(), complete: true },
-        );
+        let code = run(&args, &mut world, |path, _| read(path), solve, explain);
         let text = |bytes| String::from_utf8(bytes).unwrap();
         Ran { code, out: text(out), err: text(err) }
     }
@@ -186,6 +196,27 @@ mod tests {
             fixture::proven()
         };
         run_by(&args, &env, fixed, solve).code.unwrap();
+    }
+
+    #[test]
+    fn causes_are_looked_for_where_there_is_a_place_for_them() {
+        let looked = |args: &[&str], answer: Answer| {
+            let mut looked = None;
+            let explain = |_: &MoveOrder, options: &Options, _| {
+                looked = Some(options.time);
+                NOTHING
+            };
+            run_asking(args, &Env::default(), fixed, |_, _, _| answer, explain).code.unwrap();
+            looked
+        };
+        let span = |time: Option<Duration>| time.map(|t| t.as_secs());
+        // The fixture's proof took two seconds; less than half of what is left.
+        assert_eq!(span(looked(&["x", "--time", "100s"], fixture::no_plan())), Some(43));
+        assert_eq!(span(looked(&["x", "--time", "1s"], fixture::no_plan())), Some(3));
+        assert_eq!(looked(&["x", "--no-causes"], fixture::no_plan()), None);
+        assert_eq!(looked(&["x", "--format", "csv"], fixture::no_plan()), None);
+        assert_eq!(looked(&["x"], fixture::proven()), None);
+        assert_eq!(looked(&["x"], fixture::none_found()), None);
     }
 
     #[test]

@@ -59,6 +59,20 @@ impl Bench<'_, '_> {
         }
     }
 
+    /// Those of the parts that may make the move possible if they are let off one
+    /// at a time: where all of some are not enough, none of them is.
+    pub fn useful(&self, parts: &[Part]) -> Vec<Part> {
+        if parts.len() < 2 {
+            return parts.to_vec();
+        }
+        let all = self.base.without(parts.iter().copied());
+        if !self.asker.possible(&all.build()).is_yes() {
+            return Vec::new();
+        }
+        let (first, second) = parts.split_at(parts.len() / 2);
+        [self.useful(first), self.useful(second)].concat()
+    }
+
     /// The least number over `no` that does, where `no` does not and `yes` does,
     /// and every number over one that does, does. `found` says of the plan found
     /// for a number that a lower one would have done too.

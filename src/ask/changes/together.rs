@@ -1,7 +1,7 @@
 //! Several changes at once, where no single one does.
 
 use super::{Bench, Mend, background};
-use crate::ask::asker::{Asker, Known};
+use crate::ask::asker::Asker;
 use crate::ask::conflict::conflict;
 use crate::ask::draft::Draft;
 use crate::ask::part::Part;
@@ -94,7 +94,8 @@ fn pairs(asker: &Asker<'_>, draft: &Draft, conflicts: &[Vec<Part>]) -> Vec<(Part
             Some(second) => second.clone(),
             None => conflict(asker, &without).parts,
         };
-        for b in rest {
+        let bench = Bench { asker, base: without.clone() };
+        for b in bench.useful(&rest) {
             let known = found.iter().any(|&(x, y)| (x, y) == (b, a));
             if known || asked == MOST_PAIRS || asker.over() {
                 continue;
@@ -118,7 +119,7 @@ fn joint(asker: &Asker<'_>, draft: &Draft, parts: &[Part]) -> Option<Joint> {
     for (k, &part) in parts.iter().enumerate() {
         let base = done.without(parts[k + 1..].iter().copied());
         // Where the others do alone, this is no change that is needed.
-        if !matches!(asker.possible(&base.build()), Known::No(_)) {
+        if asker.possible(&base.build()).is_yes() {
             return None;
         }
         let bench = Bench { asker, base };

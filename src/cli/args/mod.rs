@@ -87,7 +87,7 @@ pub(super) struct Split {
     /// Where no plan exists, give the reason alone
     ///
     /// Otherwise it is worked out what cannot hold together and what would make
-    /// it work, in the time that is left, and for three seconds at least.
+    /// it work, in less than half of the time that is left, or in three seconds.
     #[arg(long)]
     pub no_causes: bool,
 
