@@ -154,7 +154,7 @@ impl Bench<'_, '_> {
             for more in [MOST_MORE, 1, 2, 4, 8] {
                 let yes = u64::from(now.saturating_add(more));
                 if !self.asker.over() && self.works(&change(yes)) {
-                    let mut mend = self.least(now.into(), yes, change, |_| u64::MAX);
+                    let mut mend = self.least(now.into(), yes, change, None);
                     // Fewer than were tried may do where more do not.
                     let one = mend.change == change(u64::from(now) + 1);
                     if more != MOST_MORE && !one {

@@ -52,7 +52,7 @@ impl Bench<'_, '_> {
         if !self.works(&change(yes)) {
             return None;
         }
-        Some(self.least(no, yes, change, |f| g(f).unwrap_or(u64::MAX)))
+        Some(self.least(no, yes, change, Some(&|f| g(f).unwrap_or(u64::MAX))))
     }
 
     /// The least room that does, to the millilitre.
@@ -64,7 +64,7 @@ impl Bench<'_, '_> {
         if yes > Bulk::MOST.ml() || !self.works(&change(yes)) {
             return None;
         }
-        Some(self.least(no, yes, change, ml))
+        Some(self.least(no, yes, change, Some(&ml)))
     }
 
     /// The fewest slots that do, or hands.
@@ -82,6 +82,6 @@ impl Bench<'_, '_> {
         if yes > most || !self.works(&change(yes.into())) {
             return None;
         }
-        Some(self.least(no.into(), yes.into(), change, |_| u64::MAX))
+        Some(self.least(no.into(), yes.into(), change, None))
     }
 }

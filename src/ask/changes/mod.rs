@@ -74,21 +74,27 @@ impl Bench<'_, '_> {
     }
 
     /// The least number over `no` that does, where `no` does not and `yes` does,
-    /// and every number over one that does, does. `found` says of the plan found
-    /// for a number that a lower one would have done too.
+    /// and every number over one that does, does. `found` says of a plan the least
+    /// number that would have done for it: where it is told, one less than what is
+    /// known to do is asked for in turns with the middle, since it is often the
+    /// end already.
     pub fn least(
         &self,
         no: u64,
         yes: u64,
         change: impl Fn(u64) -> Change,
-        found: impl Fn(&Findings) -> u64,
+        found: Option<&dyn Fn(&Findings) -> u64>,
     ) -> Mend {
         let (mut no, mut yes, mut least) = (no, yes, Least::Proven);
+        let mut near = found.is_some();
         while yes - no > 1 {
-            let middle = no + (yes - no) / 2;
-            match self.ask(&change(middle)) {
-                Known::Yes(plan) => yes = found(&plan.1).clamp(no + 1, middle),
-                Known::No(_) => no = middle,
+            let next = if near { yes - 1 } else { no + (yes - no) / 2 };
+            near = found.is_some() && !near;
+            match self.ask(&change(next)) {
+                Known::Yes(plan) => {
+                    yes = found.map_or(next, |f| f(&plan.1)).clamp(no + 1, next);
+                }
+                Known::No(_) => no = next,
                 Known::Unknown => {
                     least = Least::Unproven;
                     break;
@@ -101,7 +107,7 @@ impl Bench<'_, '_> {
     /// The largest number under `no` that does, where `yes` does.
     pub fn most(&self, yes: u64, no: u64, change: impl Fn(u64) -> Change) -> Mend {
         let last = no;
-        let turned = self.least(0, last - yes, |n| change(last - n), |_| u64::MAX);
+        let turned = self.least(0, last - yes, |n| change(last - n), None);
         Mend { change: turned.change, least: turned.least }
     }
 

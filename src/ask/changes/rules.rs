@@ -46,7 +46,7 @@ impl Bench<'_, '_> {
                 let held = items.iter().map(|i| self.base.order.item(*i).held);
                 let all = held.fold(0, u32::saturating_add);
                 (all > *count && self.works(&to(all.into())))
-                    .then(|| self.least((*count).into(), all.into(), to, |_| u64::MAX))
+                    .then(|| self.least((*count).into(), all.into(), to, None))
             }
             RuleKind::Fixed { item, count, carrier } => {
                 let to = |n: u64| {
