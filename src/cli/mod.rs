@@ -59,7 +59,9 @@ pub fn run(
     let mut world = World { out, err, env, colour: cli.color };
     let done = match &cli.command {
         Command::Split(args) if args.anew.asked() => split_anew::run(args, &mut world),
-        Command::Split(args) => split::run(args, &mut world, files::read_move, run_split::solve),
+        Command::Split(args) => {
+            split::run(args, &mut world, files::read_move, run_split::solve, run_split::explain)
+        }
         Command::Why(args) => why::run(args, &mut world),
         Command::Check(args) => check::run(args, &mut world),
         Command::Schema(args) => schema::run(args, &mut world),

@@ -7,6 +7,7 @@
 
 mod anew;
 mod csv;
+mod explained;
 mod json;
 mod markdown;
 mod table;
@@ -14,12 +15,13 @@ mod text;
 mod why;
 mod words;
 
+pub use explained::{Edit, edits};
 pub use json::{plan_schema, why_json, why_schema};
 pub use text::clean;
 pub(crate) use text::fit;
 pub(crate) use words::{goal_value, percent};
 
-use crate::ask::{Anew, Why};
+use crate::ask::{Anew, Explanation, Why};
 use crate::load::MoveOrder;
 use crate::split::Answer;
 
@@ -55,28 +57,33 @@ impl Default for Style {
 
 /// The whole report, with a line feed at its end. Only `Table` minds `style`.
 pub fn render(order: &MoveOrder, answer: &Answer, format: Format, style: &Style) -> String {
-    rendered(order, answer, None, format, style)
+    render_with(order, answer, &More::default(), format, style)
 }
 
-/// The report of a move split anew; what changed is in it, but for CSV, which
-/// has the new plan alone. `brief` leaves the plan itself out of tables and
-/// Markdown.
-pub fn render_anew(anew: &Anew, brief: bool, format: Format, style: &Style) -> String {
-    rendered(&anew.order, &anew.answer, Some((anew, brief)), format, style)
+/// What stands in a report beside the plan.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct More<'a> {
+    /// Where a move was split anew, what changed; CSV has the new plan alone.
+    pub anew: Option<&'a Anew>,
+    /// Leaves the plan itself out of tables and Markdown.
+    pub brief: bool,
+    /// Where there is no plan, why, and what would make one.
+    pub explanation: Option<&'a Explanation>,
 }
 
-fn rendered(
+/// The report with what stands beside the plan.
+pub fn render_with(
     order: &MoveOrder,
     answer: &Answer,
-    anew: Option<(&Anew, bool)>,
+    more: &More,
     format: Format,
     style: &Style,
 ) -> String {
     match format {
-        Format::Table => table::render(order, answer, anew, style),
-        Format::Json => json::render(order, answer, anew.map(|(anew, _)| anew)),
+        Format::Table => table::render(order, answer, more, style),
+        Format::Json => json::render(order, answer, more),
         Format::Csv => csv::render(order, answer),
-        Format::Markdown => markdown::render(order, answer, anew),
+        Format::Markdown => markdown::render(order, answer, more),
     }
 }
 

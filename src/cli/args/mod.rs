@@ -92,6 +92,13 @@ pub(super) struct Split {
     #[command(flatten)]
     pub search: Search,
 
+    /// Where no plan exists, give the reason alone
+    ///
+    /// Otherwise it is worked out what cannot hold together and what would make
+    /// it work, in less than half of the time that is left, or in three seconds.
+    #[arg(long)]
+    pub no_causes: bool,
+
     /// Say on standard error what each stage of the search did
     #[arg(long)]
     pub stats: bool,

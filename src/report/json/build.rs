@@ -5,9 +5,9 @@ use super::document::{
     Want, Weighed,
 };
 use super::number::{Gap, Grams, Ratio, Value};
-use crate::ask::Anew;
 use crate::load::{self, GoalKind, GoalValue, ItemIx, MoveOrder, PartyIx, Place, Travel};
 use crate::quantity::Dimension;
+use crate::report::More;
 use crate::report::{CAUTION, words};
 use crate::split::{
     Answer, CarrierFinding, GoalResult, Line, MetBy, NeedFinding, Outcome, Planned, Status, Stop,
@@ -15,7 +15,7 @@ use crate::split::{
 };
 
 impl Document {
-    pub(super) fn new(order: &MoveOrder, answer: &Answer, anew: Option<&Anew>) -> Document {
+    pub(super) fn new(order: &MoveOrder, answer: &Answer, more: &More) -> Document {
         let (planned, reason, status) = match &answer.outcome {
             Outcome::Plan(p) => (Some(&**p), None, status(p.status)),
             Outcome::NoPlan(reason) => (None, Some(reason), "no-plan"),
@@ -28,6 +28,8 @@ impl Document {
             status,
             reason: reason
                 .map(|r| Reason { text: r.text.clone(), place: r.place.as_ref().map(at) }),
+            conflicts: more.explanation.map(|why| super::explained::conflicts(order, why)),
+            remedies: more.explanation.map(|why| super::explained::changes(order, why)),
             goals: planned.iter().flat_map(|p| &p.goals).map(goal).collect(),
             wants_value: findings.map(|f| f.wants_value),
             total_carried_g: findings.map(|f| Grams(f.total_carried)),
@@ -42,8 +44,8 @@ impl Document {
             supplies: findings
                 .map_or(vec![], |f| f.supplies.iter().map(|s| supply(order, s)).collect()),
             wants: findings.map_or(vec![], |f| wants(order, &f.wants)),
-            changes: anew.map(Changes::new),
-            weighed: anew.and_then(Weighed::new),
+            changes: more.anew.map(Changes::new),
+            weighed: more.anew.and_then(Weighed::new),
             caution: CAUTION,
             stopped: answer.stopped.map(|s| match s {
                 Stop::Deadline => "deadline",

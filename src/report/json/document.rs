@@ -1,5 +1,6 @@
 //! The JSON report, field by field. Masses are in grams, bulk in millilitres.
 
+use super::explained::{Conflict, Remedies};
 use super::number::{Gap, Grams, Ratio, Value};
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -25,6 +26,13 @@ pub(super) struct Document {
     pub status: &'static str,
     /// Why no plan exists; null unless `status` is `no-plan`.
     pub reason: Option<Reason>,
+    /// Sets of rules, needs and limits that cannot hold together, none having a
+    /// part of another; null unless `status` is `no-plan` and causes were asked
+    /// for.
+    pub conflicts: Option<Vec<Conflict>>,
+    /// What would make it work, cheapest first, each solved and audited; null
+    /// where `conflicts` is.
+    pub remedies: Option<Remedies>,
     /// In the order of the move; empty without a plan.
     pub goals: Vec<Goal>,
     /// Value of the wants taken; null without a plan.

@@ -7,19 +7,21 @@
 mod anew;
 mod build;
 mod document;
+mod explained;
 mod number;
 mod why;
 
+use super::More;
 use super::text::acts;
-use crate::ask::{Anew, Why};
+use crate::ask::Why;
 use crate::load::MoveOrder;
 use crate::split::Answer;
 use document::Document;
 use schemars::JsonSchema;
 use serde::Serialize;
 
-pub(super) fn render(order: &MoveOrder, answer: &Answer, anew: Option<&Anew>) -> String {
-    pretty(&Document::new(order, answer, anew))
+pub(super) fn render(order: &MoveOrder, answer: &Answer, more: &More) -> String {
+    pretty(&Document::new(order, answer, more))
 }
 
 pub fn why_json(order: &MoveOrder, why: &Why) -> String {

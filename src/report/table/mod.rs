@@ -1,6 +1,7 @@
 //! The table for a terminal: to be read cold, in a hurry, with gloves on.
 
 mod anew;
+mod explained;
 mod grid;
 mod loads;
 mod outcome;
@@ -9,8 +10,7 @@ mod tail;
 mod why;
 
 use super::text::{clean, fit, wrap};
-use super::{CAUTION, Style, words};
-use crate::ask::Anew;
+use super::{CAUTION, More, Style, words};
 use crate::load::MoveOrder;
 use crate::split::{Answer, Outcome, Planned, Status};
 use paint::{Paint, Tone};
@@ -24,20 +24,18 @@ struct Page<'a> {
     lines: Vec<String>,
 }
 
-pub(super) fn render(
-    order: &MoveOrder,
-    answer: &Answer,
-    anew: Option<(&Anew, bool)>,
-    style: &Style,
-) -> String {
+pub(super) fn render(order: &MoveOrder, answer: &Answer, more: &More, style: &Style) -> String {
     let mut page = Page::new(order, style);
     page.title();
     match &answer.outcome {
-        Outcome::Plan(planned) => page.plan(answer, planned, anew),
-        Outcome::NoPlan(reason) => page.no_plan(reason),
+        Outcome::Plan(planned) => page.plan(answer, planned, more),
+        Outcome::NoPlan(reason) => {
+            page.no_plan(reason);
+            more.explanation.into_iter().for_each(|why| page.explained(reason, why));
+        }
         Outcome::NoneFound => page.none_found(answer),
     }
-    if let (Some((anew, _)), Outcome::NoPlan(_) | Outcome::NoneFound) = (anew, &answer.outcome) {
+    if let (Some(anew), Outcome::NoPlan(_) | Outcome::NoneFound) = (more.anew, &answer.outcome) {
         page.anew(anew);
     }
     page.text()
@@ -55,7 +53,7 @@ impl<'a> Page<'a> {
         text
     }
 
-    fn plan(&mut self, answer: &Answer, planned: &Planned, anew: Option<(&Anew, bool)>) {
+    fn plan(&mut self, answer: &Answer, planned: &Planned, more: &More) {
         let tone = match planned.status {
             Status::ProvenBest | Status::WithinGap => Tone::Good,
             Status::Feasible => Tone::Plain,
@@ -67,9 +65,9 @@ impl<'a> Page<'a> {
         let broken = planned.findings.needs.iter().any(|n| !n.met)
             || planned.findings.carriers.iter().any(|c| c.load > c.usable);
         self.say(&words::checks(planned), 0, if broken { Tone::Bad } else { Tone::Plain });
-        if let Some((anew, brief)) = anew {
+        if let Some(anew) = more.anew {
             self.anew(anew);
-            if brief {
+            if more.brief {
                 return self.caution();
             }
         }

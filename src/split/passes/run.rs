@@ -308,7 +308,6 @@ impl Passes<'_, '_> {
 
 /// What the cheap checks did not see, the program did.
 fn no_plan() -> Reason {
-    let text = "the needs, limits and rules of this move cannot all hold at once; the whole \
-                program shows it, so no single cause is named";
+    let text = "the needs, limits and rules of this move cannot all hold at once";
     Reason { text: text.into(), place: None }
 }
