@@ -60,6 +60,8 @@ pub fn order() -> Result<MoveOrder, Box<dyn Error>> {
         wants: vec![Want { party: pass, item: ItemIx(1), value: 3, up_to: 1, place: None }],
         rules: Vec::new(),
         goals: GoalKind::ALL.map(|kind| Goal { kind, give: Percent::ZERO }).to_vec(),
+        tolerance: None,
+        brings: vec![],
     })
 }
 

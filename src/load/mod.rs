@@ -1,6 +1,7 @@
 //! The domain: what a crew has, who goes where, what must work there, and the
 //! plan that answers it. Knows no file format, no terminal and no solver.
 
+mod brings;
 mod carrier;
 mod catalogue;
 mod goal;
@@ -10,8 +11,10 @@ mod need;
 mod place;
 mod plan;
 mod rule;
+mod tolerance;
 mod way;
 
+pub use brings::Brings;
 pub use carrier::{Carrier, CarrierIx, Person, Riding, Slots, Vehicle};
 pub use catalogue::Catalogue;
 pub use goal::{Goal, GoalKind, GoalValue, Share};
@@ -21,4 +24,5 @@ pub use need::{Demand, MOST_OPTIONAL_DEMANDS, Need, NeedNode, Supply, SupplyIx, 
 pub use place::Place;
 pub use plan::{Bearer, Placement, Plan};
 pub use rule::{Reserve, Rule, RuleKind};
+pub use tolerance::Tolerance;
 pub use way::{Way, Ways};

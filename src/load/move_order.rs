@@ -1,5 +1,6 @@
 //! The move order: everything that a plan has to answer.
 
+use super::brings::Brings;
 use super::carrier::{Carrier, CarrierIx};
 use super::catalogue::Catalogue;
 use super::goal::Goal;
@@ -7,6 +8,7 @@ use super::item::{Item, ItemIx};
 use super::need::{Need, Want};
 use super::place::Place;
 use super::rule::{Reserve, Rule, RuleKind};
+use super::tolerance::Tolerance;
 use crate::quantity::{Mass, Units};
 
 /// The place of a party in its [`MoveOrder`].
@@ -50,6 +52,10 @@ pub struct MoveOrder {
     pub rules: Vec<Rule>,
     /// Each kind at most once; never empty.
     pub goals: Vec<Goal>,
+    /// How far the catalogue's weights may be off; `None`: they are right.
+    pub tolerance: Option<Tolerance>,
+    /// What follows from a question asked of the move; none as it is read.
+    pub brings: Vec<Brings>,
 }
 
 impl MoveOrder {

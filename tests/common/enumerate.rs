@@ -69,6 +69,14 @@ pub fn better(order: &MoveOrder, a: &Findings, b: &Findings) -> bool {
 /// The best plan's findings; `Ok(None)` if no plan passes the audit, `Err` if
 /// there are too many to try.
 pub fn best(order: &MoveOrder) -> Result<Option<Findings>, u128> {
+    best_that(order, |_| true)
+}
+
+/// The same over the plans that pass the audit and that `keep` keeps.
+pub fn best_that(
+    order: &MoveOrder,
+    mut keep: impl FnMut(&Plan) -> bool,
+) -> Result<Option<Findings>, u128> {
     let per_item: Vec<Vec<Vec<Placement>>> =
         order.catalogue.items().map(|(i, _)| choices(order, i)).collect();
     let plans = per_item.iter().fold(1u128, |n, c| n.saturating_mul(c.len() as u128));
@@ -79,8 +87,12 @@ pub fn best(order: &MoveOrder) -> Result<Option<Findings>, u128> {
     let mut best: Option<Findings> = None;
     loop {
         let placements = at.iter().zip(&per_item).flat_map(|(k, c)| c[*k].clone()).collect();
-        let findings = audit(order, &Plan::new(placements));
-        if findings.faults.is_empty() && best.as_ref().is_none_or(|b| better(order, &findings, b)) {
+        let plan = Plan::new(placements);
+        let findings = audit(order, &plan);
+        if findings.faults.is_empty()
+            && best.as_ref().is_none_or(|b| better(order, &findings, b))
+            && keep(&plan)
+        {
             best = Some(findings);
         }
         let mut k = 0;

@@ -248,5 +248,7 @@ pub fn small(seed: u64) -> MoveOrder {
         wants,
         rules,
         goals: goals(&order),
+        tolerance: None,
+        brings: vec![],
     }
 }

@@ -60,6 +60,8 @@ pub(in crate::kit) fn order(
         wants,
         rules,
         goals,
+        tolerance: None,
+        brings: Vec::new(),
     };
     limits::supplies(&order, &spans, at, sink);
     Some(order)

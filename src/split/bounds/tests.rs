@@ -105,6 +105,8 @@ fn order(name: String, items: Vec<Item>, carriers: Vec<Carrier>) -> MoveOrder {
         wants: vec![],
         rules: vec![],
         goals: goals(&[GoalKind::Even]),
+        tolerance: None,
+        brings: vec![],
     }
 }
 

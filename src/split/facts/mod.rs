@@ -2,6 +2,7 @@
 //! search. Built once; the audit does not use it.
 
 mod asked;
+mod deviation;
 mod drain;
 mod rules;
 mod tables;
@@ -44,6 +45,9 @@ pub(super) struct ItemFact {
     /// mg on either end of a pair.
     pub pair: [u64; 2],
     pub pair_even: bool,
+    /// mg by which one, and what is on either end of a pair, may be heavier.
+    pub deviation: u64,
+    pub pair_deviation: [u64; 2],
     /// Itself and everything inside, with counts.
     pub inside: Vec<(usize, u32)>,
     /// Amount of each supply in one of it, contents included.
@@ -112,6 +116,8 @@ pub(super) struct Facts<'a> {
     pub all_may_stay: bool,
     /// Whether there are carriers whose share counts for the `even` goal.
     pub somebody_even: bool,
+    /// How many kinds may be heavier at once; zero if weights are certain.
+    pub off: usize,
     /// Whether a rule names a vehicle of the store.
     pub store_ruled: bool,
     /// Per item and kit carrier: the ways it may take, as a bit per `Way`.
@@ -210,6 +216,7 @@ impl<'a> Facts<'a> {
             ruled: Vec::new(),
             watched: Vec::new(),
             all_may_stay: true,
+            off: deviation::off(order),
             store_ruled: false,
             held_mass: items.iter().map(|f| f.mass * u64::from(f.held)).sum(),
             held_bulk: items.iter().map(|f| f.bulk * u64::from(f.held)).sum(),

@@ -13,6 +13,7 @@ mod standing;
 mod symmetry;
 mod teams;
 mod totals;
+mod uncertain;
 
 pub(super) use bound::{bound_value, step};
 pub(super) use build::Program;

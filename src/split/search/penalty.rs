@@ -26,6 +26,9 @@ pub(super) fn carrier(state: &State, c: usize) -> i64 {
     let f = &state.facts.carriers[c];
     let b = &state.on[c];
     let mut sum = over(f.burden + b.mass, state.most_mass(c));
+    if b.deviation > 0 {
+        sum += over(state.worst_load(c), f.usable);
+    }
     if let Some(room) = f.room {
         sum += over(b.bulk, room);
     }
@@ -250,7 +253,7 @@ fn stored(state: &State, store: usize) -> i64 {
     let facts = state.facts;
     let beds = || facts.by_party[store].iter().map(|&c| &facts.carriers[c]);
     let spare = beds().map(|f| f.usable.saturating_sub(f.burden)).sum();
-    let mut sum = over(facts.held_mass - state.carried, spare);
+    let mut sum = over(facts.held_mass - state.carried + state.stored_deviation(), spare);
     if let Some(room) = beds().map(|f| f.room).sum() {
         sum += over(facts.held_bulk - state.carried_bulk, room);
     }

@@ -46,6 +46,8 @@ pub(super) struct Bearing {
     pub penalty: i64,
     /// Against rules on what is on one carrier.
     pub broken: i64,
+    /// mg that the kit may weigh more, at worst.
+    pub deviation: u64,
 }
 
 #[derive(Clone)]
@@ -127,6 +129,7 @@ impl<'f, 'o> State<'f, 'o> {
         }
         self.carrier_penalty = 0;
         for c in 0..self.on.len() {
+            self.on[c].deviation = self.deviation(c, None);
             self.on[c].penalty = penalty::carrier(self, c);
             self.on[c].broken = penalty::rules(self, c);
             self.carrier_penalty += self.on[c].penalty + self.on[c].broken;
@@ -186,6 +189,7 @@ impl<'f, 'o> State<'f, 'o> {
     }
 
     fn refresh_carrier(&mut self, c: usize, ruled: bool) {
+        self.on[c].deviation = self.deviation(c, None);
         let now = penalty::carrier(self, c);
         self.carrier_penalty += now - self.on[c].penalty;
         self.on[c].penalty = now;
@@ -214,8 +218,7 @@ impl<'f, 'o> State<'f, 'o> {
 
     /// Whether one more of the item keeps every limit of the carrier.
     pub(super) fn fits(&self, item: usize, c: usize, way: Way) -> bool {
-        let (i, f, b) = (&self.facts.items[item], &self.facts.carriers[c], &self.on[c]);
-        f.burden + b.mass + i.mass <= self.most_mass(c) && self.has_place(item, c, way)
+        self.bears_more(c, item) && self.has_place(item, c, way)
     }
 
     /// Whether room, slots and hands of the carrier take one more, its mass
@@ -244,7 +247,8 @@ impl<'f, 'o> State<'f, 'o> {
     pub(super) fn is_overloaded(&self) -> bool {
         let over = |c: usize| {
             let f = &self.facts.carriers[c];
-            !f.store && f.burden + self.on[c].mass > self.most_mass(c)
+            !f.store
+                && (f.burden + self.on[c].mass > self.most_mass(c) || self.worst_load(c) > f.usable)
         };
         (0..self.on.len()).any(over)
     }
