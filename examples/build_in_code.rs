@@ -105,6 +105,7 @@ fn person(id: &str, limit: &str, worn: &str) -> Result<Carrier, QuantityError> {
         body_mass: None,
         limit: limit.parse()?,
         limit_share: None,
+        emergency_limit: limit.parse()?,
         worn: worn.parse()?,
         pack: None,
         duties: Vec::new(),

@@ -84,7 +84,8 @@ fn the_audit_finds_the_worst_load_of_all_deviations() {
         let order = MoveOrder { tolerance: Some(t), ..nominal };
         let found = audit(&order, &planned.plan);
         for f in &found.carriers {
-            let worst = order.burden(f.carrier).mg() + heaviest(&order, &planned.plan, f.carrier, t);
+            let worst =
+                order.burden(f.carrier).mg() + heaviest(&order, &planned.plan, f.carrier, t);
             assert_eq!(f.worst, Some(Mass::from_mg(worst)), "seed {seed}");
         }
         let holds = holds(&order, &planned.plan, t);

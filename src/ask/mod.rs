@@ -3,7 +3,13 @@
 //! little ([`vary`]), split anew and audited ([`Oracle`]); nothing is guessed.
 //! Knows no file format and no terminal.
 
+pub mod conditions;
 mod oracle;
+mod price;
+mod survive;
 pub mod vary;
 
+pub use conditions::{Conditioned, Conditions};
 pub use oracle::{Oracle, Possible};
+pub use price::{Condition, Cost, Paid, Price};
+pub use survive::{DropOut, Survival};

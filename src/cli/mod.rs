@@ -12,6 +12,7 @@ mod interrupt;
 mod man;
 mod output;
 mod progress;
+mod run_conditions;
 mod run_split;
 mod schema;
 mod split;

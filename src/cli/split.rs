@@ -2,9 +2,9 @@
 
 use super::args::Split;
 use super::files::Read;
-use super::{Code, Failure, World, output};
+use super::{Code, Failure, World, output, run_conditions};
 use crate::load::MoveOrder;
-use crate::report::{self, Format, clean};
+use crate::report::{self, Format, More, clean};
 use crate::split::{Answer, Options, Outcome};
 use std::io::Write;
 use std::path::Path;
@@ -18,7 +18,8 @@ pub(super) fn run(
     solve: impl FnOnce(&MoveOrder, &Options, bool) -> Answer,
 ) -> Result<Code, Failure> {
     let env = world.env;
-    let read = read(&args.path, env.colour(world.colour, env.err_is_terminal))?;
+    let mut read = read(&args.path, env.colour(world.colour, env.err_is_terminal))?;
+    read.order.tolerance = args.bear.tolerance();
     let order = &read.order;
     // Notes on standard error: if it is gone, the report and the code remain.
     let _ = write!(world.err, "{}", read.warnings);
@@ -29,10 +30,18 @@ pub(super) fn run(
         return Err(Failure::Usage(what));
     }
     let options = args.search.options();
-    let answer = solve(order, &options, env.can_show() && !args.search.quiet);
+    let show = env.can_show() && !args.search.quiet;
+    let (answer, more) = match args.bear.conditions() {
+        None => (solve(order, &options, show), More::default()),
+        Some(asked) => {
+            let found = run_conditions::solve(order, asked, &options, show);
+            let more = More { prices: found.prices, survival: found.survival };
+            (found.answer, more)
+        }
+    };
     let to_file = args.output.is_some();
     let style = env.style(world.colour, args.looks.ascii, args.looks.width, to_file);
-    let text = report::render(order, &answer, args.format.into(), &style);
+    let text = report::render_with(order, &answer, &more, args.format.into(), &style);
     match &args.output {
         Some(path) => output::replace(path, &text)?,
         None => output::print(world.out, &text)?,

@@ -65,6 +65,16 @@ impl Catalogue {
         Some(Self { items, supplies, by_id, inside })
     }
 
+    /// The same with other numbers held, by item; of those that the list does
+    /// not reach, none.
+    pub fn with_held(&self, held: &[u32]) -> Self {
+        let mut changed = self.clone();
+        for (i, item) in changed.items.iter_mut().enumerate() {
+            item.held = held.get(i).copied().unwrap_or(0);
+        }
+        changed
+    }
+
     pub fn len(&self) -> usize {
         self.items.len()
     }

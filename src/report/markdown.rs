@@ -1,15 +1,15 @@
 //! Markdown for a page or a ticket: headings and pipe tables.
 
 use super::text::{acts, clean};
-use super::{CAUTION, words};
+use super::{CAUTION, More, more, words};
 use crate::load::{MoveOrder, PartyIx};
 use crate::quantity::Amount;
 use crate::split::{Answer, CarrierFinding, Findings, Outcome, Planned};
 
-pub(super) fn render(order: &MoveOrder, answer: &Answer) -> String {
+pub(super) fn render(order: &MoveOrder, answer: &Answer, more: &More) -> String {
     let mut page = Page { order, out: format!("# {}\n", escape(&order.name)) };
     match &answer.outcome {
-        Outcome::Plan(planned) => page.plan(answer, planned),
+        Outcome::Plan(planned) => page.plan(answer, planned, more),
         Outcome::NoPlan(reason) => {
             page.paragraph(words::NO_PLAN);
             page.paragraph(&format!("Why: {}.", escape(&reason.text)));
@@ -28,16 +28,18 @@ struct Page<'a> {
 }
 
 impl Page<'_> {
-    fn plan(&mut self, answer: &Answer, planned: &Planned) {
+    fn plan(&mut self, answer: &Answer, planned: &Planned, more: &More) {
         let mut head = vec![words::verdict(planned, self.order.units)];
         head.extend(words::stopped(answer));
         head.push(words::checks(planned));
+        head.extend(more::holds(self.order, more));
         self.paragraph(&head.join(" "));
         self.loads(&planned.findings);
         self.needs(&planned.findings);
         self.supplies(&planned.findings);
         self.wants(&planned.findings);
         self.goals(planned);
+        self.more(more);
         self.paragraph(CAUTION);
     }
 
@@ -150,6 +152,26 @@ impl Page<'_> {
         });
         let head = [("goal", 'l'), ("what", 'l'), ("value", 'r'), ("known", 'l')];
         self.section("Goals, in their order", &head, rows.collect());
+    }
+
+    fn more(&mut self, asked: &More) {
+        let order = self.order;
+        let drop_outs = asked.survival.iter().flat_map(|s| &s.drop_outs);
+        let rows = drop_outs.map(|d| {
+            let [who, load, share] = more::fullest(order, d);
+            vec![more::dropped(order, d), who, load, share, more::put_down(d)]
+        });
+        let head =
+            [("without", 'l'), ("fullest", 'l'), ("load", 'r'), ("share", 'r'), ("left", 'l')];
+        self.section("If one drops out, of the emergency limit", &head, rows.collect());
+        for price in &asked.prices {
+            let rows = price.goals.iter().map(|g| more::price_row(g, order.units));
+            let head = [("goal", 'l'), ("with", 'r'), ("without", 'r'), ("price", 'l')];
+            self.section(more::price_title(price), &head, rows.collect());
+            if let Some(note) = more::price_note(price) {
+                self.paragraph(note);
+            }
+        }
     }
 
     /// A heading and a table; nothing where there are no rows.

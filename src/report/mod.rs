@@ -8,11 +8,13 @@
 mod csv;
 mod json;
 mod markdown;
+mod more;
 mod table;
 mod text;
 mod words;
 
 pub use json::plan_schema;
+pub use more::More;
 pub use text::clean;
 pub(crate) use text::fit;
 pub(crate) use words::{goal_value, percent};
@@ -52,10 +54,21 @@ impl Default for Style {
 
 /// The whole report, with a line feed at its end. Only `Table` minds `style`.
 pub fn render(order: &MoveOrder, answer: &Answer, format: Format, style: &Style) -> String {
+    render_with(order, answer, &More::default(), format, style)
+}
+
+/// The same, and what conditions on the plan came to. CSV has the plan alone.
+pub fn render_with(
+    order: &MoveOrder,
+    answer: &Answer,
+    more: &More,
+    format: Format,
+    style: &Style,
+) -> String {
     match format {
-        Format::Table => table::render(order, answer, style),
-        Format::Json => json::render(order, answer),
+        Format::Table => table::render(order, answer, more, style),
+        Format::Json => json::render(order, answer, more),
         Format::Csv => csv::render(order, answer),
-        Format::Markdown => markdown::render(order, answer),
+        Format::Markdown => markdown::render(order, answer, more),
     }
 }

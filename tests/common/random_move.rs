@@ -56,6 +56,7 @@ pub fn person(id: &str, limit: Mass) -> Carrier {
             body_mass: None,
             limit,
             limit_share: None,
+            emergency_limit: limit,
             worn: Mass::ZERO,
             pack: None,
             duties: vec![],

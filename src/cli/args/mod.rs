@@ -1,11 +1,14 @@
 //! The command line, and the help that goes with it.
 
+mod conditions;
+
 use super::env::ColourChoice;
 use super::exit::CODES;
 use crate::quantity::{Percent, QuantityError, Span};
 use crate::report::Format;
 use crate::split::Options;
 use clap::{Args, Parser, Subcommand, ValueEnum};
+use conditions::Bear;
 use std::path::PathBuf;
 use std::time::Duration;
 
@@ -83,6 +86,9 @@ pub(super) struct Split {
 
     #[command(flatten)]
     pub search: Search,
+
+    #[command(flatten)]
+    pub bear: Bear,
 
     /// Say on standard error what each stage of the search did
     #[arg(long)]

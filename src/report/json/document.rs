@@ -1,5 +1,6 @@
 //! The JSON report, field by field. Masses are in grams, bulk in millilitres.
 
+use super::more::{DropOut, Price, Tolerance};
 use super::number::{Gap, Grams, Ratio, Value};
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -44,6 +45,13 @@ pub(super) struct Document {
     pub needs: Vec<Need>,
     pub supplies: Vec<Supply>,
     pub wants: Vec<Want>,
+    /// How far weights may be off under this plan; null if it was not asked.
+    pub tolerance: Option<Tolerance>,
+    /// Who takes over from whom, where the plan was asked to survive that
+    /// somebody drops out and does; else null.
+    pub survives: Option<Vec<DropOut>>,
+    /// What each condition costs, in the order in which they were laid on.
+    pub prices: Vec<Price>,
     /// What no reader should be spared.
     pub caution: &'static str,
     /// What ended the search before it had what was asked.
@@ -121,6 +129,9 @@ pub(super) struct Carrier {
     pub limit_g: Grams,
     /// The limit less every reserve.
     pub usable_g: Grams,
+    /// The load if as many kinds as may weigh more than the catalogue says;
+    /// null without a tolerance.
+    pub worst_g: Option<Grams>,
     /// Load against limit, to six decimals; null for a load on no limit.
     pub share: Ratio,
     /// In the pack or on the bed.

@@ -6,15 +6,17 @@
 
 mod build;
 mod document;
+mod more;
 mod number;
 
+use super::More;
 use super::text::acts;
 use crate::load::MoveOrder;
 use crate::split::Answer;
 use document::Document;
 
-pub(super) fn render(order: &MoveOrder, answer: &Answer) -> String {
-    let document = Document::new(order, answer);
+pub(super) fn render(order: &MoveOrder, answer: &Answer, more: &More) -> String {
+    let document = Document::new(order, answer, more);
     // Nothing in the document can fail to serialise: no map with odd keys.
     let text = serde_json::to_string_pretty(&document).unwrap_or_default();
     let mut out = escape(&text);

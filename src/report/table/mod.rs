@@ -2,12 +2,14 @@
 
 mod grid;
 mod loads;
+mod more;
 mod outcome;
 mod paint;
 mod tail;
 
+use super::more::holds;
 use super::text::{clean, fit, wrap};
-use super::{CAUTION, Style, words};
+use super::{CAUTION, More, Style, words};
 use crate::load::MoveOrder;
 use crate::split::{Answer, Outcome, Planned, Status};
 use paint::{Paint, Tone};
@@ -20,12 +22,12 @@ struct Page<'a> {
     lines: Vec<String>,
 }
 
-pub(super) fn render(order: &MoveOrder, answer: &Answer, style: &Style) -> String {
+pub(super) fn render(order: &MoveOrder, answer: &Answer, more: &More, style: &Style) -> String {
     let width = style.width.clamp(60, 120);
     let mut page = Page { order, style: *style, width, lines: Vec::new() };
     page.title();
     match &answer.outcome {
-        Outcome::Plan(planned) => page.plan(answer, planned),
+        Outcome::Plan(planned) => page.plan(answer, planned, more),
         Outcome::NoPlan(reason) => page.no_plan(reason),
         Outcome::NoneFound => page.none_found(answer),
     }
@@ -35,7 +37,7 @@ pub(super) fn render(order: &MoveOrder, answer: &Answer, style: &Style) -> Strin
 }
 
 impl Page<'_> {
-    fn plan(&mut self, answer: &Answer, planned: &Planned) {
+    fn plan(&mut self, answer: &Answer, planned: &Planned, more: &More) {
         let tone = match planned.status {
             Status::ProvenBest | Status::WithinGap => Tone::Good,
             Status::Feasible => Tone::Plain,
@@ -47,12 +49,16 @@ impl Page<'_> {
         let broken = planned.findings.needs.iter().any(|n| !n.met)
             || planned.findings.carriers.iter().any(|c| c.load > c.usable);
         self.say(&words::checks(planned), 0, if broken { Tone::Bad } else { Tone::Plain });
+        for holds in holds(self.order, more) {
+            self.say(&holds, 0, Tone::Plain);
+        }
         self.loads(&planned.findings);
         self.left(&planned.findings);
         self.needs(&planned.findings);
         self.supplies(&planned.findings);
         self.wants(&planned.findings);
         self.goals(planned);
+        self.more(more);
         self.blank();
         self.say(CAUTION, 0, Tone::Plain);
     }

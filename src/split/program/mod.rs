@@ -2,6 +2,7 @@
 
 mod bare;
 mod bound;
+mod brings;
 mod build;
 mod goals;
 mod limits;

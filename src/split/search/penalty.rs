@@ -104,6 +104,14 @@ pub(super) fn lacks(state: &State, n: &NeedNode, party: usize) -> i64 {
     node(state, n, party, &mut Vec::new())
 }
 
+/// What the party lacks of the nearest of what it may bring.
+pub(super) fn bring(state: &State, bring: usize) -> i64 {
+    let bring = &state.facts.order.brings[bring];
+    let here = &state.loose[bring.party.0];
+    let short = bring.any.iter().map(|(item, count)| count.saturating_sub(here[item.0]));
+    i64::from(short.min().unwrap_or(0)) * UNIT
+}
+
 /// The needs of a party that have supplies in them, taken together.
 pub(super) fn supplied(state: &State, party: usize) -> i64 {
     let (mut demands, mut sum) = (Vec::new(), 0);

@@ -69,6 +69,7 @@ pub(in crate::split) struct State<'f, 'o> {
     /// What makes that up: per need without supplies, per party for those
     /// with, per party and requirement.
     pub(super) need_penalty: Vec<i64>,
+    pub(super) bring_penalty: Vec<i64>,
     pub(super) supply_penalty: Vec<i64>,
     pub(super) require_penalty: Vec<Vec<i64>>,
     pub(super) party_wants: Vec<u64>,
@@ -96,6 +97,7 @@ impl<'f, 'o> State<'f, 'o> {
             hands: 0,
             party_penalty: vec![0; parties],
             need_penalty: vec![0; facts.order.needs.len()],
+            bring_penalty: vec![0; facts.order.brings.len()],
             supply_penalty: vec![0; parties],
             require_penalty: vec![vec![0; facts.requires.len()]; parties],
             party_wants: vec![0; parties],
