@@ -1,9 +1,9 @@
 //! A plan under conditions that the move order does not state, and their
 //! price: what each goal would reach without them.
 
-use super::oracle::Oracle;
+use super::oracle::{Oracle, Possible};
 use super::price::{Condition, Price};
-use super::survive::{self, Survival};
+use super::survive::{Survival, Survive};
 use crate::load::MoveOrder;
 use crate::split::{Answer, Options, Outcome, Planned, Reason, Watch, audit};
 use std::time::Instant;
@@ -25,8 +25,23 @@ pub struct Conditioned {
     pub survival: Option<Survival>,
 }
 
+/// The part of the time that is used: an answer takes several searches, and of
+/// the usual ten seconds it is to take less than five.
+const PART: f64 = 0.47;
+
+fn no_plan(reason: Reason, start: Instant) -> Answer {
+    Answer {
+        outcome: Outcome::NoPlan(reason),
+        stopped: None,
+        elapsed: start.elapsed(),
+        stages: Vec::new(),
+        origins: Vec::new(),
+    }
+}
+
 /// Splits the move, whose tolerance is that of the order, under the
-/// conditions. `options.time` is for all of it together.
+/// conditions. A fixed part of
+/// `options.time` is for all of it together.
 pub fn answer(
     order: &MoveOrder,
     asked: Conditions,
@@ -34,13 +49,25 @@ pub fn answer(
     watch: &Watch,
 ) -> Conditioned {
     let start = Instant::now();
-    let oracle = Oracle::new(options, watch);
+    let time = options.time.mul_f64(PART);
+    let oracle = Oracle::new(&Options { time, ..options.clone() }, watch);
     let mut prices = Vec::new();
-    let mut answer = under_tolerance(order, &oracle, &mut prices);
+    let mut survive = asked.survives.then(|| Survive::new(order, &oracle));
+    if let Some(reason) = survive.as_mut().and_then(|s| s.hopeless()) {
+        oracle.step("whether there is any plan at all");
+        // Where nothing goes anyhow, that is the better reason.
+        let plain = oracle.possible(order, oracle.left());
+        let reason = if let Possible::No(why) = plain { why } else { reason };
+        return Conditioned { answer: no_plan(reason, start), prices, survival: None };
+    }
+    let mut answer = under_tolerance(order, asked.survives, &oracle, &mut prices);
     let mut survival = None;
-    if asked.survives && matches!(answer.outcome, Outcome::Plan(_)) {
-        let (with, found) = survive::answer(order, &answer, &oracle);
-        prices.extend(Price::new(Condition::Survives, &with, &answer));
+    if let (Some(survive), Outcome::Plan(_)) = (survive, &answer.outcome) {
+        let asks = survive.asks();
+        let (with, found) = survive.answer(&answer);
+        if asks {
+            prices.extend(Price::new(Condition::Survives, &with, &answer));
+        }
         (answer, survival) = (with, found);
     }
     answer.elapsed = start.elapsed();
@@ -49,14 +76,21 @@ pub fn answer(
 
 /// The plan without the tolerance first: where it holds under it, nothing is
 /// better, and where there is none, there is none with it.
-fn under_tolerance(order: &MoveOrder, oracle: &Oracle, prices: &mut Vec<Price>) -> Answer {
+///
+/// `more` is asked afterwards, and needs some of the time too.
+fn under_tolerance(
+    order: &MoveOrder,
+    more: bool,
+    oracle: &Oracle,
+    prices: &mut Vec<Price>,
+) -> Answer {
     if order.tolerance.is_none() {
         oracle.step("the plan without conditions");
-        return oracle.answer(order, oracle.left().mul_f64(0.4));
+        return oracle.answer(order, oracle.left().mul_f64(0.65));
     }
     oracle.step("the plan without the tolerance");
     let nominal = MoveOrder { tolerance: None, ..order.clone() };
-    let without = oracle.answer(&nominal, oracle.left().mul_f64(0.35));
+    let without = oracle.answer(&nominal, oracle.left().mul_f64(0.3));
     let with = match &without.outcome {
         Outcome::NoPlan(_) => return without,
         Outcome::Plan(p) => held(order, &without, p),
@@ -64,7 +98,7 @@ fn under_tolerance(order: &MoveOrder, oracle: &Oracle, prices: &mut Vec<Price>) 
     };
     let with = with.unwrap_or_else(|| {
         oracle.step("the plan with the tolerance");
-        oracle.answer(order, oracle.left())
+        oracle.answer(order, oracle.left().mul_f64(if more { 0.6 } else { 1.0 }))
     });
     prices.extend(Price::new(Condition::Tolerance, &with, &without));
     match (&with.outcome, &without.outcome) {

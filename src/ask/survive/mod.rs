@@ -11,6 +11,7 @@
 //! ever added, so bounds and proofs stay true.
 
 mod cut;
+mod lack;
 mod scenario;
 
 use super::oracle::{Oracle, Possible};
@@ -50,64 +51,89 @@ impl DropOut {
 }
 
 /// Of what time is left, what one splitting anew may take.
-const SPLIT: f64 = 0.5;
+const SPLIT: f64 = 0.6;
 
-/// The best plan that survives; `base` is the answer without that.
-pub(super) fn answer(
-    order: &MoveOrder,
-    base: &Answer,
-    oracle: &Oracle,
-) -> (Answer, Option<Survival>) {
-    let mut scenarios = scenario::all(order);
-    let held: Vec<u32> = order.catalogue.items().map(|(_, item)| item.held).collect();
-    for s in &mut scenarios {
-        oracle.step(format!("whether anything helps if `{}` drops out", order.carrier(s.who).id));
-        if let Possible::No(reason) = s.possible(&held, oracle) {
-            let outcome = Outcome::NoPlan(whatever_they_bring(order, s, reason));
-            return (Answer { outcome, stopped: None, ..base.clone() }, None);
-        }
+/// The question of one move.
+pub(super) struct Survive<'a> {
+    order: &'a MoveOrder,
+    oracle: &'a Oracle<'a>,
+    scenarios: Vec<Scenario>,
+    held: Vec<u32>,
+}
+
+impl<'a> Survive<'a> {
+    pub fn new(order: &'a MoveOrder, oracle: &'a Oracle<'a>) -> Self {
+        let held = order.catalogue.items().map(|(_, item)| item.held).collect();
+        Survive { order, oracle, scenarios: scenario::all(order), held }
     }
-    let mut order = order.clone();
-    let mut answer = base.clone();
-    loop {
-        let planned = match &answer.outcome {
-            Outcome::Plan(planned) => planned.clone(),
-            Outcome::NoPlan(_) => {
-                let outcome = Outcome::NoPlan(nothing_they_bring(&order));
-                return (Answer { outcome, ..answer }, None);
+
+    /// Whether there is anybody whose loss is to be borne.
+    pub fn asks(&self) -> bool {
+        !self.scenarios.is_empty()
+    }
+
+    /// Why no plan can survive, if the rest could not go on even if everything
+    /// had been brought.
+    pub fn hopeless(&mut self) -> Option<Reason> {
+        let (order, oracle) = (self.order, self.oracle);
+        self.scenarios.iter_mut().find_map(|s| {
+            let who = &order.carrier(s.who).id;
+            oracle.step(format!("whether anything helps if {who} drops out"));
+            match s.possible(&self.held, oracle) {
+                Possible::No(reason) => {
+                    let reason = lack::lack(s, &self.held, reason, oracle);
+                    Some(whatever_they_bring(order, s, reason))
+                }
+                _ => None,
             }
-            Outcome::NoneFound => return (answer, None),
-        };
-        let (mut fails, mut open, known) = (false, false, order.brings.len());
-        for s in &mut scenarios {
-            oracle.step(format!("whether `{}` can drop out", order.carrier(s.who).id));
-            let brought = brought(&order, &planned.plan, s.party);
-            match s.possible(&brought, oracle) {
-                Possible::Yes(_) => {}
-                Possible::No(_) => {
-                    fails = true;
-                    for bring in cut::of(s, &brought, &held, oracle) {
-                        if !order.brings.contains(&bring) {
-                            order.brings.push(bring);
+        })
+    }
+
+    /// The best plan that survives; `base` is the answer without that.
+    pub fn answer(self, base: &Answer) -> (Answer, Option<Survival>) {
+        let Survive { order, oracle, mut scenarios, held } = self;
+        let mut order = order.clone();
+        let mut answer = base.clone();
+        loop {
+            let planned = match &answer.outcome {
+                Outcome::Plan(planned) => planned.clone(),
+                Outcome::NoPlan(_) => {
+                    let outcome = Outcome::NoPlan(nothing_they_bring(&order));
+                    return (Answer { outcome, ..answer }, None);
+                }
+                Outcome::NoneFound => return (answer, None),
+            };
+            let (mut fails, mut open, known) = (false, false, order.brings.len());
+            for s in &mut scenarios {
+                oracle.step(format!("whether {} can drop out", order.carrier(s.who).id));
+                let brought = brought(&order, &planned.plan, s.party);
+                match s.possible(&brought, oracle) {
+                    Possible::Yes(_) => {}
+                    Possible::No(_) => {
+                        fails = true;
+                        for bring in cut::of(s, &brought, &held, oracle) {
+                            if !order.brings.contains(&bring) {
+                                order.brings.push(bring);
+                            }
                         }
                     }
+                    Possible::Unknown => open = true,
                 }
-                Possible::Unknown => open = true,
             }
-        }
-        if !fails && !open {
-            if let Some(survival) = take_over(&order, &planned.plan, &mut scenarios, oracle) {
-                return (answer, Some(survival));
+            if !fails && !open {
+                if let Some(survival) = take_over(&order, &planned.plan, &mut scenarios, oracle) {
+                    return (answer, Some(survival));
+                }
             }
+            // Nothing new to learn from is no way on.
+            if order.brings.len() == known || oracle.over() {
+                // Nothing is said of a plan that was not seen to survive.
+                return (Answer { outcome: Outcome::NoneFound, ..stopped(answer, oracle) }, None);
+            }
+            let n = order.brings.len();
+            oracle.step(format!("a plan that survives, {n} things learnt"));
+            answer = oracle.answer(&order, oracle.left().mul_f64(SPLIT));
         }
-        // Nothing new to learn from is no way on.
-        if order.brings.len() == known || oracle.over() {
-            // Nothing is said of a plan that was not seen to survive.
-            return (Answer { outcome: Outcome::NoneFound, ..stopped(answer, oracle) }, None);
-        }
-        let n = order.brings.len();
-        oracle.step(format!("a plan that survives, {n} things learnt"));
-        answer = oracle.answer(&order, oracle.left().mul_f64(SPLIT));
     }
 }
 
@@ -143,7 +169,7 @@ fn take_over(
     let mut drop_outs = Vec::new();
     let count = scenarios.len();
     for (k, s) in scenarios.iter_mut().enumerate() {
-        oracle.step(format!("who takes over if `{}` drops out", order.carrier(s.who).id));
+        oracle.step(format!("who takes over if {} drops out", order.carrier(s.who).id));
         let mut rest = s.order(&brought(order, plan, s.party));
         let any = match s.possible(&brought(order, plan, s.party), oracle) {
             Possible::Yes(planned) => planned,
