@@ -40,6 +40,15 @@ impl Program<'_, '_> {
             self.model.at_most(&row, cap);
             return;
         }
+        if facts.off == 1 {
+            // A row for each kind says it without columns of its own.
+            for (d, _) in all {
+                let mut row = mass.clone();
+                row.add_scaled(&d, share);
+                self.model.at_most(&row, cap);
+            }
+            return;
+        }
         let largest = all.iter().map(|(_, most)| *most).fold(0.0, f64::max);
         let z = self.model.real(0.0, largest);
         row.add(z, share * facts.off as f64);
