@@ -10,9 +10,11 @@ mod common;
 use common::enumerate::{best, best_that, better};
 use common::random_move::{Random, goals, item, party, person, small};
 use std::time::Duration;
+use tumpline::ask::{Conditions, Cost, Price, conditions};
+use tumpline::kit::read_move;
 use tumpline::load::*;
 use tumpline::quantity::*;
-use tumpline::split::{Options, Outcome, Planned, Status, audit, split};
+use tumpline::split::{Options, Outcome, Planned, Status, Watch, audit, split};
 
 const MOVES: u64 = 200;
 
@@ -177,4 +179,58 @@ fn one_more_kind_off_costs_a_thing() {
         let order = MoveOrder { tolerance: Some(Tolerance { share, off }), ..order.clone() };
         assert_eq!(answer(&order).unwrap().findings.wants_value, taken, "{off:?}");
     }
+}
+
+/// What two kinds could add on a carrier, by trying every two.
+fn any_two(order: &MoveOrder, plan: &Plan, c: CarrierIx, share: u64) -> (u64, u64) {
+    let (mut load, mut more) = (order.burden(c).mg(), vec![0u64; order.catalogue.len()]);
+    for p in plan.placements() {
+        let (mass, shares) = (order.item(p.item).mass.mg(), order.item(p.item).pair_shares);
+        let one = match p.by {
+            Bearer::One { carrier, .. } if carrier == c => mass,
+            Bearer::Pair { first, .. } if first == c => part(mass, shares[0].ppm()),
+            Bearer::Pair { second, .. } if second == c => part(mass, shares[1].ppm()),
+            _ => continue,
+        };
+        load += one * u64::from(p.count);
+        more[p.item.0] += part(one, share) * u64::from(p.count);
+    }
+    let two = |i: usize| (0..more.len()).filter(move |j| *j != i).map(move |j| (i, j));
+    let worst = (0..more.len()).flat_map(two).map(|(i, j)| more[i] + more[j]).max();
+    (load, worst.unwrap_or(0))
+}
+
+/// On the demo kits, through all that answers the command: the plan first made
+/// without the tolerance, then with it.
+#[test]
+fn on_the_demo_kits_no_two_kinds_pass_a_limit() {
+    let root = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("kits");
+    let (share, mut dearer) = (Percent::from_ppm(50_000), 0);
+    for name in [
+        "day-walk/day-walk",
+        "glacier-survey/traverse",
+        "mountain-rescue/callout",
+        "mountain-rescue/search",
+        "ridge-relay/ridge",
+        "ridge-relay/three-up",
+    ] {
+        let mut order = read_move(&root.join(format!("{name}.move.yaml"))).unwrap().order;
+        order.tolerance = Some(Tolerance { share, off: Some(2) });
+        let found = conditions::answer(
+            &order,
+            Conditions::default(),
+            &Options::default(),
+            &Watch::default(),
+        );
+        let Outcome::Plan(planned) = &found.answer.outcome else { panic!("{name}: no plan") };
+        for f in &planned.findings.carriers {
+            let (load, more) = any_two(&order, &planned.plan, f.carrier, share.ppm());
+            let (usable, rides) = (order.usable_limit(f.carrier).mg(), !order.takes_kit(f.carrier));
+            assert!(rides || load + more <= usable, "{name}: {}", order.carrier(f.carrier).id);
+            assert_eq!(f.worst, Some(Mass::from_mg(load + more)), "{name}");
+        }
+        let costs = |p: &Price| p.goals.iter().any(|g| g.cost() == Cost::Costs);
+        dearer += usize::from(found.prices.iter().any(costs));
+    }
+    assert!(dearer >= 3, "{dearer}");
 }

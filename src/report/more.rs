@@ -40,7 +40,10 @@ pub(super) fn holds(order: &MoveOrder, more: &More) -> Vec<String> {
             Some(1) => ", whichever it is".into(),
             Some(_) => ", whichever they are".into(),
         };
-        out.push(format!("No limit is passed if {} than the catalogue says{which}.", heavier(&t)));
+        out.push(format!(
+            "None is passed either if {} than the catalogue says{which}.",
+            heavier(&t)
+        ));
     }
     match &more.survival {
         Some(s) if s.drop_outs.is_empty() => {

@@ -10,6 +10,9 @@ use std::time::Duration;
 /// The most time that finding the words may take, each.
 const MOST: Duration = Duration::from_millis(500);
 
+/// Takes one kind of limit away.
+type Lift = fn(&mut MoveOrder);
+
 /// The reason as it was found if it names a cause; else which kind of limit
 /// would have to give way, as far as one alone would do.
 pub(super) fn lack(s: &Scenario, held: &[u32], reason: Reason, oracle: &Oracle) -> Reason {
@@ -17,13 +20,13 @@ pub(super) fn lack(s: &Scenario, held: &[u32], reason: Reason, oracle: &Oracle) 
         return reason;
     }
     let rest = s.order(held);
-    let kinds: [(&str, fn(&mut MoveOrder)); 4] = [
+    let kinds: [(&str, Lift); 4] = [
         ("the limits of what they may bear", limits),
         ("the room in packs and on beds", room),
         ("the slots for things", slots),
         ("the rules on who may take what and on free hands", |order| order.rules.clear()),
     ];
-    let does = |lift: fn(&mut MoveOrder)| {
+    let does = |lift: Lift| {
         let mut order = rest.clone();
         lift(&mut order);
         matches!(oracle.possible(&order, MOST), Possible::Yes(_))

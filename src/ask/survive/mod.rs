@@ -120,10 +120,11 @@ impl<'a> Survive<'a> {
                     Possible::Unknown => open = true,
                 }
             }
-            if !fails && !open {
-                if let Some(survival) = take_over(&order, &planned.plan, &mut scenarios, oracle) {
-                    return (answer, Some(survival));
-                }
+            let borne = !fails && !open;
+            if borne
+                && let Some(survival) = take_over(&order, &planned.plan, &mut scenarios, oracle)
+            {
+                return (answer, Some(survival));
             }
             // Nothing new to learn from is no way on.
             if order.brings.len() == known || oracle.over() {

@@ -86,7 +86,7 @@ impl Scenario {
         if let Some((_, why)) = self.no.iter().find(|(n, _)| within(brought, n)) {
             return Possible::No(why.clone());
         }
-        let found = oracle.possible(&self.order(brought), oracle.left());
+        let found = oracle.possible(&self.order(brought), oracle.left().div_f64(3.0));
         match &found {
             // What the plan has of it is enough.
             Possible::Yes(planned) => {
