@@ -32,7 +32,10 @@ pub fn without_need(order: &MoveOrder, need: usize) -> MoveOrder {
 pub fn with_limit(order: &MoveOrder, carrier: CarrierIx, limit: Mass) -> MoveOrder {
     let mut order = order.clone();
     match &mut order.carriers[carrier.0].riding {
-        Riding::Person(p) => (p.limit, p.limit_share) = (limit, None),
+        Riding::Person(p) => {
+            (p.limit, p.limit_share) = (limit, None);
+            p.emergency_limit = p.emergency_limit.max(limit);
+        }
         Riding::Vehicle(v) => v.payload = limit,
     }
     order

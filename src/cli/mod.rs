@@ -13,6 +13,7 @@ mod interrupt;
 mod man;
 mod output;
 mod progress;
+mod run_conditions;
 mod run_split;
 mod schema;
 mod split;

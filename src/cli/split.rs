@@ -2,7 +2,7 @@
 
 use super::args::Split;
 use super::files::Read;
-use super::{Code, Failure, World, output};
+use super::{Code, Failure, World, output, run_conditions};
 use crate::ask::Explanation;
 use crate::load::MoveOrder;
 use crate::report::{self, Format, More, clean};
@@ -28,16 +28,28 @@ pub(super) fn run(
     explain: impl FnOnce(&MoveOrder, &Options, bool) -> Explanation,
 ) -> Result<Code, Failure> {
     let env = world.env;
-    let read = read(&args.path, env.colour(world.colour, env.err_is_terminal))?;
+    let mut read = read(&args.path, env.colour(world.colour, env.err_is_terminal))?;
+    read.order.tolerance = args.bear.tolerance();
     let order = &read.order;
     // Notes on standard error: if it is gone, the report and the code remain.
     let _ = write!(world.err, "{}", read.warnings);
     no_overwrite(args, &read.files)?;
     let options = args.search.options();
     let show = env.can_show() && !args.search.quiet;
-    let answer = solve(order, &options, show);
+    let (answer, prices, survival) = match args.bear.conditions() {
+        None => (solve(order, &options, show), Vec::new(), None),
+        Some(asked) => {
+            let found = run_conditions::solve(order, asked, &options, show);
+            (found.answer, found.prices, found.survival)
+        }
+    };
     let why = causes(args, &answer, &options, |options| explain(order, options, show));
-    let more = More { explanation: why.as_ref(), ..More::default() };
+    let more = More {
+        explanation: why.as_ref(),
+        prices: &prices,
+        survival: survival.as_ref(),
+        ..More::default()
+    };
     report(args, world, &Reported { order, answer: &answer, more })
 }
 

@@ -20,6 +20,7 @@ pub(super) fn run(args: &Split, world: &mut World<'_>) -> Result<Code, Failure> 
     let colour = world.env.colour(world.colour, world.env.err_is_terminal);
     let mut read = files::read_move(&args.path, colour)?;
     let _ = write!(world.err, "{}", read.warnings);
+    read.order.tolerance = args.bear.tolerance();
     let change = change(&args.anew, &mut read, colour, world.err)?;
     no_overwrite(args, &read.files)?;
     let options = args.search.options_of(USUAL);
@@ -42,6 +43,7 @@ pub(super) fn run(args: &Split, world: &mut World<'_>) -> Result<Code, Failure> 
         anew: (!answered.no_base).then_some(&answered),
         brief: args.anew.only_changes,
         explanation: why.as_ref(),
+        ..More::default()
     };
     report(args, world, &Reported { order, answer, more })
 }

@@ -1,7 +1,7 @@
 //! Markdown for a page or a ticket: headings and pipe tables.
 
 use super::text::{acts, clean};
-use super::{CAUTION, More, anew as changed, explained, words};
+use super::{CAUTION, More, anew as changed, explained, more, words};
 use crate::ask::{Anew, Explanation};
 use crate::load::{MoveOrder, PartyIx};
 use crate::quantity::Amount;
@@ -65,6 +65,7 @@ impl Page<'_> {
         let mut head = vec![words::verdict(planned, self.order.units)];
         head.extend(words::stopped(answer));
         head.push(words::checks(planned));
+        head.extend(more::holds(self.order, more));
         self.paragraph(&head.join(" "));
         if let Some(anew) = more.anew {
             self.anew(anew);
@@ -77,6 +78,7 @@ impl Page<'_> {
         self.supplies(&planned.findings);
         self.wants(&planned.findings);
         self.goals(planned);
+        self.more(more);
         self.caution();
     }
 
@@ -232,6 +234,26 @@ impl Page<'_> {
         });
         let head = [("goal", 'l'), ("what", 'l'), ("value", 'r'), ("known", 'l')];
         self.section("Goals, in their order", &head, rows.collect());
+    }
+
+    fn more(&mut self, asked: &More) {
+        let order = self.order;
+        let drop_outs = asked.survival.into_iter().flat_map(|s| &s.drop_outs);
+        let rows = drop_outs.map(|d| {
+            let [who, load, share] = more::fullest(order, d);
+            vec![more::dropped(order, d), who, load, share, more::put_down(d)]
+        });
+        let head =
+            [("without", 'l'), ("fullest", 'l'), ("load", 'r'), ("share", 'r'), ("left", 'l')];
+        self.section("If one drops out, of the emergency limit", &head, rows.collect());
+        for price in asked.prices {
+            let rows = price.goals.iter().map(|g| more::price_row(g, order.units));
+            let head = [("goal", 'l'), ("with", 'r'), ("without", 'r'), ("price", 'l')];
+            self.section(more::price_title(price), &head, rows.collect());
+            if let Some(note) = more::price_note(price) {
+                self.paragraph(note);
+            }
+        }
     }
 
     /// A heading and a table; nothing where there are no rows.

@@ -10,6 +10,7 @@ mod csv;
 mod explained;
 mod json;
 mod markdown;
+mod more;
 mod table;
 mod text;
 mod why;
@@ -17,11 +18,12 @@ mod words;
 
 pub use explained::{Edit, edits};
 pub use json::{plan_schema, why_json, why_schema};
+pub use more::More;
 pub use text::clean;
 pub(crate) use text::fit;
 pub(crate) use words::{goal_value, percent};
 
-use crate::ask::{Anew, Explanation, Why};
+use crate::ask::Why;
 use crate::load::MoveOrder;
 use crate::split::Answer;
 
@@ -60,18 +62,7 @@ pub fn render(order: &MoveOrder, answer: &Answer, format: Format, style: &Style)
     render_with(order, answer, &More::default(), format, style)
 }
 
-/// What stands in a report beside the plan.
-#[derive(Debug, Clone, Copy, Default)]
-pub struct More<'a> {
-    /// Where a move was split anew, what changed; CSV has the new plan alone.
-    pub anew: Option<&'a Anew>,
-    /// Leaves the plan itself out of tables and Markdown.
-    pub brief: bool,
-    /// Where there is no plan, why, and what would make one.
-    pub explanation: Option<&'a Explanation>,
-}
-
-/// The report with what stands beside the plan.
+/// The report with what stands beside the plan; CSV has the plan alone.
 pub fn render_with(
     order: &MoveOrder,
     answer: &Answer,

@@ -80,7 +80,7 @@ pub fn best(order: &MoveOrder) -> Result<Option<Findings>, u128> {
 /// The best of the plans that `keep` keeps.
 pub fn best_of(
     order: &MoveOrder,
-    keep: impl Fn(&Plan, &Findings) -> bool,
+    mut keep: impl FnMut(&Plan, &Findings) -> bool,
 ) -> Result<Option<Findings>, u128> {
     let mut best: Option<Findings> = None;
     each(order, MOST, |plan, findings| {

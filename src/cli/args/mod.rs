@@ -1,6 +1,7 @@
 //! The command line, and the help that goes with it.
 
 mod anew;
+mod conditions;
 mod why;
 
 use super::env::ColourChoice;
@@ -9,6 +10,7 @@ use crate::quantity::{Percent, QuantityError, Span};
 use crate::report::Format;
 use crate::split::Options;
 use clap::{Args, Parser, Subcommand, ValueEnum};
+use conditions::Bear;
 use std::path::PathBuf;
 use std::time::Duration;
 pub(super) use why::{Why, WhyFormat};
@@ -98,6 +100,8 @@ pub(super) struct Split {
     /// it work, in less than half of the time that is left, or in three seconds.
     #[arg(long)]
     pub no_causes: bool,
+    #[command(flatten)]
+    pub bear: Bear,
 
     /// Say on standard error what each stage of the search did
     #[arg(long)]

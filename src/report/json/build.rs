@@ -4,11 +4,12 @@ use super::document::{
     At, By, Carried, Carrier, Changes, Document, Goal, Left, Need, Party, Reason, Source, Supply,
     Want, Weighed,
 };
-use super::number::{Gap, Grams, Ratio, Value};
+use super::more::{DropOut, Paid, Price, Tolerance};
+use super::number::{Gap, Grams, Part, Ratio, Value};
+use crate::ask::{self, Condition};
 use crate::load::{self, GoalKind, GoalValue, ItemIx, MoveOrder, PartyIx, Place, Travel};
 use crate::quantity::Dimension;
-use crate::report::More;
-use crate::report::{CAUTION, words};
+use crate::report::{CAUTION, More, words};
 use crate::split::{
     Answer, CarrierFinding, GoalResult, Line, MetBy, NeedFinding, Outcome, Planned, Status, Stop,
     SupplyFinding,
@@ -46,6 +47,9 @@ impl Document {
             wants: findings.map_or(vec![], |f| wants(order, &f.wants)),
             changes: more.anew.map(Changes::new),
             weighed: more.anew.and_then(Weighed::new),
+            tolerance: order.tolerance.map(|t| Tolerance { percent: Part(t.share), off: t.off }),
+            survives: more.survival.as_ref().map(|s| s.drop_outs.iter().map(drop_out).collect()),
+            prices: more.prices.iter().map(price).collect(),
             caution: CAUTION,
             stopped: answer.stopped.map(|s| match s {
                 Stop::Deadline => "deadline",
@@ -54,6 +58,34 @@ impl Document {
             }),
             seconds: (answer.elapsed.as_secs() / 10 + 1) * 10,
         }
+    }
+}
+
+fn price(p: &ask::Price) -> Price {
+    let of = match p.of {
+        Condition::Tolerance => "tolerance",
+        Condition::Survives => "survives",
+    };
+    let goals = p.goals.iter().map(|g| Paid {
+        name: g.goal.word(),
+        unit: unit(g.with),
+        with: Value(g.with),
+        without: Value(g.without),
+    });
+    Price { of, exact: p.exact, goals: goals.collect() }
+}
+
+fn drop_out(d: &ask::DropOut) -> DropOut {
+    let order = &d.order;
+    let id = |c: load::CarrierIx| order.carrier(c).id.clone();
+    let found = &d.planned.findings;
+    DropOut {
+        party: order.party(PartyIx(0)).id.clone(),
+        without: id(d.who),
+        fullest: d.fullest().map(|c| id(c.carrier)),
+        peak_share: d.fullest().map(|c| Ratio(words::load_share(c))),
+        carriers: found.carriers.iter().map(|c| carrier(order, c)).collect(),
+        left: found.left.iter().map(|l| left(order, l.item, l.count)).collect(),
     }
 }
 
@@ -70,19 +102,22 @@ pub(super) fn at(place: &Place) -> At {
 }
 
 pub(super) fn goal(g: &GoalResult) -> Goal {
-    let unit = match g.value {
-        GoalValue::Points(_) => "points",
-        GoalValue::Mass(_) => "g",
-        GoalValue::Share(_) => "share",
-        GoalValue::Count(_) => "count",
-    };
     Goal {
         name: g.goal.word(),
-        unit,
+        unit: unit(g.value),
         value: Value(g.value),
         reached: Value(g.reached),
         bound: Value(g.bound),
         gap_percent: Gap(g.gap_percent()),
+    }
+}
+
+fn unit(value: GoalValue) -> &'static str {
+    match value {
+        GoalValue::Points(_) => "points",
+        GoalValue::Mass(_) => "g",
+        GoalValue::Share(_) => "share",
+        GoalValue::Count(_) => "count",
     }
 }
 
@@ -114,6 +149,7 @@ fn carrier(order: &MoveOrder, c: &CarrierFinding) -> Carrier {
         burden_g: Grams(c.burden),
         limit_g: Grams(c.limit),
         usable_g: Grams(c.usable),
+        worst_g: c.worst.map(Grams),
         share: Ratio(words::load_share(c)),
         bulk_ml: c.bulk.ml(),
         room_ml: c.room.map(|r| r.ml()),

@@ -8,6 +8,7 @@ mod anew;
 mod build;
 mod document;
 mod explained;
+mod more;
 mod number;
 mod why;
 

@@ -4,11 +4,13 @@ mod anew;
 mod explained;
 mod grid;
 mod loads;
+mod more;
 mod outcome;
 mod paint;
 mod tail;
 mod why;
 
+use super::more::holds;
 use super::text::{clean, fit, wrap};
 use super::{CAUTION, More, Style, words};
 use crate::load::MoveOrder;
@@ -65,6 +67,9 @@ impl<'a> Page<'a> {
         let broken = planned.findings.needs.iter().any(|n| !n.met)
             || planned.findings.carriers.iter().any(|c| c.load > c.usable);
         self.say(&words::checks(planned), 0, if broken { Tone::Bad } else { Tone::Plain });
+        for holds in holds(self.order, more) {
+            self.say(&holds, 0, Tone::Plain);
+        }
         if let Some(anew) = more.anew {
             self.anew(anew);
             if more.brief {
@@ -77,6 +82,7 @@ impl<'a> Page<'a> {
         self.supplies(&planned.findings);
         self.wants(&planned.findings);
         self.goals(planned);
+        self.more(more);
         self.caution();
     }
 
