@@ -59,6 +59,12 @@ vehicles:
   - {id: pickup, payload: 650 kg, bed: 1400 L, seats: 3, hauled: false}
 ";
 
+const WEIGHED: &str = "
+weighed:
+  - {id: battery, mass: 4.9 kg}
+  - {id: lamp, mass: 1 lb 3 oz}
+";
+
 const MOVE: &str = "
 move: Forward
 equipment: equipment.yaml
@@ -92,6 +98,7 @@ fn the_schemas_take_what_the_reader_takes() {
     assert!(accepts(FileKind::Equipment, EQUIPMENT));
     assert!(accepts(FileKind::Carriers, CARRIERS));
     assert!(accepts(FileKind::Move, MOVE));
+    assert!(accepts(FileKind::Weighed, WEIGHED));
 }
 
 #[test]
@@ -106,6 +113,8 @@ fn the_schemas_refuse_slips() {
         (FileKind::Equipment, EQUIPMENT, "mallet: shared", "mallet: share"),
         (FileKind::Carriers, CARRIERS, "limit: 20 kg", "body-mass: 20 kg"),
         (FileKind::Carriers, CARRIERS, "hauled: false", "hauled: maybe"),
+        (FileKind::Weighed, WEIGHED, "4.9 kg", "4.9"),
+        (FileKind::Weighed, WEIGHED, "mass: 4.9", "weight: 4.9"),
         (FileKind::Move, MOVE, "travel: foot", "travel: walk"),
         (FileKind::Move, MOVE, "item: radio}", "itm: radio}"),
         (FileKind::Move, MOVE, "item: radio}", "item: radio, all: [radio]}"),

@@ -28,7 +28,9 @@ impl Passes<'_, '_> {
         for (k, goal) in goals.iter().enumerate() {
             // Its turn, and half as much again of what the others may not need.
             // A large move's one relaxation must come to its end.
-            let turns = if self.large { 2.5 } else { 1.5 };
+            // With few changes allowed, the last goals are soon settled.
+            let anew = self.facts.before.is_some();
+            let turns = if self.large || anew { 2.5 } else { 1.5 };
             // Whether people can start at once is what matters most.
             let turns = if goal.kind == GoalKind::Changes { 3.0 } else { turns };
             let share = f64::min(turns / (goals.len() - k) as f64, 1.0);
@@ -244,9 +246,12 @@ impl Passes<'_, '_> {
             let teams = self.coarse.clone();
             self.look("program by way", &teams, kind, pins, &mut bound, time.mul_f64(0.3))?;
         }
+        // With few changes allowed, little is left to settle.
+        let pinned = self.facts.order.goals.iter().any(|g| g.kind == GoalKind::Changes);
         let small = size::full_columns(self.facts) <= size::FEW_COLUMNS;
-        if small && self.best.is_some() && !self.near(kind, bound) {
-            bound = self.full(kind, pins, bound, FEW_NODES, time.mul_f64(0.2))?;
+        if (pinned || small) && self.best.is_some() && !self.near(kind, bound) {
+            let nodes = if pinned { u64::MAX } else { FEW_NODES };
+            bound = self.full(kind, pins, bound, nodes, time.mul_f64(0.25))?;
         }
         // To refute a share is dear, and in vain while there is a better plan.
         let even = kind == GoalKind::Even;
