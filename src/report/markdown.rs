@@ -32,15 +32,18 @@ struct Page<'a> {
 
 impl Page<'_> {
     fn why(&mut self, given: &Reason, explanation: &Explanation) {
-        let all = &explanation.conflicts;
-        for (k, conflict) in all.iter().enumerate() {
-            self.heading(2, &why::heading(k, all.len()));
-            let told = why::told(self.order, conflict).into_iter();
-            let rows = told.map(|part| vec![part.text, part.place.unwrap_or_default()]);
+        for (k, conflict) in explanation.conflicts.iter().enumerate() {
+            self.heading(2, &why::heading(k, explanation));
+            let (told, more) = why::told_to_people(self.order, conflict);
+            let rows = told.into_iter().map(|p| vec![p.text, p.place.unwrap_or_default()]);
+            let rows = rows.chain(more.map(|m| vec![m, String::new()]));
             self.table(&[("part", 'l'), ("place", 'l')], rows.collect());
             let reason = why::reason(conflict, given);
             reason.into_iter().for_each(|r| self.paragraph(&escape(&r)));
             self.paragraph(why::known(conflict));
+        }
+        if explanation.more {
+            self.paragraph(why::MORE);
         }
         self.heading(2, why::CHANGES);
         self.paragraph(&why::intro(explanation));
