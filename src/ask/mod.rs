@@ -4,6 +4,7 @@
 //! Knows no file format and no terminal.
 
 mod oracle;
+pub mod shed;
 pub mod vary;
 
 pub use oracle::{Oracle, Possible};

@@ -2,6 +2,7 @@
 
 use super::vary;
 use crate::load::MoveOrder;
+use crate::quantity::Percent;
 use crate::split::{Answer, Options, Outcome, Planned, Reason, Watch, split};
 use std::cell::Cell;
 use std::time::{Duration, Instant};
@@ -49,6 +50,10 @@ impl<'a> Oracle<'a> {
     /// Time is up, or somebody asked to stop.
     pub fn over(&self) -> bool {
         self.watch.interrupted() || self.left().is_zero()
+    }
+    /// How far from the best possible an answer may be.
+    pub fn gap(&self) -> Percent {
+        self.options.gap
     }
     pub fn watch(&self) -> &'a Watch {
         self.watch
