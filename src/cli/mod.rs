@@ -14,6 +14,7 @@ mod output;
 mod progress;
 mod run_split;
 mod schema;
+mod shed;
 mod split;
 
 pub use env::Env;
@@ -56,6 +57,7 @@ pub fn run(
     let mut world = World { out, err, env, colour: cli.color };
     let done = match &cli.command {
         Command::Split(args) => split::run(args, &mut world, files::read_move, run_split::solve),
+        Command::Shed(args) => shed::run(args, &mut world),
         Command::Check(args) => check::run(args, &mut world),
         Command::Schema(args) => schema::run(args, &mut world),
         Command::Completions(args) => completions::run(args, &mut world),

@@ -22,12 +22,7 @@ pub(super) fn run(
     let order = &read.order;
     // Notes on standard error: if it is gone, the report and the code remain.
     let _ = write!(world.err, "{}", read.warnings);
-    let read_too = |o: &&Path| read.files.iter().any(|file| same_file(o, file));
-    if let Some(target) = args.output.as_deref().filter(read_too) {
-        let target = clean(&target.display().to_string());
-        let what = format!("`{target}` was read for this move, so it is no place to write");
-        return Err(Failure::Usage(what));
-    }
+    output::not_read(args.output.as_deref(), &read.files)?;
     let options = args.search.options();
     let answer = solve(order, &options, env.can_show() && !args.search.quiet);
     let to_file = args.output.is_some();
@@ -44,13 +39,6 @@ pub(super) fn run(
         let _ = stats(&answer, world.err);
     }
     Ok(Code::of(&answer))
-}
-
-fn same_file(a: &Path, b: &Path) -> bool {
-    match (a.canonicalize(), b.canonicalize()) {
-        (Ok(a), Ok(b)) => a == b,
-        _ => false,
-    }
 }
 
 /// Where the report does not say so on the screen, that there is no plan.

@@ -29,6 +29,7 @@ mod vet;
 
 pub use check::{Checked, FileRead, check};
 pub use code::Code;
+pub(crate) use diagnostic::nearest;
 pub use diagnostic::{Diagnostic, Diagnostics, Label, MOST_FAULTS, Severity, quoted};
 pub use read::{ReadMove, read_move, read_move_text};
 pub use render::Style;

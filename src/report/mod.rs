@@ -8,11 +8,12 @@
 mod csv;
 mod json;
 mod markdown;
+pub mod shed;
 mod table;
 mod text;
 mod words;
 
-pub use json::plan_schema;
+pub use json::{plan_schema, shed_schema};
 pub use text::clean;
 pub(crate) use text::fit;
 pub(crate) use words::{goal_value, percent};

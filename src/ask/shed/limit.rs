@@ -21,7 +21,13 @@ pub fn by_limit(order: &MoveOrder, oracle: &Oracle<'_>, needs: bool) -> Shed {
     let all_fit = steps.first().is_some_and(|s| s.value >= wanted);
     // Where nobody walks: vehicles are never loaded beyond their payload.
     if !all_fit && !vary::walkers(order).is_empty() {
-        let (above, under, reason) = above(order, oracle, !steps.is_empty(), after);
+        let (mut above, mut under, reason) = above(order, oracle, !steps.is_empty(), after);
+        // What is to be had within the limits does not come back above them.
+        let first = steps.first().map_or(0, |s| s.value);
+        while !steps.is_empty() && above.pop_if(|s| s.value <= first).is_some() {
+            under.pop();
+            under.last_mut().into_iter().for_each(|b| *b = Below::Next);
+        }
         // That there is none within the limits says less.
         none = reason.or(none.filter(|_| !above.is_empty()));
         steps.splice(0..0, above);

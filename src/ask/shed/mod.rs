@@ -17,7 +17,7 @@ mod walk;
 mod tests;
 
 pub use limit::{by_limit, given_up};
-pub use people::{Crew, by_people, varied_party};
+pub use people::{Crew, CrewOutcome, by_people, varied_party};
 
 use crate::load::{CarrierIx, MoveOrder, PartyIx, Share};
 use crate::quantity::Percent;

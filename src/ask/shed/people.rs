@@ -3,8 +3,8 @@
 use super::walk::goals;
 use super::{Change, changes};
 use crate::ask::{Oracle, vary};
-use crate::load::{CarrierIx, GoalKind, MoveOrder, PartyIx};
-use crate::split::{Outcome, Planned, Reason};
+use crate::load::{CarrierIx, GoalKind, GoalValue, MoveOrder, PartyIx};
+use crate::split::{Outcome, Planned, Reason, Status};
 
 /// A party of some size, and the best that it can do.
 #[derive(Debug, Clone)]
@@ -34,6 +34,30 @@ impl Crew {
         match &self.outcome {
             CrewOutcome::Plan(planned) => Some(planned),
             _ => None,
+        }
+    }
+    /// What no plan of this party passes.
+    pub fn value_bound(&self) -> Option<u64> {
+        let goals = &self.planned()?.goals;
+        goals.iter().find_map(|g| match g.bound {
+            GoalValue::Points(bound) => Some(bound),
+            _ => None,
+        })
+    }
+    /// Whether value and peak share are proven, or that there is no plan.
+    pub fn exact(&self) -> bool {
+        match &self.outcome {
+            CrewOutcome::Plan(planned) => planned.status == Status::ProvenBest,
+            CrewOutcome::NoPlan(_) => true,
+            CrewOutcome::Unknown => false,
+        }
+    }
+    /// Whether it is known less exactly than was asked.
+    pub fn cut_short(&self) -> bool {
+        match &self.outcome {
+            CrewOutcome::Plan(planned) => planned.status == Status::Feasible,
+            CrewOutcome::NoPlan(_) => false,
+            CrewOutcome::Unknown => true,
         }
     }
 }

@@ -1,5 +1,9 @@
 //! The command line, and the help that goes with it.
 
+mod shed;
+
+pub(super) use shed::{ByChoice, Shed, ShedFormatChoice};
+
 use super::env::ColourChoice;
 use super::exit::CODES;
 use crate::quantity::{Percent, QuantityError, Span};
@@ -53,6 +57,8 @@ pub(super) struct Cli {
 pub(super) enum Command {
     /// Answer a move order: who carries what, and what stays
     Split(Box<Split>),
+    /// What goes first as limits fall or a party gets smaller
+    Shed(Box<Shed>),
     /// Read files and report every fault in them, without answering
     Check(Check),
     /// Print the JSON Schema of a kind of file, for editors and programs
@@ -158,6 +164,8 @@ pub(super) enum SchemaKind {
     Move,
     /// What `split --format json` prints
     Plan,
+    /// What `shed --format json` prints
+    Shed,
 }
 
 #[derive(Debug, Args)]

@@ -24,8 +24,7 @@ impl Document {
             format_version: 1,
             move_name: order.name.clone(),
             status,
-            reason: reason
-                .map(|r| Reason { text: r.text.clone(), place: r.place.as_ref().map(at) }),
+            reason: reason.map(self::reason),
             goals: planned.iter().flat_map(|p| &p.goals).map(goal).collect(),
             wants_value: findings.map(|f| f.wants_value),
             total_carried_g: findings.map(|f| Grams(f.total_carried)),
@@ -57,6 +56,10 @@ fn status(status: Status) -> &'static str {
         Status::WithinGap => "within-gap",
         Status::Feasible => "feasible",
     }
+}
+
+pub(super) fn reason(r: &crate::split::Reason) -> Reason {
+    Reason { text: r.text.clone(), place: r.place.as_ref().map(at) }
 }
 
 fn at(place: &Place) -> At {

@@ -7,6 +7,10 @@
 mod build;
 mod document;
 mod number;
+mod shed;
+
+pub(super) use shed::shed;
+pub use shed::shed_schema;
 
 use super::text::acts;
 use crate::load::MoveOrder;
@@ -41,8 +45,12 @@ fn escape(text: &str) -> String {
 
 /// The JSON Schema (draft-07) of the JSON report, with a line feed at its end.
 pub fn plan_schema() -> String {
+    schema_of::<Document>()
+}
+
+fn schema_of<T: schemars::JsonSchema>() -> String {
     let settings = schemars::generate::SchemaSettings::draft07().for_serialize();
-    let schema = settings.into_generator().into_root_schema_for::<Document>();
+    let schema = settings.into_generator().into_root_schema_for::<T>();
     let mut text = serde_json::to_string_pretty(&schema).unwrap_or_default();
     text.push('\n');
     text

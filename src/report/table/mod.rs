@@ -4,6 +4,7 @@ mod grid;
 mod loads;
 mod outcome;
 mod paint;
+mod shed;
 mod tail;
 
 use super::text::{clean, fit, wrap};
@@ -11,6 +12,7 @@ use super::{CAUTION, Style, words};
 use crate::load::MoveOrder;
 use crate::split::{Answer, Outcome, Planned, Status};
 use paint::{Paint, Tone};
+pub(super) use shed::shed;
 
 /// The lines of a report, none wider than the terminal.
 struct Page<'a> {
