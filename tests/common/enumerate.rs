@@ -69,6 +69,18 @@ pub fn better(order: &MoveOrder, a: &Findings, b: &Findings) -> bool {
 /// The best plan's findings; `Ok(None)` if no plan passes the audit, `Err` if
 /// there are too many to try.
 pub fn best(order: &MoveOrder) -> Result<Option<Findings>, u128> {
+    let mut best: Option<Findings> = None;
+    every(order, |findings| {
+        if best.as_ref().is_none_or(|b| better(order, &findings, b)) {
+            best = Some(findings);
+        }
+    })?;
+    Ok(best)
+}
+
+/// Shows the findings of every plan that passes the audit; `Err` if there are
+/// too many to try.
+pub fn every(order: &MoveOrder, mut show: impl FnMut(Findings)) -> Result<(), u128> {
     let per_item: Vec<Vec<Vec<Placement>>> =
         order.catalogue.items().map(|(i, _)| choices(order, i)).collect();
     let plans = per_item.iter().fold(1u128, |n, c| n.saturating_mul(c.len() as u128));
@@ -76,17 +88,16 @@ pub fn best(order: &MoveOrder) -> Result<Option<Findings>, u128> {
         return Err(plans);
     }
     let mut at = vec![0usize; per_item.len()];
-    let mut best: Option<Findings> = None;
     loop {
         let placements = at.iter().zip(&per_item).flat_map(|(k, c)| c[*k].clone()).collect();
         let findings = audit(order, &Plan::new(placements));
-        if findings.faults.is_empty() && best.as_ref().is_none_or(|b| better(order, &findings, b)) {
-            best = Some(findings);
+        if findings.faults.is_empty() {
+            show(findings);
         }
         let mut k = 0;
         loop {
             if k == at.len() {
-                return Ok(best);
+                return Ok(());
             }
             at[k] += 1;
             if at[k] < per_item[k].len() {

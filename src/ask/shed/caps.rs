@@ -2,7 +2,7 @@
 
 use super::bearers;
 use crate::ask::vary;
-use crate::load::{CarrierIx, MoveOrder, Reserve, Riding, Rule, RuleKind, Share};
+use crate::load::{CarrierIx, MoveOrder, Reserve, Riding, Rule, RuleKind, Share, Way};
 use crate::quantity::{Mass, Percent};
 
 /// The largest load whose share of the limit is strictly below `share`; `None`
@@ -26,11 +26,17 @@ pub(super) fn at(share: Share, limit: Mass) -> Mass {
 }
 
 /// None of those whose share counts bears more than `most` gives: beside what
-/// rules hold back, not on top.
+/// rules hold back, not on top. Rounded down to what a load can be, so that a
+/// limit is not a milligram off a load, which the solver's floats cannot tell.
 pub(super) fn capped(order: &MoveOrder, most: impl Fn(CarrierIx) -> Mass) -> MoveOrder {
     let mut changed = order.clone();
+    let grain = grain(order);
     for c in bearers(order) {
-        let (usable, most) = (order.usable_limit(c), most(c));
+        let (usable, most, burden) = (order.usable_limit(c), most(c), order.burden(c));
+        let most = match most.mg().checked_sub(burden.mg()) {
+            Some(kit) => Mass::from_mg(burden.mg() + kit / grain * grain),
+            None => most,
+        };
         if most < usable {
             let kind =
                 RuleKind::Reserve { reserve: Reserve::Mass(usable - most), carriers: vec![c] };
@@ -38,6 +44,25 @@ pub(super) fn capped(order: &MoveOrder, most: impl Fn(CarrierIx) -> Mass) -> Mov
         }
     }
     changed
+}
+
+/// Every load of kit is a multiple of this, in mg.
+fn grain(order: &MoveOrder) -> u64 {
+    let mut grain = 0;
+    for (_, item) in order.catalogue.items().filter(|(_, i)| i.held > 0) {
+        grain = gcd(grain, item.mass.mg());
+        if item.ways.has(Way::Pair) {
+            grain = [0, 1].iter().fold(grain, |g, end| gcd(g, item.pair_burden(*end).mg()));
+        }
+    }
+    grain.max(1)
+}
+
+fn gcd(mut a: u64, mut b: u64) -> u64 {
+    while b > 0 {
+        (a, b) = (b, a % b);
+    }
+    a
 }
 
 /// The same move for people who may bear up to `most` of their limits: limits

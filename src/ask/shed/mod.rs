@@ -13,9 +13,6 @@ mod limit;
 mod people;
 mod walk;
 
-#[cfg(test)]
-mod tests;
-
 pub use limit::{by_limit, given_up};
 pub use people::{Crew, CrewOutcome, by_people, varied_party};
 
