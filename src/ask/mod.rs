@@ -3,6 +3,7 @@
 //! little ([`vary`]), split anew and audited ([`Oracle`]); nothing is guessed.
 //! Knows no file format and no terminal.
 
+pub mod compare;
 mod oracle;
 pub mod shed;
 pub mod vary;

@@ -4,6 +4,7 @@
 mod args;
 mod bug;
 mod check;
+mod compare;
 mod completions;
 mod env;
 mod exit;
@@ -16,6 +17,7 @@ mod run_split;
 mod schema;
 mod shed;
 mod split;
+mod vary;
 
 pub use env::Env;
 pub use exit::Code;
@@ -58,6 +60,7 @@ pub fn run(
     let done = match &cli.command {
         Command::Split(args) => split::run(args, &mut world, files::read_move, run_split::solve),
         Command::Shed(args) => shed::run(args, &mut world),
+        Command::Compare(args) => compare::run(args, &mut world),
         Command::Check(args) => check::run(args, &mut world),
         Command::Schema(args) => schema::run(args, &mut world),
         Command::Completions(args) => completions::run(args, &mut world),

@@ -5,6 +5,7 @@
 //! audit. Every name that a user typed goes through [`clean`] first, so that no
 //! name can move the cursor, break a row or turn into a formula.
 
+pub mod compare;
 mod csv;
 mod json;
 mod markdown;
@@ -13,7 +14,7 @@ mod table;
 mod text;
 mod words;
 
-pub use json::{plan_schema, shed_schema};
+pub use json::{compare_schema, plan_schema, shed_schema};
 pub use text::clean;
 pub(crate) use text::fit;
 pub(crate) use words::{goal_value, percent};

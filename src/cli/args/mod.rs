@@ -1,7 +1,9 @@
 //! The command line, and the help that goes with it.
 
+mod compare;
 mod shed;
 
+pub(super) use compare::Compare;
 pub(super) use shed::{ByChoice, Shed, ShedFormatChoice};
 
 use super::env::ColourChoice;
@@ -59,6 +61,8 @@ pub(super) enum Command {
     Split(Box<Split>),
     /// What goes first as limits fall or a party gets smaller
     Shed(Box<Shed>),
+    /// Loadouts side by side: several moves, or one with changes
+    Compare(Box<Compare>),
     /// Read files and report every fault in them, without answering
     Check(Check),
     /// Print the JSON Schema of a kind of file, for editors and programs
@@ -166,6 +170,8 @@ pub(super) enum SchemaKind {
     Plan,
     /// What `shed --format json` prints
     Shed,
+    /// What `compare --format json` prints
+    Compare,
 }
 
 #[derive(Debug, Args)]

@@ -50,7 +50,7 @@ impl Document {
     }
 }
 
-fn status(status: Status) -> &'static str {
+pub(super) fn status(status: Status) -> &'static str {
     match status {
         Status::ProvenBest => "proven-best",
         Status::WithinGap => "within-gap",
@@ -180,7 +180,7 @@ fn supply(order: &MoveOrder, s: &SupplyFinding) -> Supply {
     }
 }
 
-fn base_unit(dimension: Dimension) -> &'static str {
+pub(super) fn base_unit(dimension: Dimension) -> &'static str {
     match dimension {
         Dimension::Length => "mm",
         Dimension::Energy => "mWh",

@@ -5,10 +5,13 @@
 //! seconds.
 
 mod build;
+mod compare;
 mod document;
 mod number;
 mod shed;
 
+pub(super) use compare::compare;
+pub use compare::compare_schema;
 pub(super) use shed::shed;
 pub use shed::shed_schema;
 

@@ -1,5 +1,6 @@
 //! The table for a terminal: to be read cold, in a hurry, with gloves on.
 
+mod compare;
 mod grid;
 mod loads;
 mod outcome;
@@ -11,6 +12,7 @@ use super::text::{clean, fit, wrap};
 use super::{CAUTION, Style, words};
 use crate::load::MoveOrder;
 use crate::split::{Answer, Outcome, Planned, Status};
+pub(super) use compare::compare;
 use paint::{Paint, Tone};
 pub(super) use shed::shed;
 
