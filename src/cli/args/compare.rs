@@ -1,7 +1,8 @@
 //! `tumpline compare`.
 
-use super::{CODES, FormatChoice, Looks, Search};
-use clap::Args;
+use super::{CODES, Looks, Search};
+use crate::report::Format;
+use clap::{Args, ValueEnum};
 use std::path::PathBuf;
 
 const CHANGES: &str = "\
@@ -33,7 +34,7 @@ pub(crate) struct Compare {
 
     /// The form of the report
     #[arg(short, long, value_name = "FORMAT", value_enum, default_value_t)]
-    pub format: FormatChoice,
+    pub format: CompareFormatChoice,
 
     /// Write the report to a file instead of standard output
     ///
@@ -47,4 +48,28 @@ pub(crate) struct Compare {
 
     #[command(flatten)]
     pub looks: Looks,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, ValueEnum)]
+pub(crate) enum CompareFormatChoice {
+    /// For the terminal
+    #[default]
+    Table,
+    /// For programs; see `tumpline schema compare`
+    Json,
+    /// For spreadsheets; a row for each row of the table
+    Csv,
+    /// For a page or a ticket
+    Markdown,
+}
+
+impl From<CompareFormatChoice> for Format {
+    fn from(choice: CompareFormatChoice) -> Format {
+        match choice {
+            CompareFormatChoice::Table => Format::Table,
+            CompareFormatChoice::Json => Format::Json,
+            CompareFormatChoice::Csv => Format::Csv,
+            CompareFormatChoice::Markdown => Format::Markdown,
+        }
+    }
 }

@@ -27,6 +27,10 @@ pub(super) fn render(loadouts: &[Loadout]) -> String {
     }
     for (n, difference) in rows::differences(loadouts) {
         let (a, b) = (rows::letter(0), rows::letter(n));
+        if difference.more.is_empty() && difference.less.is_empty() {
+            out.push_str(&format!("\n{a} and {b} take the same.\n"));
+            continue;
+        }
         let list = |things| escape_clean(&rows::listed(things));
         out.push_str(&format!("\n{b} has and {a} lacks: {}\n", list(&difference.more)));
         out.push_str(&format!("\n{a} has and {b} lacks: {}\n", list(&difference.less)));

@@ -18,17 +18,25 @@ pub(in crate::report) struct Row {
     pub cells: Vec<String>,
 }
 
-/// Where there is nothing to tell.
-pub(in crate::report) const NONE: &str = "-";
+/// Where there is nothing of it; where there is no plan the cell is empty.
+const NONE: &str = "-";
 
 impl Row {
+    /// Whether loadouts with a plan differ.
     pub fn differs(&self) -> bool {
-        self.cells.iter().any(|c| *c != self.cells[0])
+        let mut told = self.cells.iter().filter(|c| !c.is_empty());
+        let first = told.next();
+        told.any(|c| Some(c) != first)
     }
 }
 
 fn row(label: &str, loadouts: &[Loadout], cell: impl Fn(&Loadout) -> String) -> Row {
     Row { label: label.into(), cells: loadouts.iter().map(cell).collect() }
+}
+
+/// A row that says nothing where there is no plan.
+fn planned(label: &str, loadouts: &[Loadout], cell: impl Fn(&Loadout) -> String) -> Row {
+    row(label, loadouts, |l| if l.planned().is_some() { cell(l) } else { String::new() })
 }
 
 pub(in crate::report) fn sections(loadouts: &[Loadout]) -> Vec<Section> {
@@ -43,7 +51,7 @@ pub(in crate::report) fn sections(loadouts: &[Loadout]) -> Vec<Section> {
 
 fn plan(loadouts: &[Loadout]) -> Vec<Row> {
     let found = |f: &dyn Fn(&Loadout, &crate::split::Planned) -> String| {
-        let cell = |l: &Loadout| l.planned().map_or(NONE.into(), |p| f(l, p));
+        let cell = |l: &Loadout| l.planned().map_or(String::new(), |p| f(l, p));
         loadouts.iter().map(cell).collect::<Vec<String>>()
     };
     let met = |l: &Loadout, p: &crate::split::Planned| {
@@ -112,13 +120,13 @@ fn supplies(loadouts: &[Loadout]) -> Vec<Row> {
             Amount::new(dimension, base).rounded(l.order.units)
         };
         let label = |what: &str| format!("{}, {what}", clean(&supply));
-        rows.push(row(&label("there"), loadouts, |l| sum(l, &|s| s.there)));
-        rows.push(row(&label("needed"), loadouts, |l| sum(l, &|s| s.demand)));
+        rows.push(planned(&label("there"), loadouts, |l| sum(l, &|s| s.there)));
+        rows.push(planned(&label("needed"), loadouts, |l| sum(l, &|s| s.demand)));
         // Of several parties, the one that runs out first.
         let shortest = |l: &Loadout| of(l).iter().filter_map(|s| s.time).min();
         if loadouts.iter().any(|l| shortest(l).is_some()) {
             let cell = |l: &Loadout| shortest(l).map_or(NONE.into(), time);
-            rows.push(row(&label("lasts"), loadouts, cell));
+            rows.push(planned(&label("lasts"), loadouts, cell));
         }
     }
     rows
@@ -151,9 +159,9 @@ pub(in crate::report) fn ids(loadouts: &[Loadout]) -> Vec<(String, String)> {
 
 fn items(loadouts: &[Loadout]) -> Vec<Row> {
     let one = |(id, name): &(String, String)| {
-        row(&clean(name), loadouts, |l| match (l.planned().is_some(), l.count(id)) {
-            (true, n) if n > 0 => n.to_string(),
-            _ => NONE.into(),
+        planned(&clean(name), loadouts, |l| match l.count(id) {
+            0 => NONE.into(),
+            n => n.to_string(),
         })
     };
     ids(loadouts).iter().map(one).collect()

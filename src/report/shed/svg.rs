@@ -11,14 +11,14 @@ use crate::report::CAUTION;
 use crate::report::text::{clean, wrap};
 use std::fmt::Write;
 
-const WIDTH: i64 = 860;
+const WIDTH: i64 = 880;
 const LEFT: i64 = 70;
-const RIGHT: i64 = 830;
-const TOP: i64 = 74;
-const FOOT: i64 = 394;
+const RIGHT: i64 = 850;
+const TOP: i64 = 88;
+const FOOT: i64 = 408;
 /// A line of the key under the plot.
 const LINE: i64 = 17;
-const LETTERS: usize = 108;
+const LETTERS: usize = 84;
 
 pub(super) fn render(order: &MoveOrder, by: By<'_>) -> String {
     match by {
@@ -67,7 +67,11 @@ impl Sheet {
     }
     fn rect(&mut self, class: &str, from: (i64, i64), to: (i64, i64)) {
         let (x, y) = (px(from.0.min(to.0)), px(from.1.min(to.1)));
-        let (w, h) = (px((from.0 - to.0).abs()), px((from.1 - to.1).abs()));
+        let (w, h) = ((from.0 - to.0).abs(), (from.1 - to.1).abs());
+        if w == 0 || h == 0 {
+            return;
+        }
+        let (w, h) = (px(w), px(h));
         let _ = writeln!(
             self.body,
             r#"<rect class="{class}" x="{x}" y="{y}" width="{w}" height="{h}"/>"#
@@ -111,14 +115,14 @@ impl Sheet {
             let _ =
                 writeln!(key, r#"<text class="key" x="{LEFT}" y="{at}">{}</text>"#, escape(head));
             for line in wrap(text, LETTERS, 0, true) {
-                let x = LEFT + 190;
+                let x = LEFT + 196;
                 let _ =
                     writeln!(key, r#"<text class="key" x="{x}" y="{at}">{}</text>"#, escape(&line));
                 at += LINE;
             }
         }
         at += LINE / 2;
-        for line in wrap(CAUTION, LETTERS + 16, 0, true) {
+        for line in wrap(CAUTION, LETTERS + 26, 0, true) {
             let _ = writeln!(
                 key,
                 r#"<text class="small" x="{LEFT}" y="{at}">{}</text>"#,

@@ -78,6 +78,10 @@ impl Page<'_> {
         for (n, difference) in rows::differences(loadouts) {
             let (a, b) = (rows::letter(0), rows::letter(n));
             self.blank();
+            if difference.more.is_empty() && difference.less.is_empty() {
+                self.say(&format!("{a} and {b} take the same."), 0, Tone::Plain);
+                continue;
+            }
             let more = rows::listed(&difference.more);
             self.say(&format!("{b} has and {a} lacks: {more}"), 0, Tone::Plain);
             let less = rows::listed(&difference.less);
