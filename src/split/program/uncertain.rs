@@ -1,9 +1,11 @@
 //! Uncertain weights as rows (Bertsimas and Sim 2004, Operations Research
 //! 52(1), 35-53; the rows from memory): of a carrier with load `w`, kinds that
 //! could weigh `d_i` more and at most `off` of them at once,
+//!
 //! ```text
 //! w + off · z + Σ p_i ≤ limit,    p_i + z ≥ d_i,    p_i, z ≥ 0
 //! ```
+//!
 //! holds for some `p` and `z` if and only if `w` and the `off` largest `d_i`
 //! together keep the limit: the two are duals. With `off` as large as there
 //! are kinds it is the one row `w + Σ d_i ≤ limit` (Soyster 1973).
