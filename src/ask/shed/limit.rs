@@ -1,10 +1,9 @@
 //! By limit: the share of their limits that people on foot may use.
 
-use super::walk::{Found, Walk};
+use super::walk::{Found, Walk, Walked};
 use super::{Below, MOST_OVER, Shed, Step, caps, changes, wanted};
 use crate::ask::{Oracle, vary};
 use crate::load::{MoveOrder, Need};
-use crate::split::Reason;
 use std::time::Duration;
 
 /// Every step from all wants, or from [`MOST_OVER`], down to where no plan
@@ -16,20 +15,27 @@ pub fn by_limit(order: &MoveOrder, oracle: &Oracle<'_>, needs: bool) -> Shed {
     let fifth = oracle.left() / 5;
     let after = if needs { fifth } else { Duration::ZERO };
     let declared = Walk { oracle, order, moved: order.clone(), raised: false, floor: None };
-    let (mut steps, end, mut none) = declared.all(fifth + after);
+    let Walked { mut steps, end, mut none, .. } = declared.all(fifth + after);
     let mut below = rows(steps.len(), end);
     let all_fit = steps.first().is_some_and(|s| s.value >= wanted);
     // Where nobody walks: vehicles are never loaded beyond their payload.
     if !all_fit && !vary::walkers(order).is_empty() {
-        let (mut above, mut under, reason) = above(order, oracle, !steps.is_empty(), after);
-        // What is to be had within the limits does not come back above them.
-        let first = steps.first().map_or(0, |s| s.value);
-        while !steps.is_empty() && above.pop_if(|s| s.value <= first).is_some() {
-            under.pop();
-            under.last_mut().into_iter().for_each(|b| *b = Below::Next);
+        let within = !steps.is_empty();
+        let walked = above(order, oracle, within, after);
+        let mut under = rows(walked.steps.len(), walked.end);
+        let (mut above, mut most) = (walked.steps, walked.under);
+        if let Some(first) = steps.first_mut() {
+            // What is to be had within the limits does not come back above them.
+            while let Some(step) = above.pop_if(|s| s.value <= first.value) {
+                most = most.max(step.value_bound);
+                under.pop();
+                under.last_mut().into_iter().for_each(|b| *b = Below::Next);
+            }
+            let before = above.last().map_or(u64::MAX, |s| s.value.saturating_sub(1));
+            first.value_bound = first.value_bound.max(most).min(before).max(first.value);
         }
         // That there is none within the limits says less.
-        none = reason.or(none.filter(|_| !above.is_empty()));
+        none = if within { None } else { walked.none.filter(|_| above.is_empty()) };
         steps.splice(0..0, above);
         below.splice(0..0, under);
     }
@@ -49,21 +55,16 @@ pub fn by_limit(order: &MoveOrder, oracle: &Oracle<'_>, needs: bool) -> Shed {
 }
 
 /// What would come back above the limits as declared, down to them if there are
-/// steps `within` them. The last is what is known if there is none.
-fn above(
-    order: &MoveOrder,
-    oracle: &Oracle<'_>,
-    within: bool,
-    spare: Duration,
-) -> (Vec<Step>, Vec<Below>, Option<Reason>) {
+/// steps `within` them.
+fn above(order: &MoveOrder, oracle: &Oracle<'_>, within: bool, spare: Duration) -> Walked {
     let moved = caps::raised(order, MOST_OVER);
     let floor = within.then(caps::whole);
-    let (steps, end, reason) = Walk { oracle, order, moved, raised: true, floor }.all(spare);
+    let mut walked = Walk { oracle, order, moved, raised: true, floor }.all(spare);
     // Below the last are the steps within the limits, if all went well.
-    let end = if within && end != Below::Next { Below::Unknown } else { end };
-    let below = rows(steps.len(), end);
-    let none = reason.filter(|_| steps.is_empty() && !within);
-    (steps, below, none)
+    if within && walked.end != Below::Next {
+        walked.end = Below::Unknown;
+    }
+    walked
 }
 
 /// Between steps is nothing but the next step.
@@ -114,7 +115,7 @@ fn given_up_one_by_one(declared: &Walk<'_>, steps: &mut Vec<Step>, below: &mut V
                 below.push(Below::NoPlan);
             }
             // The next one as well, then.
-            Found::No(_) | Found::Done => {}
+            Found::No(_) | Found::Done(_) => {}
             Found::Unknown => {
                 end = Below::Unknown;
                 break;

@@ -5,6 +5,8 @@ use super::{Change, changes};
 use crate::ask::{Oracle, vary};
 use crate::load::{CarrierIx, GoalKind, GoalValue, MoveOrder, PartyIx};
 use crate::split::{Outcome, Planned, Reason, Status};
+use std::cmp::Reverse;
+use std::time::Duration;
 
 /// A party of some size, and the best that it can do.
 #[derive(Debug, Clone)]
@@ -81,8 +83,7 @@ pub fn by_people(order: &MoveOrder, party: PartyIx, oracle: &Oracle<'_>) -> Vec<
         .collect();
     let mut moved = order.clone();
     moved.goals = goals(&[GoalKind::Wants, GoalKind::Even]);
-    let mut before: Vec<u32> = order.wants.iter().map(|w| w.up_to).collect();
-    let mut crews = Vec::new();
+    let (mut crews, mut orders) = (Vec::new(), Vec::new());
     for size in (1..=people.len()).rev() {
         let without = people.get(size).copied();
         if let Some(last) = without {
@@ -92,20 +93,47 @@ pub fn by_people(order: &MoveOrder, party: PartyIx, oracle: &Oracle<'_>) -> Vec<
             }
         }
         oracle.step(format!("party of {size}"));
-        // Each may take its share of the time, and what the larger ones left.
-        let most = oracle.left() / size as u32;
-        let outcome = match oracle.answer(&moved, most).outcome {
-            Outcome::Plan(planned) => CrewOutcome::Plan(planned),
-            Outcome::NoPlan(reason) => CrewOutcome::NoPlan(reason),
-            Outcome::NoneFound => CrewOutcome::Unknown,
-        };
-        let mut crew =
-            Crew { who: people[..size].to_vec(), without, outcome, goes: vec![], comes: vec![] };
+        let outcome = outcome(&moved, oracle, oracle.left() / size as u32);
+        let who = people[..size].to_vec();
+        crews.push(Crew { who, without, outcome, goes: vec![], comes: vec![] });
+        orders.push(moved.clone());
+    }
+    again(&mut crews, &orders, oracle);
+    let mut before: Vec<u32> = order.wants.iter().map(|w| w.up_to).collect();
+    for crew in &mut crews {
         if let CrewOutcome::Plan(planned) = &crew.outcome {
             (crew.goes, crew.comes) = changes(&before, &planned.findings.wants);
             before.clone_from(&planned.findings.wants);
         }
-        crews.push(crew);
     }
     crews
+}
+
+fn outcome(order: &MoveOrder, oracle: &Oracle<'_>, most: Duration) -> CrewOutcome {
+    match oracle.answer(order, most).outcome {
+        Outcome::Plan(planned) => CrewOutcome::Plan(planned),
+        Outcome::NoPlan(reason) => CrewOutcome::NoPlan(reason),
+        Outcome::NoneFound => CrewOutcome::Unknown,
+    }
+}
+
+/// What was cut short gets the time that others left.
+fn again(crews: &mut [Crew], orders: &[MoveOrder], oracle: &Oracle<'_>) {
+    let mut waiting = crews.iter().filter(|c| c.cut_short()).count() as u32;
+    for (crew, order) in crews.iter_mut().zip(orders).filter(|(c, _)| c.cut_short()) {
+        let most = oracle.left() / waiting.max(1);
+        waiting -= 1;
+        if oracle.over() {
+            return;
+        }
+        oracle.step(format!("party of {}, once more", crew.who.len()));
+        let found = outcome(order, oracle, most);
+        let value = |o: &CrewOutcome| match o {
+            CrewOutcome::Plan(p) => Some((p.findings.wants_value, Reverse(p.findings.peak_share))),
+            _ => None,
+        };
+        if matches!(found, CrewOutcome::NoPlan(_)) || value(&found) >= value(&crew.outcome) {
+            crew.outcome = found;
+        }
+    }
 }

@@ -21,11 +21,21 @@ pub(super) struct Walk<'a> {
     pub floor: Option<Share>,
 }
 
+/// Steps, what is below the last of them, and if it is proven that there is
+/// nothing, why.
+pub(super) struct Walked {
+    pub steps: Vec<Step>,
+    pub end: Below,
+    pub none: Option<Reason>,
+    /// The most that may be had below the last step and above the floor.
+    pub under: u64,
+}
+
 /// What was found at and below a share.
 pub(super) enum Found {
     Step(Box<Step>),
-    /// Below the floor.
-    Done,
+    /// Below the floor; no plan has more than this.
+    Done(u64),
     No(Reason),
     Unknown,
 }
@@ -55,7 +65,7 @@ impl Walk<'_> {
         };
         let mut step = self.read(*planned);
         if self.floor.is_some_and(|floor| step.from <= floor) {
-            return Found::Done;
+            return Found::Done(step.value_bound);
         }
         if let Some(before) = before {
             step.value_bound = step.value_bound.min(before.value_bound).max(step.value);
@@ -144,13 +154,37 @@ impl Walk<'_> {
 
     /// All steps, and what is below the last of them. Leaves `spare` of the
     /// time.
-    pub(super) fn all(&self, spare: Duration) -> (Vec<Step>, Below, Option<Reason>) {
+    pub(super) fn all(&self, spare: Duration) -> Walked {
         let whole = self.oracle.left().saturating_sub(spare);
-        // Most moves need a small part of it. One that takes all is strode over.
-        let slice = whole / 8;
+        // Most moves need a small part of it. One that takes all is strode over;
+        // if time is left after that, it is walked anew with longer looks.
+        let mut slice = whole / 8;
+        let mut best = self.once(slice, spare);
+        loop {
+            let left = self.oracle.left().saturating_sub(spare);
+            slice = (slice * 3).min(left / 3);
+            if self.loose(&best) == 0 || left < whole / 4 || self.oracle.over() {
+                return best;
+            }
+            let again = self.once(slice, spare);
+            if self.loose(&again) < self.loose(&best) {
+                best = again;
+            }
+        }
+    }
+
+    /// How much is not known as exactly as was asked.
+    fn loose(&self, walked: &Walked) -> usize {
+        let steps = walked.steps.iter().filter(|s| !s.within(self.oracle.gap())).count();
+        // What was not looked at weighs most.
+        steps + if walked.end == Below::Unknown { 1000 } else { 0 }
+    }
+
+    fn once(&self, slice: Duration, spare: Duration) -> Walked {
+        let mut under = 0;
         let mut steps: Vec<Step> = Vec::new();
         let mut least: Option<Box<Step>> = None;
-        let (end, reason) = loop {
+        let (end, none) = loop {
             let left = self.oracle.left().saturating_sub(spare);
             if left.is_zero() || self.oracle.over() {
                 break (Below::Unknown, None);
@@ -164,7 +198,9 @@ impl Walk<'_> {
                     }
                     let floor = self.floor.or(least.as_ref().map(|l| l.from));
                     let slices = left.as_micros() / slice.as_micros().max(1);
-                    Some(stride(last.from, floor, slices.max(1) as u64))
+                    let next = stride(last.from, floor, slices.max(1) as u64);
+                    // What is known of it already needs no second look.
+                    Some(next.max(last.from_bound))
                 }
             };
             self.tell(steps.len(), below);
@@ -176,8 +212,9 @@ impl Walk<'_> {
             }
             match self.step(below, steps.last(), slice.min(left)) {
                 Found::Step(step) => take(&mut steps, *step, below),
-                Found::Done => {
-                    settle(&mut steps, 0, below);
+                Found::Done(most) => {
+                    settle(&mut steps, most, below);
+                    under = most;
                     break (Below::Next, None);
                 }
                 Found::No(reason) => {
@@ -193,10 +230,10 @@ impl Walk<'_> {
         };
         for i in 1..steps.len() {
             // What a step has is not to be had below its share.
-            let under = steps[i - 1].value.saturating_sub(1).min(steps[i - 1].value_bound);
-            steps[i].value_bound = steps[i].value_bound.min(under).max(steps[i].value);
+            let most = steps[i - 1].value.saturating_sub(1).min(steps[i - 1].value_bound);
+            steps[i].value_bound = steps[i].value_bound.min(most).max(steps[i].value);
         }
-        (steps, end, reason)
+        Walked { steps, end, none, under }
     }
 
     /// The smallest share that meets the needs, and the best wants with it.

@@ -59,6 +59,9 @@ struct Sheet {
 
 impl Sheet {
     fn line(&mut self, class: &str, from: (i64, i64), to: (i64, i64)) {
+        if from == to {
+            return;
+        }
         let (x1, y1, x2, y2) = (px(from.0), px(from.1), px(to.0), px(to.1));
         let _ = writeln!(
             self.body,
