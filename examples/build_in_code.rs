@@ -62,6 +62,8 @@ pub fn order() -> Result<MoveOrder, Box<dyn Error>> {
         goals: GoalKind::ALL.map(|kind| Goal { kind, give: Percent::ZERO }).to_vec(),
         before: None,
         spent: vec![],
+        tolerance: None,
+        brings: vec![],
     })
 }
 
@@ -105,6 +107,7 @@ fn person(id: &str, limit: &str, worn: &str) -> Result<Carrier, QuantityError> {
         body_mass: None,
         limit: limit.parse()?,
         limit_share: None,
+        emergency_limit: limit.parse()?,
         worn: worn.parse()?,
         pack: None,
         duties: Vec::new(),

@@ -113,6 +113,15 @@ parties:
   dale: {travel: foot, who: [an]}
 stays-with: ridge
 ";
+    emergency_limits: [NoBodyMass, EmergencyLimit, EmergencyLimit, BadQuantity] "\
+carriers:
+  people:
+    - {id: ann, limit: 20 kg, emergency-limit: 40 %}
+    - {id: bo, limit: 20 kg, emergency-limit: 19.5 kg}
+    - {id: cy, limit: 30 %, body-mass: 70 kg, emergency-limit: 25 %}
+    - {id: di, limit: 20 kg, emergency-limit: lots}
+  vehicles: [{id: truck, payload: 500 kg}]
+";
     nobody_walks: [NobodyOnFoot] "\
 carriers:
   vehicles: [{id: sledge, payload: 50 kg, hauled: true}]

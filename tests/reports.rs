@@ -3,7 +3,7 @@
 mod fixture;
 
 use tumpline::load::GoalValue;
-use tumpline::report::{CAUTION, Format, Style, plan_schema, render};
+use tumpline::report::{CAUTION, Format, More, Style, plan_schema, render, render_with};
 use tumpline::split::{Answer, Outcome};
 use unicode_width::UnicodeWidthStr;
 
@@ -32,6 +32,45 @@ fn tables_read_well() {
     let hostile =
         render(&fixture::hostile_order(), &fixture::with_plan(), Format::Table, &Style::default());
     insta::assert_snapshot!("table_hostile", hostile);
+}
+
+/// A tolerance, who takes over and the prices, in every form that tells them.
+#[test]
+fn conditions_read_well() {
+    let (order, answer, prices, survival) = fixture::under_conditions(fixture::order());
+    let more = More { prices: &prices, survival: Some(&survival), ..More::default() };
+    let show = |format| render_with(&order, &answer, &more, format, &Style::default());
+    let tail = |text: String, from: &str| text[text.find(from).expect(from)..].to_string();
+    insta::assert_snapshot!("table_conditions", show(Format::Table));
+    insta::assert_snapshot!("markdown_conditions", show(Format::Markdown));
+    insta::assert_snapshot!("json_conditions", tail(show(Format::Json), "\"tolerance\""));
+}
+
+#[test]
+fn conditions_are_inert_and_keep_their_width_and_schema() {
+    let schema = serde_json::from_str(&plan_schema()).unwrap();
+    let validator = jsonschema::draft7::new(&schema).unwrap();
+    for order in [fixture::order(), fixture::hostile_order()] {
+        let (order, answer, prices, survival) = fixture::under_conditions(order);
+        let more = More { prices: &prices, survival: Some(&survival), ..More::default() };
+        for width in [60, 80, 120] {
+            let style = Style { width, ..Style::default() };
+            for line in render_with(&order, &answer, &more, Format::Table, &style).lines() {
+                assert!(line.width() <= width, "{} of {width}: {line}", line.width());
+                assert_eq!(line.trim_end(), line);
+            }
+        }
+        let show = |format| render_with(&order, &answer, &more, format, &Style::default());
+        for format in FORMATS {
+            for c in show(format).chars() {
+                let line_end = c == '\n' || c == '\r' && format == Format::Csv;
+                assert!(line_end || !c.is_control(), "{format:?} lets {c:?} through");
+            }
+        }
+        let json: serde_json::Value = serde_json::from_str(&show(Format::Json)).unwrap();
+        let faults: Vec<String> = validator.iter_errors(&json).map(|e| e.to_string()).collect();
+        assert!(faults.is_empty(), "{faults:#?}");
+    }
 }
 
 #[test]

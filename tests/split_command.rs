@@ -47,6 +47,85 @@ fn read(path: &Path) -> String {
     std::fs::read_to_string(path).unwrap()
 }
 
+/// A box that is needed and two bags that are wanted. All invented.
+const HEAVY: &str = "\
+move: Two loads
+equipment:
+  - {id: box, name: Box, mass: 9 kg, carry: [back]}
+  - {id: bag, name: Bag, mass: 4 kg, held: 2, carry: [back]}
+carriers:
+  people:
+    - {id: ann, limit: 13 kg, emergency-limit: 18 kg}
+    - {id: bo, limit: 13 kg, emergency-limit: 18 kg}
+parties: {pass: {travel: foot, who: [ann, bo]}}
+needs: {pass: [{need: box there, item: box}]}
+wants: {pass: {bag: {value: 3, up-to: 2}}}
+goals: [wants]
+";
+
+#[test]
+fn a_tolerance_is_held_and_its_price_told() {
+    let folder = Folder::with(HEAVY);
+    let json = |code: i32, args: &[&str]| -> serde_json::Value {
+        let args = [&["split", "lamp.move.yaml", "-f", "json"], args].concat();
+        let done = folder.run(&args).assert().code(code);
+        serde_json::from_slice(&done.get_output().stdout).unwrap()
+    };
+    let plain = json(0, &[]);
+    assert_eq!((&plain["wants_value"], &plain["tolerance"]), (&6.into(), &().into()));
+    assert!(plain["carriers"][0]["worst_g"].is_null() && plain["survives"].is_null());
+    let with = json(0, &["--tolerance", "25%", "--off", "1"]);
+    assert_eq!(with["tolerance"], serde_json::json!({"percent": 25.0, "off": 1}));
+    let worst = |k: usize| with["carriers"][k]["worst_g"].as_u64().unwrap();
+    // 9 kg and a quarter, and two bags of 4 kg and a quarter, apart.
+    assert_eq!(worst(0).min(worst(1)), 10_000);
+    assert_eq!(worst(0).max(worst(1)), 11_250);
+    assert_eq!(with["prices"][0]["of"], "tolerance");
+    assert_eq!(with["prices"][0]["goals"][0]["without"], 6);
+    // 9 kg may be 13.5 kg, which nobody may bear.
+    let none = json(1, &["--tolerance", "50%", "--off", "1"]);
+    assert!(none["reason"]["text"].as_str().unwrap().contains("by the catalogue's weights"));
+}
+
+#[test]
+fn what_cannot_be_asked_for_is_a_usage_error() {
+    let folder = Folder::with(HEAVY);
+    for (args, told) in [
+        (&["--survives", "2"][..], "only the loss of one person can be planned for"),
+        (&["--off", "2"], "--tolerance"),
+        (&["--tolerance", "101%"], "the most that can be given is 100 %"),
+        (&["--tolerance", "5%", "--off", "few"], "write a whole number of kinds"),
+    ] {
+        let done = folder.run(&[&["split", "lamp.move.yaml"], args].concat()).assert().code(2);
+        let err = String::from_utf8(done.get_output().stderr.clone()).unwrap();
+        assert!(err.contains(told), "{args:?}: {err}");
+    }
+}
+
+#[test]
+fn a_plan_that_survives_tells_who_takes_over() {
+    let folder = Folder::with(HEAVY);
+    let run = |format: &str| {
+        let args = ["split", "lamp.move.yaml", "--survives", "1", "-f", format];
+        let done = folder.run(&args).assert().code(0).stderr("");
+        String::from_utf8(done.get_output().stdout.clone()).unwrap()
+    };
+    let table = run("table");
+    assert!(table.contains("Whichever one person drops out"), "{table}");
+    assert!(table.contains("without ann  bo   9.00 of 18.00 kg  50.0 %"), "{table}");
+    assert!(table.contains("leaves 2 Bag"), "{table}");
+    let json: serde_json::Value = serde_json::from_str(&run("json")).unwrap();
+    let told = &json["survives"][0];
+    assert_eq!((&told["party"], &told["without"]), (&"pass".into(), &"ann".into()));
+    assert_eq!((&told["fullest"], &told["peak_share"]), (&"bo".into(), &0.5.into()));
+    assert_eq!(json["prices"][0]["of"], "survives");
+    // The lamp takes two to carry it.
+    let folder = Folder::with(MOVE);
+    let done = folder.run(&["split", "lamp.move.yaml", "--survives", "1"]).assert().code(1);
+    let text = String::from_utf8(done.get_output().stdout.clone()).unwrap();
+    assert!(text.contains("if `ann` drops out, the rest of `pass` cannot"), "{text}");
+}
+
 #[test]
 fn a_plan_is_code_0_and_the_same_bytes_each_time() {
     let folder = Folder::with(MOVE);

@@ -2,7 +2,7 @@
 //! from what people have packed: somebody drops out, some of a supply is used
 //! up, the scales say otherwise than the catalogue, or the move itself changed.
 
-use super::changes::{HandOver, hand_overs};
+use super::hand_overs::{HandOver, hand_overs};
 use super::used::{self, Shortage, Used, UsedUp};
 use super::{Oracle, vary};
 use crate::load::{
@@ -13,7 +13,7 @@ use crate::split::{Answer, Outcome, audit};
 
 /// What changed.
 #[derive(Debug, Clone, Default)]
-pub struct Change {
+pub struct Changed {
     /// The plan that people have packed; without one, that of the move as it
     /// stands is taken.
     pub packed: Option<Packed>,
@@ -110,8 +110,8 @@ const BASE: f64 = 0.4;
 ///
 /// # Errors
 /// More is said to be used up than there was.
-pub fn anew(order: &MoveOrder, change: Change, oracle: &Oracle) -> Result<Anew, Shortage> {
-    let Change { packed, without, used, weighed } = change;
+pub fn anew(order: &MoveOrder, change: Changed, oracle: &Oracle) -> Result<Anew, Shortage> {
+    let Changed { packed, without, used, weighed } = change;
     let given = packed.is_some();
     let mut packed = match packed {
         Some(packed) => packed,

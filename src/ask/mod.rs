@@ -4,12 +4,36 @@
 //! Knows no file format and no terminal.
 
 mod anew;
+mod asker;
+mod change;
 mod changes;
+pub mod conditions;
+mod conflict;
+mod draft;
+mod explain;
+mod hand_overs;
+mod instead;
 mod oracle;
+mod part;
+mod price;
+mod survive;
+pub mod trips;
 mod used;
 pub mod vary;
+mod why;
 
-pub use anew::{Anew, Change, NoDropOut, Over, WeighedFound, anew, may_drop_out};
-pub use changes::{HandOver, Holder, hand_overs};
+pub use anew::{Anew, Changed, NoDropOut, Over, WeighedFound, anew, may_drop_out};
+pub use change::Change;
+pub use changes::Least;
+pub use conditions::{Conditioned, Conditions};
+pub use conflict::Conflict;
+pub use draft::Draft;
+pub use explain::{Explanation, Offer, explain};
+pub use hand_overs::{HandOver, Holder, hand_overs};
+pub use instead::{Instead, Whereabouts};
 pub use oracle::{Oracle, Possible};
+pub use part::{Kind, Part, parts, pieces};
+pub use price::{Condition, Cost, Paid, Price};
+pub use survive::{DropOut, Survival};
 pub use used::{Shortage, Used, UsedUp};
+pub use why::{MOST_WAYS, Obstacle, Other, Verdict, Why, why};

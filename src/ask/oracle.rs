@@ -2,7 +2,7 @@
 
 use super::vary;
 use crate::load::MoveOrder;
-use crate::split::{Answer, Options, Outcome, Planned, Reason, Watch, split};
+use crate::split::{Answer, GoalResult, Options, Outcome, Planned, Reason, Watch, split_within};
 use std::cell::Cell;
 use std::time::{Duration, Instant};
 
@@ -53,6 +53,10 @@ impl<'a> Oracle<'a> {
     pub fn watch(&self) -> &'a Watch {
         self.watch
     }
+    /// How near to the best possible is good enough, as a share.
+    pub fn gap(&self) -> f64 {
+        self.options.gap.ppm() as f64 / 1e6
+    }
     /// How many moves were split so far.
     pub fn asked(&self) -> u64 {
         self.asked.get()
@@ -64,9 +68,15 @@ impl<'a> Oracle<'a> {
 
     /// The answer to a move by its own goals, in `most` of the time at most.
     pub fn answer(&self, order: &MoveOrder, most: Duration) -> Answer {
+        self.answer_within(order, most, &[])
+    }
+
+    /// The same for a move that only tightens another, whose goals came to
+    /// `wider`; see [`split_within`].
+    pub fn answer_within(&self, order: &MoveOrder, most: Duration, wider: &[GoalResult]) -> Answer {
         self.asked.set(self.asked.get() + 1);
         let time = self.left().min(most);
-        split(order, &Options { time, ..self.options.clone() }, self.watch)
+        split_within(order, &Options { time, ..self.options.clone() }, self.watch, wider)
     }
 
     /// Whether any plan exists, whatever it is worth, in `most` of the time.

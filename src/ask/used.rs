@@ -1,7 +1,7 @@
 //! What was used up since people packed: it is gone from the plan, and what it
 //! supplied counts as met.
 
-use super::changes::Holder;
+use super::hand_overs::Holder;
 use crate::load::{
     Bearer, CarrierIx, ItemIx, MoveOrder, Packed, PartyIx, Placement, Plan, SupplyIx,
 };

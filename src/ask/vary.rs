@@ -2,7 +2,8 @@
 //! as what came in was.
 
 use crate::load::{
-    Carrier, CarrierIx, Goal, GoalKind, MoveOrder, PartyIx, Reserve, Riding, Rule, RuleKind, Travel,
+    Before, Carrier, CarrierIx, Goal, GoalKind, ItemIx, MoveOrder, PartyIx, Plan, Reserve, Riding,
+    Rule, RuleKind, Travel,
 };
 use crate::quantity::{Mass, Percent};
 
@@ -31,10 +32,50 @@ pub fn without_need(order: &MoveOrder, need: usize) -> MoveOrder {
 pub fn with_limit(order: &MoveOrder, carrier: CarrierIx, limit: Mass) -> MoveOrder {
     let mut order = order.clone();
     match &mut order.carriers[carrier.0].riding {
-        Riding::Person(p) => (p.limit, p.limit_share) = (limit, None),
+        Riding::Person(p) => {
+            (p.limit, p.limit_share) = (limit, None);
+            p.emergency_limit = p.emergency_limit.max(limit);
+        }
         Riding::Vehicle(v) => v.payload = limit,
     }
     order
+}
+
+/// With a limit that everything held would not reach.
+pub fn with_no_limit(order: &MoveOrder, carrier: CarrierIx) -> MoveOrder {
+    let held = order.catalogue.items().map(|(_, i)| i.mass.mg().saturating_mul(i.held.into()));
+    let all = held.fold(order.burden(carrier).mg(), u64::saturating_add);
+    // Twice over, so that a reserve of a half and less changes nothing.
+    let limit = Mass::from_mg(all.saturating_mul(2)).max(order.carrier(carrier).limit());
+    with_limit(order, carrier, limit)
+}
+
+/// With a pack or bed whose room is not watched.
+pub fn with_no_room(order: &MoveOrder, carrier: CarrierIx) -> MoveOrder {
+    let mut order = order.clone();
+    match &mut order.carriers[carrier.0].riding {
+        Riding::Person(p) => p.pack = None,
+        Riding::Vehicle(v) => v.bed = None,
+    }
+    order
+}
+
+/// With so many of the item held. What was fixed stays fixed.
+pub fn with_held(order: &MoveOrder, item: ItemIx, held: u32) -> MoveOrder {
+    let mut order = order.clone();
+    order.catalogue = order.catalogue.with(|i, kind| {
+        if i == item {
+            kind.held = held;
+        }
+    });
+    order
+}
+
+/// The same move, but the search starts from this plan too. It counts no
+/// changes from it unless a goal asks for that.
+pub fn starting_from(order: &MoveOrder, plan: &Plan) -> MoveOrder {
+    let before = Some(Before { plan: plan.clone(), astray: Vec::new() });
+    MoveOrder { before, ..order.clone() }
 }
 
 /// With one rule more.

@@ -8,14 +8,17 @@ mod completions;
 mod env;
 mod exit;
 mod files;
+mod find;
 mod interrupt;
 mod man;
 mod output;
 mod progress;
+mod run_conditions;
 mod run_split;
 mod schema;
 mod split;
 mod split_anew;
+mod why;
 
 pub use env::Env;
 pub use exit::Code;
@@ -57,7 +60,10 @@ pub fn run(
     let mut world = World { out, err, env, colour: cli.color };
     let done = match &cli.command {
         Command::Split(args) if args.anew.asked() => split_anew::run(args, &mut world),
-        Command::Split(args) => split::run(args, &mut world, files::read_move, run_split::solve),
+        Command::Split(args) => {
+            split::run(args, &mut world, files::read_move, run_split::solve, run_split::explain)
+        }
+        Command::Why(args) => why::run(args, &mut world),
         Command::Check(args) => check::run(args, &mut world),
         Command::Schema(args) => schema::run(args, &mut world),
         Command::Completions(args) => completions::run(args, &mut world),

@@ -1,6 +1,7 @@
 //! Where the command meets the optimiser.
 
 use super::{interrupt, progress};
+use crate::ask::{self, Explanation};
 use crate::load::MoveOrder;
 use crate::split::{Answer, Options, split};
 
@@ -9,4 +10,11 @@ use crate::split::{Answer, Options, split};
 pub(super) fn solve(order: &MoveOrder, options: &Options, show: bool) -> Answer {
     let watch = interrupt::watch();
     progress::during(show, options.time, order.units, &watch, || split(order, options, &watch))
+}
+
+/// Looks for the causes of there being no plan, and for what would make one.
+pub(super) fn explain(order: &MoveOrder, options: &Options, show: bool) -> Explanation {
+    let watch = interrupt::watch();
+    let work = || ask::explain(order, options, &watch);
+    progress::during(show, options.time, order.units, &watch, work)
 }

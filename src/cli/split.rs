@@ -2,40 +2,80 @@
 
 use super::args::Split;
 use super::files::Read;
-use super::{Code, Failure, World, output};
-use crate::ask::Anew;
+use super::{Code, Failure, World, output, run_conditions};
+use crate::ask::Explanation;
 use crate::load::MoveOrder;
-use crate::report::{self, Format, clean};
+use crate::report::{self, Format, More, clean};
 use crate::split::{Answer, Options, Outcome};
 use std::io::Write;
 use std::path::{Path, PathBuf};
+use std::time::Duration;
+
+/// The causes of there being no plan get this part of the time that the proof
+/// left, so that an answer takes no more than five seconds unless somebody asks
+/// for more, and so much at least.
+const SHARE_OF_TIME: f64 = 0.45;
+const LEAST_TIME: Duration = Duration::from_secs(3);
 
 /// `read` turns a path into a move order, its warnings in colour or not;
-/// `solve` answers it, and shows progress or not.
+/// `solve` answers it, and shows progress or not; where there
+/// is no plan, `explain` says why.
 pub(super) fn run(
     args: &Split,
     world: &mut World<'_>,
     read: impl FnOnce(&Path, bool) -> Result<Read, Failure>,
     solve: impl FnOnce(&MoveOrder, &Options, bool) -> Answer,
+    explain: impl FnOnce(&MoveOrder, &Options, bool) -> Explanation,
 ) -> Result<Code, Failure> {
     let env = world.env;
-    let read = read(&args.path, env.colour(world.colour, env.err_is_terminal))?;
+    let mut read = read(&args.path, env.colour(world.colour, env.err_is_terminal))?;
+    read.order.tolerance = args.bear.tolerance();
     let order = &read.order;
     // Notes on standard error: if it is gone, the report and the code remain.
     let _ = write!(world.err, "{}", read.warnings);
     no_overwrite(args, &read.files)?;
     let options = args.search.options();
-    let answer = solve(order, &options, env.can_show() && !args.search.quiet);
-    let reported = Reported { order, answer: &answer, anew: None };
-    report(args, world, &reported)
+    let show = env.can_show() && !args.search.quiet;
+    let (answer, prices, survival) = match args.bear.conditions() {
+        None => (solve(order, &options, show), Vec::new(), None),
+        Some(asked) => {
+            let found = run_conditions::solve(order, asked, &options, show);
+            (found.answer, found.prices, found.survival)
+        }
+    };
+    let why = causes(args, &answer, &options, |options| explain(order, options, show));
+    let more = More {
+        explanation: why.as_ref(),
+        prices: &prices,
+        survival: survival.as_ref(),
+        ..More::default()
+    };
+    report(args, world, &Reported { order, answer: &answer, more })
+}
+
+/// Where there is no plan, what cannot hold together and what would make one,
+/// unless nobody asks or there is no place to say it.
+pub(super) fn causes(
+    args: &Split,
+    answer: &Answer,
+    options: &Options,
+    explain: impl FnOnce(&Options) -> Explanation,
+) -> Option<Explanation> {
+    let asked = matches!(answer.outcome, Outcome::NoPlan(_)) && !args.no_causes;
+    // A reader of CSV has no place for them.
+    let asked = asked && Format::from(args.format) != Format::Csv;
+    asked.then(|| {
+        let left = options.time.saturating_sub(answer.elapsed);
+        let time = left.mul_f64(SHARE_OF_TIME).max(LEAST_TIME);
+        explain(&Options { time, ..options.clone() })
+    })
 }
 
 /// What a report is of.
 pub(super) struct Reported<'a> {
     pub order: &'a MoveOrder,
     pub answer: &'a Answer,
-    /// Where something changed.
-    pub anew: Option<&'a Anew>,
+    pub more: More<'a>,
 }
 
 /// Nothing that was read is written over.
@@ -58,13 +98,10 @@ pub(super) fn report(
     world: &mut World<'_>,
     reported: &Reported,
 ) -> Result<Code, Failure> {
-    let Reported { order, answer, anew } = *reported;
+    let Reported { order, answer, more } = reported;
     let to_file = args.output.is_some();
     let style = world.env.style(world.colour, args.looks.ascii, args.looks.width, to_file);
-    let text = match anew {
-        Some(anew) => report::render_anew(anew, args.anew.only_changes, args.format.into(), &style),
-        None => report::render(order, answer, args.format.into(), &style),
-    };
+    let text = report::render_with(order, answer, more, args.format.into(), &style);
     match &args.output {
         Some(path) => output::replace(path, &text)?,
         None => output::print(world.out, &text)?,
@@ -133,7 +170,6 @@ mod tests {
     use crate::quantity::Percent;
     use crate::split::{Origin, Stage, Stop};
     use clap::Parser;
-    use std::time::Duration;
 
     /// The move order of the fixture, read from `file` if there is one.
     fn fixed(file: &Path) -> Result<Read, Failure> {
@@ -154,13 +190,27 @@ mod tests {
         read: impl FnOnce(&Path) -> Result<Read, Failure>,
         solve: impl FnOnce(&MoveOrder, &Options, bool) -> Answer,
     ) -> Ran {
+        run_asking(args, env, read, solve, |_, _, _| NOTHING)
+    }
+
+    /// What is said where nothing is known.
+    const NOTHING: Explanation =
+        Explanation { conflicts: Vec::new(), offers: Vec::new(), complete: true };
+
+    fn run_asking(
+        args: &[&str],
+        env: &Env,
+        read: impl FnOnce(&Path) -> Result<Read, Failure>,
+        solve: impl FnOnce(&MoveOrder, &Options, bool) -> Answer,
+        explain: impl FnOnce(&MoveOrder, &Options, bool) -> Explanation,
+    ) -> Ran {
         let args = ["tumpline", "split"].iter().chain(args);
         let Command::Split(args) = Cli::try_parse_from(args).unwrap().command else {
             panic!("not a split")
         };
         let (mut out, mut err) = (Vec::new(), Vec::new());
         let mut world = World { out: &mut out, err: &mut err, env, colour: ColourChoice::Auto };
-        let code = run(&args, &mut world, |path, _| read(path), solve);
+        let code = run(&args, &mut world, |path, _| read(path), solve, explain);
         let text = |bytes| String::from_utf8(bytes).unwrap();
         Ran { code, out: text(out), err: text(err) }
     }
@@ -196,6 +246,27 @@ mod tests {
             fixture::proven()
         };
         run_by(&args, &env, fixed, solve).code.unwrap();
+    }
+
+    #[test]
+    fn causes_are_looked_for_where_there_is_a_place_for_them() {
+        let looked = |args: &[&str], answer: Answer| {
+            let mut looked = None;
+            let explain = |_: &MoveOrder, options: &Options, _| {
+                looked = Some(options.time);
+                NOTHING
+            };
+            run_asking(args, &Env::default(), fixed, |_, _, _| answer, explain).code.unwrap();
+            looked
+        };
+        let span = |time: Option<Duration>| time.map(|t| t.as_secs());
+        // The fixture's proof took two seconds; less than half of what is left.
+        assert_eq!(span(looked(&["x", "--time", "100s"], fixture::no_plan())), Some(43));
+        assert_eq!(span(looked(&["x", "--time", "1s"], fixture::no_plan())), Some(3));
+        assert_eq!(looked(&["x", "--no-causes"], fixture::no_plan()), None);
+        assert_eq!(looked(&["x", "--format", "csv"], fixture::no_plan()), None);
+        assert_eq!(looked(&["x"], fixture::proven()), None);
+        assert_eq!(looked(&["x"], fixture::none_found()), None);
     }
 
     #[test]

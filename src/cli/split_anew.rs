@@ -3,11 +3,12 @@
 
 use super::args::{AnewArgs, Split};
 use super::files::{self, Read};
-use super::split::{Reported, no_overwrite, report};
-use super::{Code, Failure, World, interrupt, progress};
-use crate::ask::{Change, NoDropOut, Oracle, Shortage, Used, anew, may_drop_out};
+use super::split::{Reported, causes, no_overwrite, report};
+use super::{Code, Failure, World, interrupt, progress, run_split};
+use crate::ask::{Changed, NoDropOut, Oracle, Shortage, Used, anew, may_drop_out};
 use crate::kit::{self, Diagnostics, did_you_mean, quoted};
 use crate::load::{CarrierIx, ItemIx, MoveOrder};
+use crate::report::More;
 use std::io::Write;
 use std::path::Path;
 use std::time::Duration;
@@ -16,9 +17,18 @@ use std::time::Duration;
 const USUAL: Duration = Duration::from_secs(4);
 
 pub(super) fn run(args: &Split, world: &mut World<'_>) -> Result<Code, Failure> {
+    if args.bear.survives > 0 {
+        let what = "`--survives` is asked of a move as it stands, not after a change";
+        return Err(Failure::Usage(what.into()));
+    }
+    if !args.anew.changed() {
+        let what = "`--only-changes` goes with `--after`, `--without`, `--emptied` or `--weighed`";
+        return Err(Failure::Usage(what.into()));
+    }
     let colour = world.env.colour(world.colour, world.env.err_is_terminal);
     let mut read = files::read_move(&args.path, colour)?;
     let _ = write!(world.err, "{}", read.warnings);
+    read.order.tolerance = args.bear.tolerance();
     let change = change(&args.anew, &mut read, colour, world.err)?;
     no_overwrite(args, &read.files)?;
     let options = args.search.options_of(USUAL);
@@ -35,9 +45,15 @@ pub(super) fn run(args: &Split, world: &mut World<'_>) -> Result<Code, Failure> 
             "note: the move has no plan as it stands, so there is none to change"
         );
     }
-    let anew = (!answered.no_base).then_some(&answered);
-    let reported = Reported { order: &answered.order, answer: &answered.answer, anew };
-    report(args, world, &reported)
+    let (order, answer) = (&answered.order, &answered.answer);
+    let why = causes(args, answer, &options, |options| run_split::explain(order, options, show));
+    let more = More {
+        anew: (!answered.no_base).then_some(&answered),
+        brief: args.anew.only_changes,
+        explanation: why.as_ref(),
+        ..More::default()
+    };
+    report(args, world, &Reported { order, answer, more })
 }
 
 /// What is asked, each fault with what is allowed.
@@ -46,9 +62,9 @@ fn change(
     read: &mut Read,
     colour: bool,
     err: &mut dyn Write,
-) -> Result<Change, Failure> {
+) -> Result<Changed, Failure> {
     let order = &read.order;
-    let mut change = Change::default();
+    let mut change = Changed::default();
     for id in &args.without {
         let who = carrier(order, id)?;
         may_drop_out(order, who).map_err(|why| Failure::Usage(no_drop_out(order, id, why)))?;

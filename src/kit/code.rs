@@ -80,6 +80,7 @@ codes! {
     NoBodyMass "T0605" "body mass is needed and not given";
     BadStore "T0606" "stays-with names no party by vehicle";
     NobodyOnFoot "T0607" "a party on foot has no people";
+    EmergencyLimit "T0608" "an emergency limit is below the limit";
 
     HandsFree "T0701" "more hands are to stay free than there are";
     WrongCarrier "T0702" "a rule names a carrier it cannot bind";

@@ -201,10 +201,7 @@ pub(super) fn unseen(c: char) -> bool {
 /// The candidate nearest to `word`, if any is near enough to be meant. Looks
 /// at no more than some thousands, so that a faulty file of any size is told
 /// about at once.
-pub(super) fn nearest<'a>(
-    word: &str,
-    candidates: impl IntoIterator<Item = &'a str>,
-) -> Option<&'a str> {
+pub fn nearest<'a>(word: &str, candidates: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
     const MOST_CANDIDATES: usize = 2000;
     const MOST_LETTERS: usize = 64;
     let length = word.chars().count();

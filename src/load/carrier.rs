@@ -34,6 +34,9 @@ pub struct Person {
     pub limit: Mass,
     /// How the limit was given, if as a share of body mass.
     pub limit_share: Option<Percent>,
+    /// The most this person may bear once somebody of the party has dropped
+    /// out; no less than `limit`.
+    pub emergency_limit: Mass,
     /// What is worn and cannot be put down; counts against the limit.
     pub worn: Mass,
     /// Volume of the pack; `None` where bulk is not watched.

@@ -2,6 +2,7 @@
 //! plan that answers it. Knows no file format, no terminal and no solver.
 
 mod before;
+mod brings;
 mod carrier;
 mod catalogue;
 mod goal;
@@ -11,9 +12,11 @@ mod need;
 mod place;
 mod plan;
 mod rule;
+mod tolerance;
 mod way;
 
 pub use before::{Before, Packed, Stranger};
+pub use brings::Brings;
 pub use carrier::{Carrier, CarrierIx, Person, Riding, Slots, Vehicle};
 pub use catalogue::Catalogue;
 pub use goal::{Goal, GoalKind, GoalValue, Share};
@@ -23,4 +26,5 @@ pub use need::{Demand, MOST_OPTIONAL_DEMANDS, Need, NeedNode, Supply, SupplyIx, 
 pub use place::Place;
 pub use plan::{Bearer, Placement, Plan};
 pub use rule::{Reserve, Rule, RuleKind};
+pub use tolerance::Tolerance;
 pub use way::{Way, Ways};

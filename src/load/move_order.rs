@@ -1,6 +1,7 @@
 //! The move order: everything that a plan has to answer.
 
 use super::before::Before;
+use super::brings::Brings;
 use super::carrier::{Carrier, CarrierIx};
 use super::catalogue::Catalogue;
 use super::goal::Goal;
@@ -8,6 +9,7 @@ use super::item::{Item, ItemIx};
 use super::need::{Need, SupplyIx, Want};
 use super::place::Place;
 use super::rule::{Reserve, Rule, RuleKind};
+use super::tolerance::Tolerance;
 use crate::quantity::{Mass, Units};
 
 /// The place of a party in its [`MoveOrder`].
@@ -56,6 +58,10 @@ pub struct MoveOrder {
     /// What was used up of a supply where a party is, in its base units: so
     /// much of the party's demands on it is met.
     pub spent: Vec<(PartyIx, SupplyIx, u64)>,
+    /// How far the catalogue's weights may be off; `None`: they are right.
+    pub tolerance: Option<Tolerance>,
+    /// What follows from a question asked of the move; none as it is read.
+    pub brings: Vec<Brings>,
 }
 
 impl MoveOrder {

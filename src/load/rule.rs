@@ -47,6 +47,17 @@ pub enum Reserve {
 }
 
 impl RuleKind {
+    /// Whether the rule names this item.
+    pub fn names_item(&self, item: ItemIx) -> bool {
+        match self {
+            RuleKind::Apart { items }
+            | RuleKind::Together { items }
+            | RuleKind::AtMost { items, .. }
+            | RuleKind::KeepOff { items, .. } => items.contains(&item),
+            RuleKind::Fixed { item: fixed, .. } => *fixed == item,
+            RuleKind::HandsFree { .. } | RuleKind::Reserve { .. } => false,
+        }
+    }
     /// The key that names this kind of rule in a move order.
     pub fn word(&self) -> &'static str {
         match self {

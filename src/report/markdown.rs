@@ -1,26 +1,27 @@
 //! Markdown for a page or a ticket: headings and pipe tables.
 
 use super::text::{acts, clean};
-use super::{CAUTION, anew as changed, words};
-use crate::ask::Anew;
+use super::{CAUTION, More, anew as changed, explained, more, words};
+use crate::ask::{Anew, Explanation};
 use crate::load::{MoveOrder, PartyIx};
 use crate::quantity::Amount;
-use crate::split::{Answer, CarrierFinding, Findings, Outcome, Planned};
+use crate::split::{Answer, CarrierFinding, Findings, Outcome, Planned, Reason};
 
-pub(super) fn render(order: &MoveOrder, answer: &Answer, anew: Option<(&Anew, bool)>) -> String {
+pub(super) fn render(order: &MoveOrder, answer: &Answer, more: &More) -> String {
     let mut page = Page { order, out: format!("# {}\n", escape(&order.name)) };
     match &answer.outcome {
-        Outcome::Plan(planned) => page.plan(answer, planned, anew),
+        Outcome::Plan(planned) => page.plan(answer, planned, more),
         Outcome::NoPlan(reason) => {
             page.paragraph(words::NO_PLAN);
             page.paragraph(&format!("Why: {}.", escape(&reason.text)));
             if let Some(place) = &reason.place {
                 page.paragraph(&format!("Where: {}", escape(&place.to_string())));
             }
+            more.explanation.into_iter().for_each(|why| page.explained(reason, why));
         }
         Outcome::NoneFound => page.paragraph(&words::NONE_FOUND.join(" ")),
     }
-    if let (Some((anew, _)), Outcome::NoPlan(_) | Outcome::NoneFound) = (anew, &answer.outcome) {
+    if let (Some(anew), Outcome::NoPlan(_) | Outcome::NoneFound) = (more.anew, &answer.outcome) {
         page.anew(anew);
     }
     page.out
@@ -32,14 +33,43 @@ struct Page<'a> {
 }
 
 impl Page<'_> {
-    fn plan(&mut self, answer: &Answer, planned: &Planned, anew: Option<(&Anew, bool)>) {
+    fn explained(&mut self, given: &Reason, explanation: &Explanation) {
+        let all = &explanation.conflicts;
+        for (k, conflict) in all.iter().enumerate() {
+            self.heading(2, &explained::heading(k, all.len()));
+            let told = explained::told(self.order, conflict).into_iter();
+            let rows = told.map(|part| vec![part.text, part.place.unwrap_or_default()]);
+            self.table(&[("part", 'l'), ("place", 'l')], rows.collect());
+            let reason = explained::reason(conflict, given);
+            reason.into_iter().for_each(|r| self.paragraph(&escape(&r)));
+            self.paragraph(explained::known(conflict));
+        }
+        self.heading(2, explained::CHANGES);
+        self.paragraph(&explained::intro(explanation));
+        let rows = explained::lines(explanation).into_iter().enumerate().map(|(k, offers)| {
+            let (text, edits) = explained::line(self.order, offers);
+            vec![(k + 1).to_string(), text, edits.join("; ")]
+        });
+        let head = [("", 'r'), ("change", 'l'), ("in the files", 'l')];
+        let rows: Vec<Vec<String>> = rows.collect();
+        if !rows.is_empty() {
+            self.table(&head, rows);
+        }
+        if !explanation.complete {
+            self.paragraph(&escape(explained::INCOMPLETE));
+        }
+        self.paragraph(CAUTION);
+    }
+
+    fn plan(&mut self, answer: &Answer, planned: &Planned, more: &More) {
         let mut head = vec![words::verdict(planned, self.order.units)];
         head.extend(words::stopped(answer));
         head.push(words::checks(planned));
+        head.extend(more::holds(self.order, more));
         self.paragraph(&head.join(" "));
-        if let Some((anew, brief)) = anew {
+        if let Some(anew) = more.anew {
             self.anew(anew);
-            if brief {
+            if more.brief {
                 return self.caution();
             }
         }
@@ -48,6 +78,7 @@ impl Page<'_> {
         self.supplies(&planned.findings);
         self.wants(&planned.findings);
         self.goals(planned);
+        self.more(more);
         self.caution();
     }
 
@@ -203,6 +234,26 @@ impl Page<'_> {
         });
         let head = [("goal", 'l'), ("what", 'l'), ("value", 'r'), ("known", 'l')];
         self.section("Goals, in their order", &head, rows.collect());
+    }
+
+    fn more(&mut self, asked: &More) {
+        let order = self.order;
+        let drop_outs = asked.survival.into_iter().flat_map(|s| &s.drop_outs);
+        let rows = drop_outs.map(|d| {
+            let [who, load, share] = more::fullest(order, d);
+            vec![more::dropped(order, d), who, load, share, more::put_down(d)]
+        });
+        let head =
+            [("without", 'l'), ("fullest", 'l'), ("load", 'r'), ("share", 'r'), ("left", 'l')];
+        self.section("If one drops out, of the emergency limit", &head, rows.collect());
+        for price in asked.prices {
+            let rows = price.goals.iter().map(|g| more::price_row(g, order.units));
+            let head = [("goal", 'l'), ("with", 'r'), ("without", 'r'), ("price", 'l')];
+            self.section(more::price_title(price), &head, rows.collect());
+            if let Some(note) = more::price_note(price) {
+                self.paragraph(note);
+            }
+        }
     }
 
     /// A heading and a table; nothing where there are no rows.

@@ -7,18 +7,23 @@
 
 mod anew;
 mod csv;
+mod explained;
 mod json;
 mod markdown;
+mod more;
 mod table;
 mod text;
+mod why;
 mod words;
 
-pub use json::plan_schema;
+pub use explained::{Edit, edits};
+pub use json::{plan_schema, why_json, why_schema};
+pub use more::More;
 pub use text::clean;
 pub(crate) use text::fit;
 pub(crate) use words::{goal_value, percent};
 
-use crate::ask::Anew;
+use crate::ask::Why;
 use crate::load::MoveOrder;
 use crate::split::Answer;
 
@@ -54,27 +59,26 @@ impl Default for Style {
 
 /// The whole report, with a line feed at its end. Only `Table` minds `style`.
 pub fn render(order: &MoveOrder, answer: &Answer, format: Format, style: &Style) -> String {
-    rendered(order, answer, None, format, style)
+    render_with(order, answer, &More::default(), format, style)
 }
 
-/// The report of a move split anew; what changed is in it, but for CSV, which
-/// has the new plan alone. `brief` leaves the plan itself out of tables and
-/// Markdown.
-pub fn render_anew(anew: &Anew, brief: bool, format: Format, style: &Style) -> String {
-    rendered(&anew.order, &anew.answer, Some((anew, brief)), format, style)
-}
-
-fn rendered(
+/// The report with what stands beside the plan; CSV has the plan alone.
+pub fn render_with(
     order: &MoveOrder,
     answer: &Answer,
-    anew: Option<(&Anew, bool)>,
+    more: &More,
     format: Format,
     style: &Style,
 ) -> String {
     match format {
-        Format::Table => table::render(order, answer, anew, style),
-        Format::Json => json::render(order, answer, anew.map(|(anew, _)| anew)),
+        Format::Table => table::render(order, answer, more, style),
+        Format::Json => json::render(order, answer, more),
         Format::Csv => csv::render(order, answer),
-        Format::Markdown => markdown::render(order, answer, anew),
+        Format::Markdown => markdown::render(order, answer, more),
     }
+}
+
+/// Why an item is where it is, for the terminal.
+pub fn why_table(order: &MoveOrder, why: &Why, style: &Style) -> String {
+    table::why(order, why, style)
 }

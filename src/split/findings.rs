@@ -47,6 +47,9 @@ pub struct CarrierFinding {
     /// People only: hands that hold something, out of how many.
     pub hands_used: u32,
     pub hands: u32,
+    /// With a tolerance: the load at worst, if as many kinds as may be weigh
+    /// more than the catalogue says.
+    pub worst: Option<Mass>,
     pub lines: Vec<Line>,
 }
 

@@ -22,4 +22,4 @@ pub use audit::audit;
 pub use backend::SOLVER_THREAD;
 pub use findings::{CarrierFinding, Findings, Left, Line, MetBy, NeedFinding, SupplyFinding};
 pub use options::{Options, Progress, Watch};
-pub use passes::split;
+pub use passes::{split, split_within};

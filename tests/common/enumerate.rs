@@ -10,8 +10,13 @@ const MOST: u128 = 60_000;
 fn choices(order: &MoveOrder, i: ItemIx) -> Vec<Vec<Placement>> {
     let item = order.item(i);
     let mut spots: Vec<Option<Bearer>> = Vec::new();
-    let store = order.store.map(|p| order.party(p).who[0]);
-    spots.push(store.map(|carrier| Bearer::One { carrier, way: Way::Bed }));
+    match order.store {
+        None => spots.push(None),
+        Some(p) => {
+            let beds = order.party(p).who.iter().filter(|c| order.carrier(**c).vehicle().is_some());
+            spots.extend(beds.map(|c| Some(Bearer::One { carrier: *c, way: Way::Bed })));
+        }
+    }
     for (p, party) in order.parties.iter().enumerate() {
         if order.is_store(PartyIx(p)) {
             continue;
@@ -69,24 +74,54 @@ pub fn better(order: &MoveOrder, a: &Findings, b: &Findings) -> bool {
 /// The best plan's findings; `Ok(None)` if no plan passes the audit, `Err` if
 /// there are too many to try.
 pub fn best(order: &MoveOrder) -> Result<Option<Findings>, u128> {
+    best_of(order, |_, _| true)
+}
+
+/// The best of the plans that `keep` keeps.
+pub fn best_of(
+    order: &MoveOrder,
+    mut keep: impl FnMut(&Plan, &Findings) -> bool,
+) -> Result<Option<Findings>, u128> {
+    let mut best: Option<Findings> = None;
+    each(order, MOST, |plan, findings| {
+        let good = findings.faults.is_empty() && keep(plan, &findings);
+        if good && best.as_ref().is_none_or(|b| better(order, &findings, b)) {
+            best = Some(findings);
+        }
+        false
+    })?;
+    Ok(best)
+}
+
+/// Whether some plan passes the audit; `Err` if there are more than `most`.
+pub fn any(order: &MoveOrder, most: u128) -> Result<bool, u128> {
+    each(order, most, |_, findings| findings.faults.is_empty())
+}
+
+/// Shows every plan and its findings until one is enough; whether one was.
+fn each(
+    order: &MoveOrder,
+    most: u128,
+    mut enough: impl FnMut(&Plan, Findings) -> bool,
+) -> Result<bool, u128> {
     let per_item: Vec<Vec<Vec<Placement>>> =
         order.catalogue.items().map(|(i, _)| choices(order, i)).collect();
     let plans = per_item.iter().fold(1u128, |n, c| n.saturating_mul(c.len() as u128));
-    if plans > MOST {
+    if plans > most {
         return Err(plans);
     }
     let mut at = vec![0usize; per_item.len()];
-    let mut best: Option<Findings> = None;
     loop {
         let placements = at.iter().zip(&per_item).flat_map(|(k, c)| c[*k].clone()).collect();
-        let findings = audit(order, &Plan::new(placements));
-        if findings.faults.is_empty() && best.as_ref().is_none_or(|b| better(order, &findings, b)) {
-            best = Some(findings);
+        let plan = Plan::new(placements);
+        let findings = audit(order, &plan);
+        if enough(&plan, findings) {
+            return Ok(true);
         }
         let mut k = 0;
         loop {
             if k == at.len() {
-                return Ok(best);
+                return Ok(false);
             }
             at[k] += 1;
             if at[k] < per_item[k].len() {

@@ -56,6 +56,7 @@ pub fn person(id: &str, limit: Mass) -> Carrier {
             body_mass: None,
             limit,
             limit_share: None,
+            emergency_limit: limit,
             worn: Mass::ZERO,
             pack: None,
             duties: vec![],
@@ -250,6 +251,8 @@ pub fn small(seed: u64) -> MoveOrder {
         goals: goals(&order),
         before: None,
         spent: vec![],
+        tolerance: None,
+        brings: vec![],
     }
 }
 

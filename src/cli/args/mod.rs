@@ -1,6 +1,8 @@
 //! The command line, and the help that goes with it.
 
 mod anew;
+mod conditions;
+mod why;
 
 use super::env::ColourChoice;
 use super::exit::CODES;
@@ -8,8 +10,10 @@ use crate::quantity::{Percent, QuantityError, Span};
 use crate::report::Format;
 use crate::split::Options;
 use clap::{Args, Parser, Subcommand, ValueEnum};
+use conditions::Bear;
 use std::path::PathBuf;
 use std::time::Duration;
+pub(super) use why::{Why, WhyFormat};
 
 pub(super) use anew::Anew as AnewArgs;
 
@@ -57,6 +61,8 @@ pub(super) struct Cli {
 pub(super) enum Command {
     /// Answer a move order: who carries what, and what stays
     Split(Box<Split>),
+    /// Say why an item is where it is, and what another way would cost
+    Why(Box<Why>),
     /// Read files and report every fault in them, without answering
     Check(Check),
     /// Print the JSON Schema of a kind of file, for editors and programs
@@ -87,6 +93,15 @@ pub(super) struct Split {
 
     #[command(flatten)]
     pub search: Search,
+
+    /// Where no plan exists, give the reason alone
+    ///
+    /// Otherwise it is worked out what cannot hold together and what would make
+    /// it work, in less than half of the time that is left, or in three seconds.
+    #[arg(long)]
+    pub no_causes: bool,
+    #[command(flatten)]
+    pub bear: Bear,
 
     /// Say on standard error what each stage of the search did
     #[arg(long)]
@@ -173,6 +188,8 @@ pub(super) enum SchemaKind {
     Weighed,
     /// What `split --format json` prints
     Plan,
+    /// What `why --format json` prints
+    Why,
 }
 
 #[derive(Debug, Args)]

@@ -10,7 +10,7 @@ use crate::kit::raw::{Count, RawCarriers, RawPerson, RawVehicle};
 use crate::kit::source::Span;
 use crate::kit::tree::At;
 use crate::load::{Carrier, CarrierIx, Person, Riding, Slots, Vehicle};
-use crate::quantity::Mass;
+use crate::quantity::{Mass, Percent};
 use std::collections::BTreeMap;
 
 /// The most things that a way of a person, or people that a vehicle, holds.
@@ -73,28 +73,15 @@ fn person(raw: &RawPerson, at: At<'_>, supplies: &mut Supplies, sink: &mut Sink)
     let text = |t: &Option<crate::kit::raw::MassText>| t.as_ref().map(|t| t.0.clone());
     let body_mass: Option<Mass> =
         scalar::maybe(text(&raw.body_mass).as_deref(), "body-mass", at, sink);
-    let mut limit_share = None;
-    let limit = match scalar::mass_or_share(&raw.limit.0, at.get("limit"), sink) {
-        Some(MassOr::Mass(m)) => m,
-        Some(MassOr::Share(share)) => {
-            limit_share = Some(share);
-            if raw.body_mass.is_none() {
-                sink.fault(|| {
-                    let what = "a limit as a share needs the body mass it is a share of";
-                    Diagnostic::error(Code::NoBodyMass, what)
-                        .at(at.get("limit").span(), "a share of what?")
-                        .help("give `body-mass`, or the limit as a mass")
-                });
-            }
-            share.of_mass_down(body_mass.unwrap_or_default())
-        }
-        None => Mass::ZERO,
-    };
+    let read = limit(&raw.limit.0, body_mass, raw, at.get("limit"), sink);
+    let (limit, limit_share) = read.unwrap_or_default();
+    let emergency_limit = emergency_limit(raw, limit, body_mass, at, sink);
     let pack = raw.pack.as_ref().map(|t| t.0.as_str());
     Person {
         body_mass,
         limit,
         limit_share,
+        emergency_limit,
         worn: scalar::maybe(text(&raw.worn).as_deref(), "worn", at, sink).unwrap_or_default(),
         pack: scalar::maybe(pack, "pack", at, sink),
         duties: match &raw.duties {
@@ -107,6 +94,54 @@ fn person(raw: &RawPerson, at: At<'_>, supplies: &mut Supplies, sink: &mut Sink)
             None => Vec::new(),
         },
     }
+}
+
+/// A limit, and the share of body mass if it was given as one.
+fn limit(
+    text: &str,
+    body_mass: Option<Mass>,
+    raw: &RawPerson,
+    at: At<'_>,
+    sink: &mut Sink,
+) -> Option<(Mass, Option<Percent>)> {
+    match scalar::mass_or_share(text, at, sink)? {
+        MassOr::Mass(m) => Some((m, None)),
+        MassOr::Share(share) => {
+            if raw.body_mass.is_none() {
+                sink.fault(|| {
+                    let what = "a limit as a share needs the body mass it is a share of";
+                    Diagnostic::error(Code::NoBodyMass, what)
+                        .at(at.span(), "a share of what?")
+                        .help("give `body-mass`, or the limit as a mass")
+                });
+            }
+            Some((share.of_mass_down(body_mass.unwrap_or_default()), Some(share)))
+        }
+    }
+}
+
+/// What may be borne when somebody has dropped out: no less than the limit.
+fn emergency_limit(
+    raw: &RawPerson,
+    least: Mass,
+    body_mass: Option<Mass>,
+    at: At<'_>,
+    sink: &mut Sink,
+) -> Mass {
+    let Some(text) = &raw.emergency_limit else { return least };
+    let at_it = at.get("emergency-limit");
+    // Where something could not be read, that has been told.
+    let Some((most, share)) = limit(&text.0, body_mass, raw, at_it, sink) else { return least };
+    if most < least && (share.is_none() || body_mass.is_some()) {
+        sink.fault(|| {
+            let what = format!("the emergency limit, {most}, is below the limit, {least}");
+            Diagnostic::error(Code::EmergencyLimit, what)
+                .at(at_it.span(), "less than on any other day")
+                .label(at.get("limit").span(), "the limit")
+                .help(format!("give {least} or more, or leave it out for the limit itself"))
+        });
+    }
+    most.max(least)
 }
 
 fn slots(raw: &RawPerson, at: At<'_>, sink: &mut Sink) -> Slots {

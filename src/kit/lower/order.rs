@@ -62,6 +62,8 @@ pub(in crate::kit) fn order(
         goals,
         before: None,
         spent: vec![],
+        tolerance: None,
+        brings: Vec::new(),
     };
     limits::supplies(&order, &spans, at, sink);
     Some(order)

@@ -25,6 +25,9 @@ record! {
         /// The most this person may bear, what is worn included: a mass, or a
         /// share of body mass.
         limit: MassOrShare,
+        /// The most this person may bear if somebody of the party drops out:
+        /// a mass, or a share of body mass. Default: the limit.
+        emergency_limit: Option<MassOrShare>,
         /// What is worn and cannot be put down. Default: 0 kg.
         worn: Option<MassText>,
         /// What the pack holds. Without it, bulk is not watched.

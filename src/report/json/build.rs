@@ -4,18 +4,19 @@ use super::document::{
     At, By, Carried, Carrier, Changes, Document, Goal, Left, Need, Party, Reason, Source, Supply,
     Want, Weighed,
 };
-use super::number::{Gap, Grams, Ratio, Value};
-use crate::ask::Anew;
+use super::more::{DropOut, Paid, Price, Tolerance};
+use super::number::{Gap, Grams, Part, Ratio, Value};
+use crate::ask::{self, Condition};
 use crate::load::{self, GoalKind, GoalValue, ItemIx, MoveOrder, PartyIx, Place, Travel};
 use crate::quantity::Dimension;
-use crate::report::{CAUTION, words};
+use crate::report::{CAUTION, More, words};
 use crate::split::{
     Answer, CarrierFinding, GoalResult, Line, MetBy, NeedFinding, Outcome, Planned, Status, Stop,
     SupplyFinding,
 };
 
 impl Document {
-    pub(super) fn new(order: &MoveOrder, answer: &Answer, anew: Option<&Anew>) -> Document {
+    pub(super) fn new(order: &MoveOrder, answer: &Answer, more: &More) -> Document {
         let (planned, reason, status) = match &answer.outcome {
             Outcome::Plan(p) => (Some(&**p), None, status(p.status)),
             Outcome::NoPlan(reason) => (None, Some(reason), "no-plan"),
@@ -28,6 +29,8 @@ impl Document {
             status,
             reason: reason
                 .map(|r| Reason { text: r.text.clone(), place: r.place.as_ref().map(at) }),
+            conflicts: more.explanation.map(|why| super::explained::conflicts(order, why)),
+            remedies: more.explanation.map(|why| super::explained::changes(order, why)),
             goals: planned.iter().flat_map(|p| &p.goals).map(goal).collect(),
             wants_value: findings.map(|f| f.wants_value),
             total_carried_g: findings.map(|f| Grams(f.total_carried)),
@@ -42,8 +45,11 @@ impl Document {
             supplies: findings
                 .map_or(vec![], |f| f.supplies.iter().map(|s| supply(order, s)).collect()),
             wants: findings.map_or(vec![], |f| wants(order, &f.wants)),
-            changes: anew.map(Changes::new),
-            weighed: anew.and_then(Weighed::new),
+            changes: more.anew.map(Changes::new),
+            weighed: more.anew.and_then(Weighed::new),
+            tolerance: order.tolerance.map(|t| Tolerance { percent: Part(t.share), off: t.off }),
+            survives: more.survival.as_ref().map(|s| s.drop_outs.iter().map(drop_out).collect()),
+            prices: more.prices.iter().map(price).collect(),
             caution: CAUTION,
             stopped: answer.stopped.map(|s| match s {
                 Stop::Deadline => "deadline",
@@ -55,6 +61,34 @@ impl Document {
     }
 }
 
+fn price(p: &ask::Price) -> Price {
+    let of = match p.of {
+        Condition::Tolerance => "tolerance",
+        Condition::Survives => "survives",
+    };
+    let goals = p.goals.iter().map(|g| Paid {
+        name: g.goal.word(),
+        unit: unit(g.with),
+        with: Value(g.with),
+        without: Value(g.without),
+    });
+    Price { of, exact: p.exact, goals: goals.collect() }
+}
+
+fn drop_out(d: &ask::DropOut) -> DropOut {
+    let order = &d.order;
+    let id = |c: load::CarrierIx| order.carrier(c).id.clone();
+    let found = &d.planned.findings;
+    DropOut {
+        party: order.party(PartyIx(0)).id.clone(),
+        without: id(d.who),
+        fullest: d.fullest().map(|c| id(c.carrier)),
+        peak_share: d.fullest().map(|c| Ratio(words::load_share(c))),
+        carriers: found.carriers.iter().map(|c| carrier(order, c)).collect(),
+        left: found.left.iter().map(|l| left(order, l.item, l.count)).collect(),
+    }
+}
+
 fn status(status: Status) -> &'static str {
     match status {
         Status::ProvenBest => "proven-best",
@@ -63,24 +97,27 @@ fn status(status: Status) -> &'static str {
     }
 }
 
-fn at(place: &Place) -> At {
+pub(super) fn at(place: &Place) -> At {
     At { file: place.file.clone(), line: place.line, column: place.column }
 }
 
-fn goal(g: &GoalResult) -> Goal {
-    let unit = match g.value {
-        GoalValue::Points(_) => "points",
-        GoalValue::Mass(_) => "g",
-        GoalValue::Share(_) => "share",
-        GoalValue::Count(_) => "count",
-    };
+pub(super) fn goal(g: &GoalResult) -> Goal {
     Goal {
         name: g.goal.word(),
-        unit,
+        unit: unit(g.value),
         value: Value(g.value),
         reached: Value(g.reached),
         bound: Value(g.bound),
         gap_percent: Gap(g.gap_percent()),
+    }
+}
+
+fn unit(value: GoalValue) -> &'static str {
+    match value {
+        GoalValue::Points(_) => "points",
+        GoalValue::Mass(_) => "g",
+        GoalValue::Share(_) => "share",
+        GoalValue::Count(_) => "count",
     }
 }
 
@@ -112,6 +149,7 @@ fn carrier(order: &MoveOrder, c: &CarrierFinding) -> Carrier {
         burden_g: Grams(c.burden),
         limit_g: Grams(c.limit),
         usable_g: Grams(c.usable),
+        worst_g: c.worst.map(Grams),
         share: Ratio(words::load_share(c)),
         bulk_ml: c.bulk.ml(),
         room_ml: c.room.map(|r| r.ml()),

@@ -1,5 +1,7 @@
 //! The JSON report, field by field. Masses are in grams, bulk in millilitres.
 
+use super::explained::{Conflict, Remedies};
+use super::more::{DropOut, Price, Tolerance};
 use super::number::{Gap, Grams, Ratio, Value};
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -25,6 +27,13 @@ pub(super) struct Document {
     pub status: &'static str,
     /// Why no plan exists; null unless `status` is `no-plan`.
     pub reason: Option<Reason>,
+    /// Sets of rules, needs and limits that cannot hold together, none having a
+    /// part of another; null unless `status` is `no-plan` and causes were asked
+    /// for.
+    pub conflicts: Option<Vec<Conflict>>,
+    /// What would make it work, cheapest first, each solved and audited; null
+    /// where `conflicts` is.
+    pub remedies: Option<Remedies>,
     /// In the order of the move; empty without a plan.
     pub goals: Vec<Goal>,
     /// Value of the wants taken; null without a plan.
@@ -49,6 +58,13 @@ pub(super) struct Document {
     pub changes: Option<Changes>,
     /// Weighed masses against the catalogue; null unless they were given.
     pub weighed: Option<Weighed>,
+    /// How far weights may be off under this plan; null if it was not asked.
+    pub tolerance: Option<Tolerance>,
+    /// Who takes over from whom, where the plan was asked to survive that
+    /// somebody drops out and does; else null.
+    pub survives: Option<Vec<DropOut>>,
+    /// What each condition costs, in the order in which they were laid on.
+    pub prices: Vec<Price>,
     /// What no reader should be spared.
     pub caution: &'static str,
     /// What ended the search before it had what was asked.
@@ -126,6 +142,9 @@ pub(super) struct Carrier {
     pub limit_g: Grams,
     /// The limit less every reserve.
     pub usable_g: Grams,
+    /// The load if as many kinds as may weigh more than the catalogue says;
+    /// null without a tolerance.
+    pub worst_g: Option<Grams>,
     /// Load against limit, to six decimals; null for a load on no limit.
     pub share: Ratio,
     /// In the pack or on the bed.

@@ -7,18 +7,31 @@
 mod anew;
 mod build;
 mod document;
+mod explained;
+mod more;
 mod number;
+mod why;
 
+use super::More;
 use super::text::acts;
-use crate::ask::Anew;
+use crate::ask::Why;
 use crate::load::MoveOrder;
 use crate::split::Answer;
 use document::Document;
+use schemars::JsonSchema;
+use serde::Serialize;
 
-pub(super) fn render(order: &MoveOrder, answer: &Answer, anew: Option<&Anew>) -> String {
-    let document = Document::new(order, answer, anew);
-    // Nothing in the document can fail to serialise: no map with odd keys.
-    let text = serde_json::to_string_pretty(&document).unwrap_or_default();
+pub(super) fn render(order: &MoveOrder, answer: &Answer, more: &More) -> String {
+    pretty(&Document::new(order, answer, more))
+}
+
+pub fn why_json(order: &MoveOrder, why: &Why) -> String {
+    pretty(&why::Document::new(order, why))
+}
+
+fn pretty(document: &impl Serialize) -> String {
+    // Nothing in a document can fail to serialise: no map with odd keys.
+    let text = serde_json::to_string_pretty(document).unwrap_or_default();
     let mut out = escape(&text);
     out.push('\n');
     out
@@ -43,8 +56,17 @@ fn escape(text: &str) -> String {
 
 /// The JSON Schema (draft-07) of the JSON report, with a line feed at its end.
 pub fn plan_schema() -> String {
+    schema::<Document>()
+}
+
+/// The JSON Schema of what [`why_json`] prints.
+pub fn why_schema() -> String {
+    schema::<why::Document>()
+}
+
+fn schema<T: JsonSchema>() -> String {
     let settings = schemars::generate::SchemaSettings::draft07().for_serialize();
-    let schema = settings.into_generator().into_root_schema_for::<Document>();
+    let schema = settings.into_generator().into_root_schema_for::<T>();
     let mut text = serde_json::to_string_pretty(&schema).unwrap_or_default();
     text.push('\n');
     text

@@ -1,7 +1,7 @@
 //! Numbers of the JSON report, without float noise.
 
 use crate::load::{GoalValue, Share};
-use crate::quantity::Mass;
+use crate::quantity::{Mass, Percent};
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::{Serialize, Serializer};
 use std::borrow::Cow;
@@ -35,6 +35,15 @@ impl Serialize for Ratio {
                 s.serialize_f64(millionths as f64 / 1e6)
             }
         }
+    }
+}
+
+/// A percentage as it was given, exact to four decimals.
+pub(super) struct Part(pub Percent);
+
+impl Serialize for Part {
+    fn serialize<S: Serializer>(&self, s: S) -> Result<S::Ok, S::Error> {
+        s.serialize_f64(self.0.ppm() as f64 / 1e4)
     }
 }
 
@@ -81,6 +90,7 @@ number_schema! {
     Grams: {"type": "number", "minimum": 0},
     Ratio: {"type": ["number", "null"], "minimum": 0},
     Gap: {"type": "number", "minimum": 0},
+    Part: {"type": "number", "minimum": 0},
     Value: {"type": ["number", "null"], "minimum": 0}
 }
 

@@ -1,18 +1,22 @@
 //! The table for a terminal: to be read cold, in a hurry, with gloves on.
 
 mod anew;
+mod explained;
 mod grid;
 mod loads;
+mod more;
 mod outcome;
 mod paint;
 mod tail;
+mod why;
 
+use super::more::holds;
 use super::text::{clean, fit, wrap};
-use super::{CAUTION, Style, words};
-use crate::ask::Anew;
+use super::{CAUTION, More, Style, words};
 use crate::load::MoveOrder;
 use crate::split::{Answer, Outcome, Planned, Status};
 use paint::{Paint, Tone};
+pub(super) use why::why;
 
 /// The lines of a report, none wider than the terminal.
 struct Page<'a> {
@@ -22,30 +26,36 @@ struct Page<'a> {
     lines: Vec<String>,
 }
 
-pub(super) fn render(
-    order: &MoveOrder,
-    answer: &Answer,
-    anew: Option<(&Anew, bool)>,
-    style: &Style,
-) -> String {
-    let width = style.width.clamp(60, 120);
-    let mut page = Page { order, style: *style, width, lines: Vec::new() };
+pub(super) fn render(order: &MoveOrder, answer: &Answer, more: &More, style: &Style) -> String {
+    let mut page = Page::new(order, style);
     page.title();
     match &answer.outcome {
-        Outcome::Plan(planned) => page.plan(answer, planned, anew),
-        Outcome::NoPlan(reason) => page.no_plan(reason),
+        Outcome::Plan(planned) => page.plan(answer, planned, more),
+        Outcome::NoPlan(reason) => {
+            page.no_plan(reason);
+            more.explanation.into_iter().for_each(|why| page.explained(reason, why));
+        }
         Outcome::NoneFound => page.none_found(answer),
     }
-    if let (Some((anew, _)), Outcome::NoPlan(_) | Outcome::NoneFound) = (anew, &answer.outcome) {
+    if let (Some(anew), Outcome::NoPlan(_) | Outcome::NoneFound) = (more.anew, &answer.outcome) {
         page.anew(anew);
     }
-    let mut text = page.lines.join("\n");
-    text.push('\n');
-    text
+    page.text()
 }
 
-impl Page<'_> {
-    fn plan(&mut self, answer: &Answer, planned: &Planned, anew: Option<(&Anew, bool)>) {
+impl<'a> Page<'a> {
+    fn new(order: &'a MoveOrder, style: &Style) -> Self {
+        let width = style.width.clamp(60, 120);
+        Page { order, style: *style, width, lines: Vec::new() }
+    }
+
+    fn text(self) -> String {
+        let mut text = self.lines.join("\n");
+        text.push('\n');
+        text
+    }
+
+    fn plan(&mut self, answer: &Answer, planned: &Planned, more: &More) {
         let tone = match planned.status {
             Status::ProvenBest | Status::WithinGap => Tone::Good,
             Status::Feasible => Tone::Plain,
@@ -57,9 +67,12 @@ impl Page<'_> {
         let broken = planned.findings.needs.iter().any(|n| !n.met)
             || planned.findings.carriers.iter().any(|c| c.load > c.usable);
         self.say(&words::checks(planned), 0, if broken { Tone::Bad } else { Tone::Plain });
-        if let Some((anew, brief)) = anew {
+        for holds in holds(self.order, more) {
+            self.say(&holds, 0, Tone::Plain);
+        }
+        if let Some(anew) = more.anew {
             self.anew(anew);
-            if brief {
+            if more.brief {
                 return self.caution();
             }
         }
@@ -69,6 +82,7 @@ impl Page<'_> {
         self.supplies(&planned.findings);
         self.wants(&planned.findings);
         self.goals(planned);
+        self.more(more);
         self.caution();
     }
 

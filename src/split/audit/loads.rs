@@ -2,7 +2,7 @@
 
 use super::{Counted, bearers};
 use crate::load::{
-    Bearer, Carrier, CarrierIx, PartyIx, Placement, Reserve, Riding, RuleKind, Travel, Way,
+    Bearer, Carrier, CarrierIx, ItemIx, PartyIx, Placement, Reserve, Riding, RuleKind, Travel, Way,
 };
 use crate::quantity::{Bulk, Mass, Percent};
 use crate::split::findings::{CarrierFinding, Line};
@@ -115,11 +115,12 @@ fn one(counted: &Counted, party: PartyIx, c: CarrierIx) -> CarrierFinding {
         Riding::Person(p) => p.limit,
         Riding::Vehicle(v) => v.payload,
     };
+    let load = lines.iter().fold(burden, |sum, l| sum + l.mass);
     CarrierFinding {
         carrier: c,
         party,
         burden,
-        load: lines.iter().fold(burden, |sum, l| sum + l.mass),
+        load,
         limit,
         usable: limit.saturating_sub(reserved(counted, c, limit)),
         bulk,
@@ -129,8 +130,33 @@ fn one(counted: &Counted, party: PartyIx, c: CarrierIx) -> CarrierFinding {
         },
         hands_used,
         hands: carrier.person().map_or(0, |p| p.slots.hand),
+        worst: worst(counted, c, load),
         lines,
     }
+}
+
+/// The load if those kinds weigh more than the catalogue says that add the
+/// most, as many as may at once: worked out from the placements anew.
+fn worst(counted: &Counted, c: CarrierIx, load: Mass) -> Option<Mass> {
+    let tolerance = counted.order.tolerance?;
+    let mut more: Vec<(ItemIx, Mass)> = Vec::new();
+    for p in &counted.borne[c.0] {
+        let item = counted.order.item(p.item);
+        let each = match p.by {
+            Bearer::One { .. } => item.mass,
+            Bearer::Pair { first, .. } => {
+                share_of(item.mass, item.pair_shares[usize::from(first != c)])
+            }
+        };
+        let off = share_of(each, tolerance.share) * p.count;
+        match more.iter_mut().find(|(i, _)| *i == p.item) {
+            Some((_, sum)) => *sum += off,
+            None => more.push((p.item, off)),
+        }
+    }
+    more.sort_by_key(|(_, mass)| std::cmp::Reverse(*mass));
+    let off = tolerance.off.map_or(usize::MAX, |n| n as usize);
+    Some(more.into_iter().take(off).fold(load, |sum, (_, mass)| sum + mass))
 }
 
 /// A share of a mass, rounded up to a whole milligram.
@@ -172,6 +198,12 @@ fn limits(carrier: &Carrier, f: &CarrierFinding, faults: &mut Vec<String>) {
     let id = &carrier.id;
     if f.load > f.usable {
         faults.push(format!("{id} bears {} of {}", f.load, f.usable));
+    }
+    if let Some(worst) = f.worst
+        && f.load <= f.usable
+        && worst > f.usable
+    {
+        faults.push(format!("{id} bears {worst} of {} at worst", f.usable));
     }
     if let Some(room) = f.room
         && f.bulk > room

@@ -46,6 +46,13 @@ pub(super) fn check(counted: &Counted, faults: &mut Vec<String>) {
             RuleKind::KeepOff { .. } | RuleKind::HandsFree { .. } | RuleKind::Reserve { .. } => {}
         }
     }
+    for bring in &order.brings {
+        let here = &counted.loose[bring.party.0];
+        if bring.any.iter().all(|(item, count)| here[item.0] < u64::from(*count)) {
+            let party = &order.party(bring.party).id;
+            faults.push(format!("{party} brings too little of what the rest would need"));
+        }
+    }
     for p in (0..order.parties.len()).map(PartyIx).filter(|p| !counted.in_store(*p)) {
         requirements(counted, p, faults);
     }

@@ -107,6 +107,8 @@ fn order(name: String, items: Vec<Item>, carriers: Vec<Carrier>) -> MoveOrder {
         goals: goals(&[GoalKind::Even]),
         before: None,
         spent: vec![],
+        tolerance: None,
+        brings: vec![],
     }
 }
 

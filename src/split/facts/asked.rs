@@ -10,7 +10,7 @@
 //! down there makes no change more.
 
 use super::Facts;
-use crate::load::{NeedNode, Way};
+use crate::load::{Brings, NeedNode, Way};
 
 /// Rounds in which requirements pass on what they ask for; what still grows
 /// after them goes round in a circle and counts as asked for without end.
@@ -66,6 +66,10 @@ impl Facts<'_> {
         always
     }
 
+    fn brought_by(&self, party: usize) -> impl Iterator<Item = &Brings> {
+        self.order.brings.iter().filter(move |b| b.party.0 == party)
+    }
+
     fn asked_by(&self, party: usize, always: &[bool]) -> Vec<u32> {
         let n = self.items.len();
         let leaves = Leaves::of(self, party);
@@ -78,6 +82,9 @@ impl Facts<'_> {
         let mut fixed = vec![0u64; n];
         for &(i, count, _) in self.fixed.iter().filter(|f| self.carriers[f.2].party == party) {
             fixed[i] += u64::from(count);
+        }
+        for &(item, count) in self.brought_by(party).flat_map(|b| &b.any) {
+            fixed[item.0] = fixed[item.0].max(count.into());
         }
         let endless: Vec<bool> = self
             .items

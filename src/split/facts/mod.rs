@@ -3,6 +3,7 @@
 
 mod asked;
 mod before;
+mod deviation;
 mod drain;
 mod rules;
 mod tables;
@@ -46,6 +47,9 @@ pub(super) struct ItemFact {
     /// mg on either end of a pair.
     pub pair: [u64; 2],
     pub pair_even: bool,
+    /// mg by which one, and what is on either end of a pair, may be heavier.
+    pub deviation: u64,
+    pub pair_deviation: [u64; 2],
     /// Itself and everything inside, with counts.
     pub inside: Vec<(usize, u32)>,
     /// Amount of each supply in one of it, contents included.
@@ -116,6 +120,8 @@ pub(super) struct Facts<'a> {
     pub somebody_even: bool,
     /// Who had what, where there was a plan before.
     pub before: Option<BeforeFact>,
+    /// How many kinds may be heavier at once; zero if weights are certain.
+    pub off: usize,
     /// Whether a rule names a vehicle of the store.
     pub store_ruled: bool,
     /// Per item and kit carrier: the ways it may take, as a bit per `Way`.
@@ -215,6 +221,7 @@ impl<'a> Facts<'a> {
             watched: Vec::new(),
             all_may_stay: true,
             before: None,
+            off: deviation::off(order),
             store_ruled: false,
             held_mass: items.iter().map(|f| f.mass * u64::from(f.held)).sum(),
             held_bulk: items.iter().map(|f| f.bulk * u64::from(f.held)).sum(),

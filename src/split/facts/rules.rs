@@ -64,7 +64,7 @@ impl Facts<'_> {
         let Some(store) = self.store() else { return true };
         let keeps_all = |c: &usize| {
             let f = &self.carriers[*c];
-            f.usable.saturating_sub(f.burden) >= self.held_mass
+            f.usable.saturating_sub(f.burden) >= self.held_mass + self.held_deviation()
                 && f.room.is_none_or(|room| room >= self.held_bulk)
         };
         !self.store_ruled && self.by_party[store].iter().any(keeps_all)

@@ -2,6 +2,7 @@
 
 use super::{CarrierFact, ItemFact, RequireFact};
 use crate::load::{CarrierIx, ItemIx, MoveOrder, Required, RuleKind, Travel, Way, Ways};
+use crate::quantity::Mass;
 
 /// Per item and kit carrier: the ways it may take, as a bit per `Way`.
 pub(super) fn may(order: &MoveOrder, carriers: &[CarrierFact]) -> Vec<u8> {
@@ -63,6 +64,7 @@ pub(super) fn item_fact(order: &MoveOrder, i: ItemIx) -> ItemFact {
             }
         }
     }
+    let deviation = |m: Mass| order.tolerance.map_or(0, |t| t.deviation(m).mg());
     ItemFact {
         mass: item.mass.mg(),
         bulk: item.bulk.ml(),
@@ -70,6 +72,8 @@ pub(super) fn item_fact(order: &MoveOrder, i: ItemIx) -> ItemFact {
         hands: u32::from(item.hands),
         pair: [item.pair_burden(0).mg(), item.pair_burden(1).mg()],
         pair_even: item.pair_is_even(),
+        deviation: deviation(item.mass),
+        pair_deviation: [deviation(item.pair_burden(0)), deviation(item.pair_burden(1))],
         inside,
         supplies,
     }

@@ -11,6 +11,8 @@ pub(in crate::split) struct Touch {
     pub needs: Vec<usize>,
     /// Wants of the party, by their place in the order.
     pub wants: Vec<usize>,
+    /// What the party has to bring, by its place in the order.
+    pub brings: Vec<usize>,
     /// Whether the party's needs with supplies look at it.
     pub supplied: bool,
 }
@@ -55,6 +57,9 @@ impl Facts<'_> {
                     self.users[s].iter().for_each(|i| here[*i].supplied = true);
                     self.suppliers[s].iter().for_each(|(i, _)| here[*i].supplied = true);
                 }
+            }
+            for (k, b) in self.order.brings.iter().enumerate().filter(|(_, b)| b.party.0 == p) {
+                b.any.iter().for_each(|(item, _)| here[item.0].brings.push(k));
             }
             for touch in here {
                 touch.needs.sort_unstable();

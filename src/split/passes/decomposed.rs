@@ -20,7 +20,8 @@ impl Passes<'_, '_> {
         let facts = self.facts;
         let ours = matches!(kind, GoalKind::Wants | GoalKind::Even);
         let teams = &self.coarse;
-        ours && *self.fits.get_or_insert_with(|| columns::fits(facts, teams))
+        // Whole loads are priced by the catalogue's weights.
+        ours && !facts.uncertain() && *self.fits.get_or_insert_with(|| columns::fits(facts, teams))
     }
 
     /// Decomposes the goal where that fits, and takes the bound.

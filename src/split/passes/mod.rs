@@ -33,11 +33,30 @@ pub(super) use values::better;
 
 /// Answers a move order. Every plan in the answer has passed the audit.
 pub fn split(order: &MoveOrder, options: &Options, watch: &Watch) -> Answer {
-    answer(order, options, watch, false)
+    answer(order, options, watch, &[], false)
+}
+
+/// The same, for a move that only tightens another: whatever is a plan of this
+/// one is a plan of that, and is worth the same. `wider` has what the other's
+/// goals came to; its bounds hold here too, as long as no goal ends worse. Once
+/// one is proven to be worse, little is done for the goals after it.
+pub fn split_within(
+    order: &MoveOrder,
+    options: &Options,
+    watch: &Watch,
+    wider: &[GoalResult],
+) -> Answer {
+    answer(order, options, watch, wider, false)
 }
 
 /// `large`: treats the move as large whatever it is.
-fn answer(order: &MoveOrder, options: &Options, watch: &Watch, large: bool) -> Answer {
+fn answer(
+    order: &MoveOrder,
+    options: &Options,
+    watch: &Watch,
+    wider: &[GoalResult],
+    large: bool,
+) -> Answer {
     let clock = Clock::new(options.time, watch);
     let facts = Facts::new(order);
     let mut passes = Passes {
@@ -49,6 +68,8 @@ fn answer(order: &MoveOrder, options: &Options, watch: &Watch, large: bool) -> A
         large: large || size::coarse_columns(&facts) > size::MOST_COARSE,
         bare: large || size::coarse_columns(&facts) > size::MOST_WITH_WAYS,
         memory: Vec::new(),
+        wider: wider.to_vec(),
+        decided: false,
         stages: Vec::new(),
         origins: Vec::new(),
         stage: "first plan",
@@ -112,6 +133,11 @@ struct Passes<'f, 'o> {
     large: bool,
     /// Looser programs that were solved to the end.
     memory: Vec<(&'static str, GoalKind, Pins, Looser)>,
+    /// What the goals of a wider move came to, as far as its bounds hold here.
+    wider: Vec<GoalResult>,
+    /// A goal is known to be worse than in the wider move: the goals after it
+    /// are searched for, but nothing is proven of them.
+    decided: bool,
     stages: Vec<Stage>,
     origins: Vec<Origin>,
     /// The stage at work.

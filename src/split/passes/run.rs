@@ -1,9 +1,10 @@
 //! The passes themselves.
 
+use super::better;
 use super::search::{Effort, Start};
 use super::solves::{Infeasible, Looser};
 use super::values::{at_best, loosened, tighter, trivial};
-use super::{Best, Passes};
+use super::{Best, Passes, size};
 use crate::load::{Goal, GoalKind, GoalValue};
 use crate::split::answer::{GoalResult, Origin, Outcome, Planned, Reason, Status};
 use crate::split::audit::audit;
@@ -11,6 +12,9 @@ use crate::split::bounds;
 use crate::split::pins::Pins;
 use crate::split::program::{Team, by_duty};
 use std::time::Duration;
+
+/// A small program is tried in so many nodes before anything dear.
+const FEW_NODES: u64 = 400;
 
 impl Passes<'_, '_> {
     pub(super) fn run(&mut self) -> Outcome {
@@ -50,6 +54,12 @@ impl Passes<'_, '_> {
                 seconds: self.clock.elapsed().saturating_sub(from).as_secs_f64(),
             });
             results.push(GoalResult { goal: goal.kind, value, reached: value, bound });
+            if let Some(wider) = self.wider.get(k).copied().filter(|w| better(w.reached, value)) {
+                // Held at less, later goals can do better here than there. Whoever
+                // compares the two has the answer if it had to be less.
+                self.wider.truncate(k);
+                self.decided |= better(wider.reached, bound);
+            }
             pins.hold(self.facts, goal.kind, value);
         }
         self.planned(results)
@@ -161,14 +171,25 @@ impl Passes<'_, '_> {
         let trivial = trivial(kind, self.facts);
         self.bound = Some(trivial);
         self.bounded = ("the move itself", from.as_secs_f64());
-        let Some(own) = bounds::bound(self.facts, kind, pins, least_mass) else { return trivial };
-        self.stage = "bounds";
         let mut floor = Some(trivial);
-        self.tighten(kind, &mut floor, Some(own));
+        let wider = self.wider_bound(results.len(), kind);
+        self.stage = "wider move";
+        self.tighten(kind, &mut floor, wider);
+        let own = bounds::bound(self.facts, kind, pins, least_mass);
+        if own.is_none() && wider.is_none() {
+            return trivial;
+        }
+        self.stage = "bounds";
+        self.tighten(kind, &mut floor, own);
         let floor = floor.unwrap_or(trivial);
         let took = self.clock.elapsed().saturating_sub(from);
         self.note("bounds", kind, format!("bound {}", floor.number()), took);
         floor
+    }
+
+    /// The bound of a wider move at this place in the order, if it holds here.
+    fn wider_bound(&self, at: usize, kind: GoalKind) -> Option<GoalValue> {
+        self.wider.get(at).filter(|w| w.goal == kind).map(|w| w.bound)
     }
 
     /// Improves the best plan for one goal; gives the bound that was proven,
@@ -188,6 +209,10 @@ impl Passes<'_, '_> {
         }
         let time = self.clock.left();
         let mut bound = Some(floor);
+        if self.decided && self.best.is_some() {
+            self.search("search", kind, pins, Start::Best, bound, Effort::Quick);
+            return Ok(bound);
+        }
         if (self.best.is_some() || self.large) && matches!(kind, GoalKind::Keeper | GoalKind::Hands)
         {
             // Nothing away from its keeper, no hand in use: often to be had,
@@ -221,9 +246,9 @@ impl Passes<'_, '_> {
             let teams = self.coarse.clone();
             self.look("program by way", &teams, kind, pins, &mut bound, time.mul_f64(0.3))?;
         }
-        // With few changes allowed, little is left to settle.
-        if self.facts.before.is_some() && self.best.is_some() && !self.near(kind, bound) {
-            bound = self.full(kind, pins, bound, time.mul_f64(0.25))?;
+        let small = size::full_columns(self.facts) <= size::FEW_COLUMNS;
+        if small && self.best.is_some() && !self.near(kind, bound) {
+            bound = self.full(kind, pins, bound, FEW_NODES, time.mul_f64(0.2))?;
         }
         // To refute a share is dear, and in vain while there is a better plan.
         let even = kind == GoalKind::Even;
@@ -247,7 +272,7 @@ impl Passes<'_, '_> {
             self.look("program by duty", &teams, kind, pins, &mut bound, time.mul_f64(0.3))?;
         }
         if self.best.is_none() || !self.near(kind, bound) {
-            bound = self.full(kind, pins, bound, time)?;
+            bound = self.full(kind, pins, bound, u64::MAX, time)?;
         }
         Ok(bound)
     }
@@ -285,7 +310,6 @@ impl Passes<'_, '_> {
 
 /// What the cheap checks did not see, the program did.
 fn no_plan() -> Reason {
-    let text = "the needs, limits and rules of this move cannot all hold at once; the whole \
-                program shows it, so no single cause is named";
+    let text = "the needs, limits and rules of this move cannot all hold at once";
     Reason { text: text.into(), place: None }
 }

@@ -9,6 +9,9 @@ pub(super) const MOST_COARSE: usize = 6_000;
 /// One with more than this leaves ways out: the bare program.
 pub(super) const MOST_WITH_WAYS: usize = 500;
 
+/// A full program of no more columns than this is soon climbed.
+pub(super) const FEW_COLUMNS: usize = 800;
+
 /// A full program with more columns than this is not even written down.
 pub(super) const MOST_COLUMNS: usize = 60_000;
 

@@ -145,12 +145,14 @@ impl<'f, 'o> Passes<'f, 'o> {
         }
     }
 
-    /// The full program: every carrier for itself. Gives the bound.
+    /// The full program: every carrier for itself, in so many nodes at most.
+    /// Gives the bound.
     pub(super) fn full(
         &mut self,
         kind: GoalKind,
         pins: &Pins,
         bound: Option<GoalValue>,
+        nodes: u64,
         time: Duration,
     ) -> Result<Option<GoalValue>, Infeasible> {
         if self.clock.over() {
@@ -168,7 +170,7 @@ impl<'f, 'o> Passes<'f, 'o> {
             program.floor(bound);
         }
         let known = self.best.as_ref().map(|b| b.value(kind));
-        let effort = Effort { gap: self.gap(kind), nodes: u64::MAX, time };
+        let effort = Effort { gap: self.gap(kind), nodes, time };
         let solved = self.solve("full program", kind, &program, known, effort);
         self.cut_short |= solved.cut_short;
         if solved.infeasible {

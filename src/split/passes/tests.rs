@@ -21,7 +21,7 @@ fn large_moves_are_bounded_truly() {
     for seed in 5_000..5_060 {
         let order = random_move::small(seed);
         let Ok(expected) = enumerate::best(&order) else { continue };
-        let answer = answer(&order, &options, &Watch::default(), true);
+        let answer = answer(&order, &options, &Watch::default(), &[], true);
         let Some(expected) = expected else {
             assert!(!matches!(answer.outcome, Outcome::Plan(_)), "seed {seed}");
             continue;
@@ -66,7 +66,7 @@ rules:
 ";
     let order = crate::kit::read_move_text("made-up.move.yaml", text).unwrap().order;
     for large in [false, true] {
-        let answer = answer(&order, &Options::default(), &Watch::default(), large);
+        let answer = answer(&order, &Options::default(), &Watch::default(), &[], large);
         let Outcome::Plan(planned) = answer.outcome else { panic!("large: {large}") };
         assert_eq!(planned.findings.total_carried.mg(), 9_000_000, "large: {large}");
     }

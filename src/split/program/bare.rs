@@ -21,6 +21,7 @@ impl<'f, 'o> Program<'f, 'o> {
         program.held();
         program.bare_limits();
         program.need_rows();
+        program.bring_rows();
         program.require_rows();
         program
     }

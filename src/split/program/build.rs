@@ -91,6 +91,7 @@ impl<'f, 'o> Program<'f, 'o> {
         program.held();
         program.limits();
         program.need_rows();
+        program.bring_rows();
         program.require_rows();
         program.rule_rows();
         program

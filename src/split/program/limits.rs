@@ -54,6 +54,7 @@ impl Program<'_, '_> {
             let cap = if over { -1.0 } else { spare.sum::<f64>() / 1e6 + HAIR };
             let mass = self.kit_mass(t);
             self.model.at_most(&mass, cap);
+            self.uncertain(t, &mass, cap);
             self.room(t, each().map(|f| f.room).sum());
             if !team.people(facts) {
                 continue;

@@ -2,6 +2,7 @@
 
 mod bare;
 mod bound;
+mod brings;
 mod build;
 mod changes;
 mod goals;
@@ -14,6 +15,7 @@ mod standing;
 mod symmetry;
 mod teams;
 mod totals;
+mod uncertain;
 
 pub(super) use bound::{bound_value, step};
 pub(super) use build::Program;

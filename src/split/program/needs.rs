@@ -21,7 +21,7 @@ impl Program<'_, '_> {
     }
 
     /// Whether nothing can change in the party.
-    fn idle(&self, party: usize) -> bool {
+    pub(super) fn idle(&self, party: usize) -> bool {
         let store = self.facts.store() == Some(party);
         !store && self.standing.as_ref().is_some_and(|s| s.idle[party])
     }

@@ -6,6 +6,7 @@ mod anneal;
 mod barter;
 mod bundles;
 mod construct;
+mod deviation;
 mod draft;
 mod fill;
 mod improve;

@@ -26,6 +26,9 @@ pub(super) fn carrier(state: &State, c: usize) -> i64 {
     let f = &state.facts.carriers[c];
     let b = &state.on[c];
     let mut sum = over(f.burden + b.mass, state.most_mass(c));
+    if b.deviation > 0 {
+        sum += over(state.worst_load(c), f.usable);
+    }
     if let Some(room) = f.room {
         sum += over(b.bulk, room);
     }
@@ -99,6 +102,14 @@ pub(super) fn need(state: &State, need: usize) -> i64 {
 /// What a node lacks, supplies aside.
 pub(super) fn lacks(state: &State, n: &NeedNode, party: usize) -> i64 {
     node(state, n, party, &mut Vec::new())
+}
+
+/// What the party lacks of the nearest of what it may bring.
+pub(super) fn bring(state: &State, bring: usize) -> i64 {
+    let bring = &state.facts.order.brings[bring];
+    let here = &state.loose[bring.party.0];
+    let short = bring.any.iter().map(|(item, count)| count.saturating_sub(here[item.0]));
+    i64::from(short.min().unwrap_or(0)) * UNIT
 }
 
 /// The needs of a party that have supplies in them, taken together.
@@ -255,7 +266,7 @@ fn stored(state: &State, store: usize) -> i64 {
     let facts = state.facts;
     let beds = || facts.by_party[store].iter().map(|&c| &facts.carriers[c]);
     let spare = beds().map(|f| f.usable.saturating_sub(f.burden)).sum();
-    let mut sum = over(facts.held_mass - state.carried, spare);
+    let mut sum = over(facts.held_mass - state.carried + state.stored_deviation(), spare);
     if let Some(room) = beds().map(|f| f.room).sum() {
         sum += over(facts.held_bulk - state.carried_bulk, room);
     }

@@ -10,6 +10,9 @@ impl State<'_, '_> {
         facts.needs[p].plain.iter().for_each(|&n| self.refresh_need(p, n));
         self.refresh_supplies(p);
         (0..facts.requires.len()).for_each(|r| self.refresh_require(p, r));
+        for k in (0..facts.order.brings.len()).filter(|&k| facts.order.brings[k].party.0 == p) {
+            self.refresh_bring(p, k);
+        }
     }
 
     /// Reckons anew what hangs on the count of the item in the party.
@@ -18,6 +21,7 @@ impl State<'_, '_> {
         let touch = &facts.touch[p][item];
         touch.needs.iter().for_each(|&n| self.refresh_need(p, n));
         touch.wants.iter().for_each(|&w| self.refresh_want(w));
+        touch.brings.iter().for_each(|&k| self.refresh_bring(p, k));
         if touch.supplied {
             self.refresh_supplies(p);
         }
@@ -28,6 +32,12 @@ impl State<'_, '_> {
         let now = penalty::need(self, need);
         self.party_penalty[p] += now - self.need_penalty[need];
         self.need_penalty[need] = now;
+    }
+
+    fn refresh_bring(&mut self, p: usize, bring: usize) {
+        let now = penalty::bring(self, bring);
+        self.party_penalty[p] += now - self.bring_penalty[bring];
+        self.bring_penalty[bring] = now;
     }
 
     fn refresh_supplies(&mut self, p: usize) {

@@ -46,6 +46,8 @@ pub(super) struct Bearing {
     pub penalty: i64,
     /// Against rules on what is on one carrier.
     pub broken: i64,
+    /// mg that the kit may weigh more, at worst.
+    pub deviation: u64,
 }
 
 #[derive(Clone)]
@@ -69,6 +71,7 @@ pub(in crate::split) struct State<'f, 'o> {
     /// What makes that up: per need without supplies, per party for those
     /// with, per party and requirement.
     pub(super) need_penalty: Vec<i64>,
+    pub(super) bring_penalty: Vec<i64>,
     pub(super) supply_penalty: Vec<i64>,
     pub(super) require_penalty: Vec<Vec<i64>>,
     pub(super) party_wants: Vec<u64>,
@@ -101,6 +104,7 @@ impl<'f, 'o> State<'f, 'o> {
             changes: facts.before.as_ref().map_or(0, put_down),
             party_penalty: vec![0; parties],
             need_penalty: vec![0; facts.order.needs.len()],
+            bring_penalty: vec![0; facts.order.brings.len()],
             supply_penalty: vec![0; parties],
             require_penalty: vec![vec![0; facts.requires.len()]; parties],
             party_wants: vec![0; parties],
@@ -134,6 +138,7 @@ impl<'f, 'o> State<'f, 'o> {
         }
         self.carrier_penalty = 0;
         for c in 0..self.on.len() {
+            self.on[c].deviation = self.deviation(c, None);
             self.on[c].penalty = penalty::carrier(self, c);
             self.on[c].broken = penalty::rules(self, c);
             self.carrier_penalty += self.on[c].penalty + self.on[c].broken;
@@ -193,6 +198,7 @@ impl<'f, 'o> State<'f, 'o> {
     }
 
     fn refresh_carrier(&mut self, c: usize, ruled: bool) {
+        self.on[c].deviation = self.deviation(c, None);
         let now = penalty::carrier(self, c);
         self.carrier_penalty += now - self.on[c].penalty;
         self.on[c].penalty = now;
@@ -221,8 +227,7 @@ impl<'f, 'o> State<'f, 'o> {
 
     /// Whether one more of the item keeps every limit of the carrier.
     pub(super) fn fits(&self, item: usize, c: usize, way: Way) -> bool {
-        let (i, f, b) = (&self.facts.items[item], &self.facts.carriers[c], &self.on[c]);
-        f.burden + b.mass + i.mass <= self.most_mass(c) && self.has_place(item, c, way)
+        self.bears_more(c, item) && self.has_place(item, c, way)
     }
 
     /// Whether room, slots and hands of the carrier take one more, its mass
@@ -251,7 +256,8 @@ impl<'f, 'o> State<'f, 'o> {
     pub(super) fn is_overloaded(&self) -> bool {
         let over = |c: usize| {
             let f = &self.facts.carriers[c];
-            !f.store && f.burden + self.on[c].mass > self.most_mass(c)
+            !f.store
+                && (f.burden + self.on[c].mass > self.most_mass(c) || self.worst_load(c) > f.usable)
         };
         (0..self.on.len()).any(over)
     }

@@ -91,7 +91,9 @@ impl Trade<'_, '_, '_> {
     /// Spare mass of a carrier in mg.
     fn spare(&self, c: usize) -> u64 {
         let state = &self.walk.state;
-        state.most_mass(c).saturating_sub(state.facts.carriers[c].burden + state.on[c].mass)
+        let f = &state.facts.carriers[c];
+        let spare = state.most_mass(c).saturating_sub(f.burden + state.on[c].mass);
+        spare.min(f.usable.saturating_sub(state.worst_load(c)))
     }
 
     /// Trades with what is left, as long as that gains.

@@ -49,12 +49,12 @@ impl Bed {
     }
     fn put(&mut self, facts: &Facts, item: usize) {
         self.on[item] += 1;
-        self.mass -= i128::from(facts.items[item].mass);
+        self.mass -= i128::from(at_most(facts, item));
         self.room -= i128::from(facts.items[item].bulk);
     }
     fn fits(&self, facts: &Facts, item: usize) -> bool {
         let f = &facts.items[item];
-        self.mass >= i128::from(f.mass) && self.room >= i128::from(f.bulk)
+        self.mass >= i128::from(at_most(facts, item)) && self.room >= i128::from(f.bulk)
     }
     fn allows(&self, facts: &Facts, item: usize) -> bool {
         facts.may(item, self.carrier, Way::Bed)
@@ -64,6 +64,12 @@ impl Bed {
                 .filter(|r| r.items.contains(&item) && r.carriers.contains(&self.carrier))
                 .all(|r| r.items.iter().map(|x| self.on[*x]).sum::<u32>() < r.count)
     }
+}
+
+/// mg of one, as heavy as it may be: that more kinds are so than need be at
+/// once errs on the safe side.
+fn at_most(facts: &Facts, item: usize) -> u64 {
+    facts.items[item].mass + facts.items[item].deviation
 }
 
 /// First what rules fix, then the heaviest first, each to the vehicle with the

@@ -1,0 +1,133 @@
+//! Several changes at once, where no single one does.
+
+use super::{Bench, Mend, background};
+use crate::ask::asker::Asker;
+use crate::ask::conflict::conflict;
+use crate::ask::draft::Draft;
+use crate::ask::part::Part;
+use std::collections::BTreeSet;
+
+/// Pairs of parts that are asked for, and of changes that are told.
+const MOST_PAIRS: usize = 80;
+const MOST_TOLD: usize = 6;
+
+/// Parts that together make the move possible if they are let off, and the
+/// changes to each that do, given the others.
+pub(in crate::ask) struct Joint {
+    pub mends: Vec<Mend>,
+}
+
+/// One change for each of several conflicts that have no part in common: those
+/// that are cheapest beside others for the same conflict, put together in every
+/// way. Each is the least that does with all parts of the other conflicts let
+/// off; whether they do together is for the caller to ask.
+pub(in crate::ask) fn crossed(
+    asker: &Asker<'_>,
+    draft: &Draft,
+    conflicts: &[Vec<Part>],
+) -> Vec<Joint> {
+    let each = match conflicts.len() {
+        0 | 1 => return Vec::new(),
+        2 => 3,
+        _ => 2,
+    };
+    let mut out = vec![Vec::<Mend>::new()];
+    for (k, conflict) in conflicts.iter().enumerate() {
+        let others = conflicts.iter().enumerate().filter(|(j, _)| *j != k);
+        let base = draft.without(others.flat_map(|(_, parts)| parts.iter().copied()));
+        let bench = Bench { asker, base };
+        let mut mends: Vec<Mend> = conflict.iter().flat_map(|p| bench.mends(*p)).collect();
+        mends.extend(background(&bench, conflict));
+        mends.sort_by_key(|m| (m.change.rank(), m.change.size(&draft.order)));
+        // One of a kind for one thing: four more ways for an item are one idea.
+        mends.dedup_by_key(|m| m.change.about());
+        mends.truncate(each);
+        let with = |so_far: &Vec<Mend>| {
+            let so_far = so_far.clone();
+            mends.iter().map(move |m| [so_far.as_slice(), std::slice::from_ref(m)].concat())
+        };
+        out = out.iter().flat_map(with).collect();
+    }
+    out.into_iter().map(|mends| Joint { mends }).collect()
+}
+
+/// Pairs of changes; where no pair is found, as few parts of `conflicts` as will
+/// do. (No part can be left out of them, but others may be fewer.)
+pub(in crate::ask) fn together(
+    asker: &Asker<'_>,
+    draft: &Draft,
+    conflicts: &[Vec<Part>],
+) -> Vec<Joint> {
+    let mut out = Vec::new();
+    for (a, b) in pairs(asker, draft, conflicts) {
+        if out.len() < MOST_TOLD && !asker.over() {
+            out.extend(joint(asker, draft, &[a, b]));
+        }
+    }
+    if out.is_empty() {
+        let mut off: BTreeSet<Part> = conflicts.iter().flatten().copied().collect();
+        if !asker.possible(&draft.without(off.iter().copied()).build()).is_yes() {
+            return out;
+        }
+        for part in off.clone() {
+            let fewer: Vec<Part> = off.iter().copied().filter(|p| *p != part).collect();
+            if asker.possible(&draft.without(fewer).build()).is_yes() {
+                off.remove(&part);
+            }
+        }
+        let parts: Vec<Part> = off.into_iter().rev().collect();
+        out.extend(joint(asker, draft, &parts));
+    }
+    out
+}
+
+/// Pairs of parts that make the move possible if both are let off: one of the
+/// first conflict, and one of what is impossible without it.
+fn pairs(asker: &Asker<'_>, draft: &Draft, conflicts: &[Vec<Part>]) -> Vec<(Part, Part)> {
+    let mut found = Vec::new();
+    let Some((first, others)) = conflicts.split_first() else { return found };
+    let mut asked = 0;
+    for &a in first {
+        let without = draft.without([a]);
+        // A conflict that has nothing of the first is one without `a` too.
+        let rest = match others.first() {
+            Some(second) => second.clone(),
+            None => conflict(asker, &without).parts,
+        };
+        let bench = Bench { asker, base: without.clone() };
+        for b in bench.useful(&rest) {
+            let known = found.iter().any(|&(x, y)| (x, y) == (b, a));
+            if known || asked == MOST_PAIRS || asker.over() {
+                continue;
+            }
+            asked += 1;
+            if asker.possible(&without.without([b]).build()).is_yes() {
+                found.push((a, b));
+            }
+        }
+    }
+    // Rules before needs before limits, as in the conflicts.
+    found.sort_by_key(|(a, b)| (std::cmp::Reverse(a.kind().min(b.kind())), *a, *b));
+    found
+}
+
+/// The first change to each of the parts, given the changes to those before it
+/// and the parts after it let off.
+fn joint(asker: &Asker<'_>, draft: &Draft, parts: &[Part]) -> Option<Joint> {
+    let mut done = draft.clone();
+    let mut mends = Vec::new();
+    for (k, &part) in parts.iter().enumerate() {
+        let base = done.without(parts[k + 1..].iter().copied());
+        // Where the others do alone, this is no change that is needed.
+        if asker.possible(&base.build()).is_yes() {
+            return None;
+        }
+        let bench = Bench { asker, base };
+        let mut all = bench.mends(part);
+        all.sort_by_key(|m| m.change.rank());
+        let mend = all.into_iter().next()?;
+        done = mend.change.apply(&done)?;
+        mends.push(mend);
+    }
+    asker.possible(&done.build()).is_yes().then_some(Joint { mends })
+}

@@ -1,0 +1,151 @@
+//! A move with some of its parts let off.
+
+use super::part::{Part, pieces};
+use crate::load::{
+    Carrier, CarrierIx, Catalogue, Item, ItemIx, MoveOrder, NeedNode, Riding, RuleKind, Slots,
+    Vehicle, Way,
+};
+use crate::quantity::Mass;
+use std::collections::BTreeSet;
+
+/// A move order, changed so that every index still means the same, and the
+/// parts of it that do not bind.
+#[derive(Debug, Clone)]
+pub struct Draft {
+    pub order: MoveOrder,
+    pub off: BTreeSet<Part>,
+}
+
+impl Draft {
+    pub fn new(order: &MoveOrder) -> Self {
+        Draft { order: order.clone(), off: BTreeSet::new() }
+    }
+
+    /// The same with these let off too.
+    pub fn without(&self, parts: impl IntoIterator<Item = Part>) -> Self {
+        let mut draft = self.clone();
+        draft.off.extend(parts);
+        draft
+    }
+
+    /// Another item list, of the same length and order. What is inside what
+    /// stays as it is, so the catalogue can be made again.
+    pub fn items(&mut self, change: impl FnOnce(&mut Vec<Item>)) {
+        let catalogue = &self.order.catalogue;
+        let mut items: Vec<Item> = catalogue.items().map(|(_, i)| i.clone()).collect();
+        let supplies = catalogue.supplies().map(|(_, s)| s.clone()).collect();
+        change(&mut items);
+        if let Some(catalogue) = Catalogue::new(items, supplies) {
+            self.order.catalogue = catalogue;
+        }
+    }
+
+    /// The move order in which the parts that are off bind nobody: rules, needs
+    /// and requirements are gone; a limit is large enough for everything held
+    /// (a reserve says nothing of such a carrier); room and slots are not
+    /// watched, and there is a hand for everything; beside the store's vehicles
+    /// stands one that takes anything and that no rule names. (What is left
+    /// there still counts as being with the store's party.)
+    pub fn build(&self) -> MoveOrder {
+        let mut draft = self.clone();
+        if self.off.iter().any(|p| matches!(p, Part::Requires { .. })) {
+            draft.items(|items| {
+                for part in self.off.iter().rev() {
+                    if let Part::Requires { item, of } = part {
+                        items[item.0].requires.remove(*of);
+                    }
+                }
+            });
+        }
+        let Draft { mut order, .. } = draft;
+        let (mass, hands) = everything(&order);
+        for part in &self.off {
+            match part {
+                Part::Limit(c) => {
+                    let limit = mass + order.burden(*c);
+                    match &mut order.carriers[c.0].riding {
+                        Riding::Person(p) => (p.limit, p.limit_share) = (limit, None),
+                        Riding::Vehicle(v) => v.payload = limit,
+                    }
+                    for rule in &mut order.rules {
+                        if let RuleKind::Reserve { carriers, .. } = &mut rule.kind {
+                            carriers.retain(|x| x != c);
+                        }
+                    }
+                }
+                Part::Room(c) => match &mut order.carriers[c.0].riding {
+                    Riding::Person(p) => p.pack = None,
+                    Riding::Vehicle(v) => v.bed = None,
+                },
+                Part::Slots { carrier, way } => {
+                    if let Riding::Person(p) = &mut order.carriers[carrier.0].riding {
+                        set_slots(&mut p.slots, *way, None, hands);
+                    }
+                }
+                Part::Stays => elsewhere(&mut order, mass),
+                Part::Need { .. } | Part::Rule(_) | Part::Requires { .. } => {}
+            }
+        }
+        self.keep_needs(&mut order);
+        let mut at = 0..;
+        let on = |i: Option<usize>| i.is_some_and(|i| !self.off.contains(&Part::Rule(i)));
+        order.rules.retain(|_| on(at.next()));
+        order
+    }
+
+    fn keep_needs(&self, order: &mut MoveOrder) {
+        let mut kept = Vec::new();
+        for (n, need) in order.needs.iter().enumerate() {
+            let all = pieces(&need.node);
+            let on = |k: &usize| !self.off.contains(&Part::Need { need: n, piece: *k });
+            let on: Vec<NeedNode> = (0..all.len()).filter(on).map(|k| all[k].clone()).collect();
+            let node = match on.len() {
+                0 => continue,
+                len if len == all.len() => need.node.clone(),
+                1 => on[0].clone(),
+                _ => NeedNode::All(on),
+            };
+            kept.push(crate::load::Need { node, ..need.clone() });
+        }
+        order.needs = kept;
+    }
+}
+
+/// The mass of all that is held, and the hands that it would take at most,
+/// with two to spare.
+fn everything(order: &MoveOrder) -> (Mass, u32) {
+    let mass = order.catalogue.items().map(|(_, i)| i.mass * i.held).sum();
+    let hands = order.catalogue.items().map(|(_, i)| i.held.saturating_mul(i.hands.into()));
+    (mass, hands.fold(2, u32::saturating_add).saturating_add(2))
+}
+
+/// Sets the slots of one way; `None` takes their limit away (`hands` for hands).
+pub fn set_slots(slots: &mut Slots, way: Way, to: Option<u32>, hands: u32) {
+    match way {
+        Way::Back => slots.back = to,
+        Way::Chest => slots.chest = to,
+        Way::Shoulder => slots.shoulder = to,
+        Way::Belt => slots.belt = to,
+        Way::Hand => slots.hand = to.unwrap_or(hands),
+        Way::Pair | Way::Bed => {}
+    }
+}
+
+/// Puts a vehicle for anything into the store.
+fn elsewhere(order: &mut MoveOrder, mass: Mass) {
+    let Some(store) = order.store else { return };
+    let free = Vehicle { payload: mass, bed: None, seats: 0, hauled: false };
+    let at = CarrierIx(order.carriers.len());
+    order.carriers.push(Carrier {
+        id: "elsewhere".into(),
+        name: "elsewhere".into(),
+        riding: Riding::Vehicle(free),
+        place: None,
+    });
+    order.parties[store.0].who.push(at);
+}
+
+/// Items with their place in the catalogue, whose `held` is not 0.
+pub(super) fn held(order: &MoveOrder) -> impl Iterator<Item = (ItemIx, &Item)> {
+    order.catalogue.items().filter(|(_, i)| i.held > 0)
+}

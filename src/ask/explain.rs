@@ -1,0 +1,134 @@
+//! Why a move has no plan, and what would make one.
+
+use super::Change;
+use super::asker::{Asker, Known};
+use super::changes::{Bench, Joint, Least, Mend, background, crossed, together};
+use super::conflict::{Conflict, conflict};
+use super::draft::Draft;
+use super::oracle::Oracle;
+use super::part::Part;
+use crate::load::MoveOrder;
+use crate::split::{Options, Watch};
+use std::time::Duration;
+
+/// Independent conflicts that are looked for.
+const MOST_CONFLICTS: usize = 4;
+/// Offers of one change, and of several, that are told.
+const MOST_SINGLE: usize = 40;
+const MOST_JOINT: usize = 6;
+
+/// Why there is no plan, and what would make one.
+#[derive(Debug, Clone)]
+pub struct Explanation {
+    /// Sets of parts that cannot hold together, none having a part of another:
+    /// at least so many things have to change. The last may be missing more of
+    /// their kind if `complete` is false.
+    pub conflicts: Vec<Conflict>,
+    /// Cheapest first; see [`Change::rank`].
+    pub offers: Vec<Offer>,
+    /// Whether everything that is to be tried was tried.
+    pub complete: bool,
+}
+
+/// Changes that together make the whole move possible: of the move with all of
+/// them a plan was found and audited.
+#[derive(Debug, Clone)]
+pub struct Offer {
+    /// One, or the fewest that were found to do where no single one does.
+    pub changes: Vec<Change>,
+    /// Of each change, whether less of it does too, given the others.
+    pub least: Vec<Least>,
+}
+
+/// Explains a move that is known to have no plan, in `options.time`. Ends
+/// early on request; what is found until then is told.
+pub fn explain(order: &MoveOrder, options: &Options, watch: &Watch) -> Explanation {
+    let order = super::vary::any_plan(order);
+    let oracle = Oracle::new(options, watch);
+    let most = (options.time / 6).max(Duration::from_millis(500));
+    let asker = Asker::new(&oracle, most);
+    let draft = Draft::new(&order);
+    oracle.step("what cannot hold together");
+    let (conflicts, all) = conflicts(&asker, &draft);
+    oracle.step("what would make it work");
+    let mut offers = Vec::new();
+    let sets: Vec<Vec<Part>> = conflicts.iter().map(|c| c.parts.clone()).collect();
+    if let Some(first) = sets.first() {
+        let bench = Bench { asker: &asker, base: draft.clone() };
+        // A part of one conflict does nothing for another that has none of it.
+        let parts = if sets.len() == 1 { first.as_slice() } else { &[] };
+        let mut mends: Vec<Mend> = Vec::new();
+        for part in bench.useful(parts) {
+            mends.extend(bench.mends(part));
+        }
+        mends.extend(background(&bench, first));
+        let one = |m: Mend| Offer { changes: vec![m.change], least: vec![m.least] };
+        offers.extend(mends.into_iter().map(one));
+        let joint = |j: Joint| {
+            let (changes, least) = j.mends.into_iter().map(|m| (m.change, m.least)).unzip();
+            Offer { changes, least }
+        };
+        let mut joints: Vec<Offer> =
+            crossed(&asker, &draft, &sets).into_iter().map(joint).collect();
+        // What does alone needs nothing beside it.
+        joints.retain(|j| !offers.iter().any(|o| j.changes.contains(&o.changes[0])));
+        joints.retain(|o| works(&asker, &draft, &o.changes));
+        offers.extend(joints);
+        if offers.is_empty() {
+            offers.extend(together(&asker, &draft, &sets).into_iter().map(joint));
+        }
+    }
+    // Nothing is offered that was not solved as a whole.
+    offers.retain(|o| works(&asker, &draft, &o.changes));
+    let cost = |o: &Offer| {
+        let ranks: Vec<usize> = o.changes.iter().map(Change::rank).collect();
+        let size: u64 = o.changes.iter().map(|c| c.size(&order)).sum();
+        (o.changes.len(), ranks.into_iter().sum::<usize>(), size)
+    };
+    offers.sort_by_key(cost);
+    let (mut single, mut several) = (0, 0);
+    offers.retain(|o| {
+        let (told, most) = match o.changes.len() {
+            1 => (&mut single, MOST_SINGLE),
+            _ => (&mut several, MOST_JOINT),
+        };
+        *told += 1;
+        *told <= most
+    });
+    oracle.step("");
+    Explanation { conflicts, offers, complete: all && !oracle.over() }
+}
+
+/// Conflicts that have no part in common, until what is left is possible.
+fn conflicts(asker: &Asker<'_>, draft: &Draft) -> (Vec<Conflict>, bool) {
+    let mut found: Vec<Conflict> = Vec::new();
+    let mut rest = draft.clone();
+    while found.len() < MOST_CONFLICTS && !asker.over() {
+        if !found.is_empty() {
+            match asker.possible(&rest.build()) {
+                Known::No(_) => {}
+                Known::Yes(_) => return (found, true),
+                Known::Unknown => return (found, false),
+            }
+        }
+        let next = conflict(asker, &rest);
+        if next.parts.is_empty() {
+            break;
+        }
+        rest = rest.without(next.parts.iter().copied());
+        found.push(next);
+    }
+    (found, false)
+}
+
+fn works(asker: &Asker<'_>, draft: &Draft, changes: &[Change]) -> bool {
+    let mut done = draft.clone();
+    for change in changes {
+        match change.apply(&done) {
+            Some(next) => done = next,
+            None => return false,
+        }
+    }
+    // Of a second trip there may be a plan only without pairs; see `trips`.
+    asker.possible(&done.build()).is_yes()
+}

@@ -1,0 +1,105 @@
+//! One person has dropped out: the move of the rest.
+
+use crate::ask::oracle::{Oracle, Possible};
+use crate::load::{
+    CarrierIx, Goal, GoalKind, MoveOrder, Need, Party, PartyIx, Riding, RuleKind, Travel,
+};
+use crate::quantity::Percent;
+use crate::split::Planned;
+
+/// A drop-out, and what is known of what the rest can bear.
+#[derive(Debug)]
+pub(super) struct Scenario {
+    pub who: CarrierIx,
+    pub party: PartyIx,
+    /// The move of the rest, with everything held.
+    rest: MoveOrder,
+    /// Counts with which no plan of theirs exists, and why; less is no better.
+    no: Vec<(Vec<u32>, crate::split::Reason)>,
+    /// Counts with a plan of theirs; more is no worse.
+    yes: Vec<(Vec<u32>, Box<Planned>)>,
+}
+
+/// One for each person of a party of two people or more, on foot and outside
+/// the store.
+pub(super) fn all(order: &MoveOrder) -> Vec<Scenario> {
+    let mut all = Vec::new();
+    for (p, party) in order.parties.iter().enumerate() {
+        let people: Vec<CarrierIx> =
+            party.who.iter().copied().filter(|c| order.carrier(*c).person().is_some()).collect();
+        if party.travel != Travel::Foot || order.is_store(PartyIx(p)) || people.len() < 2 {
+            continue;
+        }
+        all.extend(people.into_iter().map(|who| Scenario::new(order, PartyIx(p), who)));
+    }
+    all
+}
+
+impl Scenario {
+    /// What the party brought is all there is, and may be left where it is.
+    /// Needs are judged for the rest; wants do not count. Ways, slots, hands,
+    /// room and what things require hold, as do the rules on who may take what
+    /// and on free hands. How things are spread is laid aside, and so are
+    /// reserves: this is what they are for.
+    fn new(order: &MoveOrder, party: PartyIx, who: CarrierIx) -> Self {
+        let group = order.party(party);
+        let rest: Vec<CarrierIx> = group.who.iter().copied().filter(|c| *c != who).collect();
+        let mut carriers = order.carriers.clone();
+        for carrier in &mut carriers {
+            if let Riding::Person(p) = &mut carrier.riding {
+                p.limit = p.emergency_limit.max(p.limit);
+                p.limit_share = None;
+            }
+        }
+        let kept =
+            |kind: &RuleKind| matches!(kind, RuleKind::KeepOff { .. } | RuleKind::HandsFree { .. });
+        let needs = order.needs.iter().filter(|n| n.party == party);
+        let rest = MoveOrder {
+            name: order.name.clone(),
+            units: order.units,
+            catalogue: order.catalogue.clone(),
+            carriers,
+            parties: vec![Party { who: rest, aboard: vec![], ..group.clone() }],
+            store: None,
+            needs: needs.map(|n| Need { party: PartyIx(0), ..n.clone() }).collect(),
+            wants: vec![],
+            rules: order.rules.iter().filter(|r| kept(&r.kind)).cloned().collect(),
+            goals: vec![Goal { kind: GoalKind::Wants, give: Percent::ZERO }],
+            tolerance: order.tolerance,
+            brings: vec![],
+            before: None,
+            spent: vec![],
+        };
+        Scenario { who, party, rest, no: Vec::new(), yes: Vec::new() }
+    }
+
+    /// The move of the rest after so many of each item were brought.
+    pub fn order(&self, brought: &[u32]) -> MoveOrder {
+        let catalogue = self.rest.catalogue.clone().with(|i, item| {
+            item.held = brought.get(i.0).copied().unwrap_or(0);
+        });
+        MoveOrder { catalogue, ..self.rest.clone() }
+    }
+
+    /// Whether the rest can carry what they need out of what was brought.
+    pub fn possible(&mut self, brought: &[u32], oracle: &Oracle) -> Possible {
+        let within = |a: &[u32], b: &[u32]| a.iter().zip(b).all(|(a, b)| a <= b);
+        if let Some((_, plan)) = self.yes.iter().find(|(n, _)| within(n, brought)) {
+            return Possible::Yes(plan.clone());
+        }
+        if let Some((_, why)) = self.no.iter().find(|(n, _)| within(brought, n)) {
+            return Possible::No(why.clone());
+        }
+        let found = oracle.possible(&self.order(brought), oracle.left().div_f64(3.0));
+        match &found {
+            // What the plan has of it is enough.
+            Possible::Yes(planned) => {
+                let used = super::brought(&self.rest, &planned.plan, PartyIx(0));
+                self.yes.push((used, planned.clone()));
+            }
+            Possible::No(why) => self.no.push((brought.to_vec(), why.clone())),
+            Possible::Unknown => {}
+        }
+        found
+    }
+}

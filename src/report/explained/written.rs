@@ -1,0 +1,193 @@
+//! Values as they are written in the files: rules, needs, carriers.
+
+use crate::load::{
+    Carrier, CarrierIx, Demand, ItemIx, MoveOrder, Need, NeedNode, PartyIx, Person, Required,
+    Requirement, Reserve, Riding, RuleKind, Slots, SupplyIx, Travel, Use, Way,
+};
+use std::fmt::Write;
+
+/// A text in quotes, with every character that could act written out.
+fn quoted(text: &str) -> String {
+    let mut out = String::from("\"");
+    for c in text.chars() {
+        match c {
+            '"' | '\\' => out.extend(['\\', c]),
+            c if crate::report::text::acts(c) => {
+                let _ = write!(out, "\\U{:08x}", u32::from(c));
+            }
+            c => out.push(c),
+        }
+    }
+    out.push('"');
+    out
+}
+
+fn id(order: &MoveOrder, i: ItemIx) -> &str {
+    &order.item(i).id
+}
+
+fn list<'a>(all: impl Iterator<Item = &'a str>) -> String {
+    format!("[{}]", all.collect::<Vec<_>>().join(", "))
+}
+
+fn items(order: &MoveOrder, all: &[ItemIx]) -> String {
+    list(all.iter().map(|i| id(order, *i)))
+}
+
+pub(super) fn carriers(order: &MoveOrder, all: &[CarrierIx]) -> String {
+    list(all.iter().map(|c| order.carrier(*c).id.as_str()))
+}
+
+/// Whom a rule binds that names nobody.
+pub(super) fn usual(order: &MoveOrder, kind: &RuleKind) -> Option<Vec<CarrierIx>> {
+    let walks = |c: CarrierIx| {
+        let party = order.party_of(c);
+        party.is_some_and(|p| order.party(p).travel == Travel::Foot)
+            && order.carrier(c).person().is_some()
+    };
+    let out = |c: CarrierIx| !order.party_of(c).is_some_and(|p| order.is_store(p));
+    let keep: Box<dyn Fn(CarrierIx) -> bool> = match kind {
+        RuleKind::AtMost { .. } => Box::new(|c| order.takes_kit(c) && out(c)),
+        RuleKind::HandsFree { .. } => Box::new(walks),
+        RuleKind::Reserve { .. } => Box::new(|c| walks(c) && out(c)),
+        _ => return None,
+    };
+    Some((0..order.carriers.len()).map(CarrierIx).filter(|c| keep(*c)).collect())
+}
+
+pub(super) fn rule(order: &MoveOrder, kind: &RuleKind) -> String {
+    let bound = |who: &[CarrierIx]| {
+        let mut sorted = who.to_vec();
+        sorted.sort_unstable();
+        match usual(order, kind) {
+            Some(usual) if usual == sorted => String::new(),
+            _ => format!(", for: {}", carriers(order, who)),
+        }
+    };
+    let text = match kind {
+        RuleKind::Apart { items: all } => format!("apart: {}", items(order, all)),
+        RuleKind::Together { items: all } => format!("together: {}", items(order, all)),
+        RuleKind::AtMost { count, items: all, carriers } => {
+            format!("at-most: {count}, of: {}{}", items(order, all), bound(carriers))
+        }
+        RuleKind::Fixed { item, count, carrier } => {
+            let count = if *count == 1 { String::new() } else { format!(", count: {count}") };
+            format!("fixed: {}, to: {}{count}", id(order, *item), order.carrier(*carrier).id)
+        }
+        RuleKind::KeepOff { items: all, carriers: who } => {
+            format!("keep-off: {}, from: {}", items(order, all), carriers(order, who))
+        }
+        RuleKind::HandsFree { hands, carriers } => {
+            format!("hands-free: {hands}{}", bound(carriers))
+        }
+        RuleKind::Reserve { reserve, carriers } => {
+            let much = match reserve {
+                Reserve::Mass(m) => m.to_string(),
+                Reserve::Share(p) => p.to_string(),
+            };
+            format!("reserve: {much}{}", bound(carriers))
+        }
+    };
+    format!("{{{text}}}")
+}
+
+pub(super) fn need(order: &MoveOrder, need: &Need) -> String {
+    format!("{{need: {}, {}}}", quoted(&need.name), head(order, &need.node))
+}
+
+/// The keys of a node.
+fn head(order: &MoveOrder, node: &NeedNode) -> String {
+    let all = |of: &[NeedNode]| {
+        let of: Vec<String> = of.iter().map(|n| element(order, n)).collect();
+        format!("[{}]", of.join(", "))
+    };
+    match node {
+        NeedNode::Item { item, count: 1 } => format!("item: {}", id(order, *item)),
+        NeedNode::Item { item, count } => format!("item: {{{}: {count}}}", id(order, *item)),
+        NeedNode::All(of) => format!("all: {}", all(of)),
+        NeedNode::Any(of) => format!("any: {}", all(of)),
+        NeedNode::AtLeast { count, of } => format!("at-least: {count}, of: {}", all(of)),
+        NeedNode::Supply(d) => demand(order, d),
+    }
+}
+
+fn element(order: &MoveOrder, node: &NeedNode) -> String {
+    match node {
+        NeedNode::Item { item, count: 1 } => id(order, *item).to_string(),
+        NeedNode::Item { item, count } => format!("{{{}: {count}}}", id(order, *item)),
+        node => format!("{{{}}}", head(order, node)),
+    }
+}
+
+fn demand(order: &MoveOrder, d: &Demand) -> String {
+    let mut out = format!("supply: {}", order.catalogue.supply(d.supply).id);
+    let mut put = |key: &str, value: Option<String>| {
+        out.extend(value.map(|v| format!(", {key}: {v}")));
+    };
+    put("amount", d.amount.map(|a| a.to_string()));
+    put("per-person", d.per_person.map(|a| a.to_string()));
+    put("for", d.time.map(|t| t.to_string()));
+    put("slack", (d.slack.ppm() > 0).then(|| d.slack.to_string()));
+    out
+}
+
+pub(super) fn ways(all: impl Iterator<Item = Way>) -> String {
+    list(all.map(Way::word))
+}
+
+pub(super) fn requires(order: &MoveOrder, all: &[Requirement]) -> String {
+    let one = |r: &Requirement| match r.count {
+        Required::Each(n) => format!("{}: {n}", id(order, r.item)),
+        Required::Shared => format!("{}: shared", id(order, r.item)),
+    };
+    format!("{{{}}}", all.iter().map(one).collect::<Vec<_>>().join(", "))
+}
+
+pub(super) fn slots(s: &Slots) -> String {
+    let ways = [Way::Back, Way::Chest, Way::Shoulder, Way::Belt, Way::Hand];
+    let one = |w: Way| s.of(w).map(|n| format!("{w}: {n}"));
+    format!("{{{}}}", ways.into_iter().filter_map(one).collect::<Vec<_>>().join(", "))
+}
+
+pub(super) fn party(order: &MoveOrder, p: PartyIx) -> String {
+    carriers(order, &order.party(p).who)
+}
+
+/// A whole carrier.
+pub(super) fn carrier(order: &MoveOrder, c: &Carrier) -> String {
+    let mut out = format!("{{id: {}, name: {}", c.id, quoted(&c.name));
+    let mut put = |key: &str, value: Option<String>| {
+        out.extend(value.map(|v| format!(", {key}: {v}")));
+    };
+    match &c.riding {
+        Riding::Person(p) => person(order, p, &mut put),
+        Riding::Vehicle(v) => {
+            put("payload", Some(v.payload.to_string()));
+            put("bed", v.bed.map(|b| b.to_string()));
+            put("seats", (v.seats > 0).then(|| v.seats.to_string()));
+            put("hauled", v.hauled.then(|| "true".into()));
+        }
+    }
+    out.push('}');
+    out
+}
+
+fn person(order: &MoveOrder, p: &Person, put: &mut dyn FnMut(&str, Option<String>)) {
+    put("body-mass", p.body_mass.map(|m| m.to_string()));
+    let limit = p.limit_share.map_or_else(|| p.limit.to_string(), |s| s.to_string());
+    put("limit", Some(limit));
+    put("worn", (p.worn.mg() > 0).then(|| p.worn.to_string()));
+    put("pack", p.pack.map(|b| b.to_string()));
+    let duties = list(p.duties.iter().map(String::as_str));
+    put("duties", (!p.duties.is_empty()).then_some(duties));
+    put("slots", (p.slots != Slots::default()).then(|| slots(&p.slots)));
+    let used = |(s, u): &(SupplyIx, Use)| {
+        let much = match u {
+            Use::Once(a) => a.to_string(),
+            Use::Over(r) => r.to_string(),
+        };
+        format!("{}: {much}", order.catalogue.supply(*s).id)
+    };
+    let uses: Vec<String> = p.uses.iter().map(used).collect();
+    put("uses", (!uses.is_empty()).then(|| format!("{{{}}}", uses.join(", "))));
+}

@@ -1,0 +1,57 @@
+//! The JSON report of conditions on a plan, field by field.
+
+use super::document::{Carrier, Left};
+use super::number::{Part, Ratio, Value};
+use schemars::JsonSchema;
+use serde::Serialize;
+
+/// How far weights may be off.
+#[derive(Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Tolerance {
+    /// By how much an item may weigh more than the catalogue says.
+    pub percent: Part,
+    /// How many kinds of item may be off at once; null is all of them.
+    pub off: Option<u32>,
+}
+
+/// One person has dropped out, and the rest go on with what was brought.
+#[derive(Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(super) struct DropOut {
+    pub party: String,
+    /// Id of who drops out.
+    pub without: String,
+    /// Id of whoever then has the largest share of their emergency limit.
+    pub fullest: Option<String>,
+    /// That share, to six decimals.
+    pub peak_share: Option<Ratio>,
+    /// The rest and what they then carry; limits are emergency limits.
+    pub carriers: Vec<Carrier>,
+    /// What they leave of what was brought.
+    pub left: Vec<Left>,
+}
+
+/// What a condition costs.
+#[derive(Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Price {
+    #[schemars(extend("enum" = ["tolerance", "survives"]))]
+    pub of: &'static str,
+    /// Whether both plans are proven best.
+    pub exact: bool,
+    /// In the order of the move.
+    pub goals: Vec<Paid>,
+}
+
+/// A goal with the condition and without it.
+#[derive(Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Paid {
+    #[schemars(extend("enum" = ["wants", "lightest", "even", "keeper", "hands"]))]
+    pub name: &'static str,
+    #[schemars(extend("enum" = ["points", "g", "share", "count"]))]
+    pub unit: &'static str,
+    pub with: Value,
+    pub without: Value,
+}
