@@ -17,10 +17,6 @@ use std::time::Duration;
 const USUAL: Duration = Duration::from_secs(4);
 
 pub(super) fn run(args: &Split, world: &mut World<'_>) -> Result<Code, Failure> {
-    if args.bear.survives > 0 {
-        let what = "`--survives` is asked of a move as it stands, not after a change";
-        return Err(Failure::Usage(what.into()));
-    }
     if !args.anew.changed() {
         let what = "`--only-changes` goes with `--after`, `--without`, `--emptied` or `--weighed`";
         return Err(Failure::Usage(what.into()));
