@@ -59,8 +59,7 @@ impl<'a> Asker<'a> {
         if let Some(known) = known {
             return Known::Yes(Box::new(known));
         }
-        if self.oracle.over() {
-            self.unknown.set(true);
+        if self.gave_up() {
             return Known::Unknown;
         }
         match self.oracle.possible(order, self.most) {
@@ -81,6 +80,12 @@ impl<'a> Asker<'a> {
     /// Whether some question since the last call went without an answer.
     pub fn took_unknown(&self) -> bool {
         self.unknown.replace(false)
+    }
+
+    /// Whether time is up; then some question goes without an answer.
+    pub fn gave_up(&self) -> bool {
+        self.unknown.set(self.unknown.get() || self.over());
+        self.over()
     }
 
     pub fn over(&self) -> bool {

@@ -89,13 +89,16 @@ impl Finder<'_, '_> {
     }
 
     fn impossible(&self, parts: &BTreeSet<Part>) -> bool {
-        matches!(self.asker.possible(&self.only(parts)), Known::No(_))
+        !self.asker.gave_up() && matches!(self.asker.possible(&self.only(parts)), Known::No(_))
     }
 
     /// Parts among `from` that cannot hold with `base`; `news` says that `base`
     /// grew since it was last asked for. What comes first in `from` is blamed
     /// rather than what comes later.
     fn explain(&self, base: &BTreeSet<Part>, news: bool, from: &[Part]) -> Vec<Part> {
+        if self.asker.over() {
+            return from.to_vec();
+        }
         if from.is_empty() || (news && self.impossible(base)) {
             return Vec::new();
         }

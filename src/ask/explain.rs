@@ -2,7 +2,7 @@
 
 use super::Change;
 use super::asker::{Asker, Known};
-use super::changes::{Bench, Joint, Least, Mend, background, crossed, together};
+use super::changes::{Bench, Joint, Least, Mend, background, crossed, together, walkable};
 use super::conflict::{Conflict, conflict};
 use super::draft::Draft;
 use super::oracle::Oracle;
@@ -12,7 +12,10 @@ use crate::split::{Options, Watch};
 use std::time::Duration;
 
 /// Independent conflicts that are looked for.
-const MOST_CONFLICTS: usize = 4;
+const MOST_CONFLICTS: usize = 6;
+/// Parts that are to be changed at once at the most, before those that need no
+/// change are found.
+const MOST_PARTS: usize = 100;
 /// Offers of one change, and of several, that are told.
 const MOST_SINGLE: usize = 40;
 const MOST_JOINT: usize = 6;
@@ -21,11 +24,12 @@ const MOST_JOINT: usize = 6;
 #[derive(Debug, Clone)]
 pub struct Explanation {
     /// Sets of parts that cannot hold together, none having a part of another:
-    /// at least so many things have to change. The last may be missing more of
-    /// their kind if `complete` is false.
+    /// at least so many things have to change. No more than a few are looked for.
     pub conflicts: Vec<Conflict>,
     /// Cheapest first; see [`Change::rank`].
     pub offers: Vec<Offer>,
+    /// Whether there are more conflicts than that.
+    pub more: bool,
     /// Whether everything that is to be tried was tried.
     pub complete: bool,
 }
@@ -49,7 +53,7 @@ pub fn explain(order: &MoveOrder, options: &Options, watch: &Watch) -> Explanati
     let asker = Asker::new(&oracle, most);
     let draft = Draft::new(&order);
     oracle.step("what cannot hold together");
-    let (conflicts, all) = conflicts(&asker, &draft);
+    let (conflicts, rest) = conflicts(&asker, &draft);
     oracle.step("what would make it work");
     let mut offers = Vec::new();
     let sets: Vec<Vec<Part>> = conflicts.iter().map(|c| c.parts.clone()).collect();
@@ -58,7 +62,7 @@ pub fn explain(order: &MoveOrder, options: &Options, watch: &Watch) -> Explanati
         // A part of one conflict does nothing for another that has none of it.
         let parts = if sets.len() == 1 { first.as_slice() } else { &[] };
         let mut mends: Vec<Mend> = Vec::new();
-        for part in bench.useful(parts) {
+        for part in bench.useful(parts).into_iter().take_while(|_| !asker.over()) {
             mends.extend(bench.mends(part));
         }
         mends.extend(background(&bench, first));
@@ -68,13 +72,14 @@ pub fn explain(order: &MoveOrder, options: &Options, watch: &Watch) -> Explanati
             let (changes, least) = j.mends.into_iter().map(|m| (m.change, m.least)).unzip();
             Offer { changes, least }
         };
-        let mut joints: Vec<Offer> =
-            crossed(&asker, &draft, &sets).into_iter().map(joint).collect();
+        let crossed = if rest == Rest::None { crossed(&asker, &draft, &sets) } else { Vec::new() };
+        let mut joints: Vec<Offer> = crossed.into_iter().map(joint).collect();
         // What does alone needs nothing beside it.
         joints.retain(|j| !offers.iter().any(|o| j.changes.contains(&o.changes[0])));
         joints.retain(|o| works(&asker, &draft, &o.changes));
         offers.extend(joints);
-        if offers.is_empty() {
+        // What was not narrowed down is too much to be of use.
+        if offers.is_empty() && sets.iter().flatten().count() <= MOST_PARTS {
             offers.extend(together(&asker, &draft, &sets).into_iter().map(joint));
         }
     }
@@ -96,20 +101,33 @@ pub fn explain(order: &MoveOrder, options: &Options, watch: &Watch) -> Explanati
         *told <= most
     });
     oracle.step("");
-    Explanation { conflicts, offers, complete: all && !oracle.over() }
+    let (more, known) = (rest == Rest::More, rest != Rest::Unknown);
+    Explanation { conflicts, offers, more, complete: known && !oracle.over() }
+}
+
+/// What is left of a move beside the conflicts that were found.
+#[derive(Clone, Copy, PartialEq)]
+enum Rest {
+    /// Nothing that cannot hold.
+    None,
+    More,
+    Unknown,
 }
 
 /// Conflicts that have no part in common, until what is left is possible.
-fn conflicts(asker: &Asker<'_>, draft: &Draft) -> (Vec<Conflict>, bool) {
+fn conflicts(asker: &Asker<'_>, draft: &Draft) -> (Vec<Conflict>, Rest) {
     let mut found: Vec<Conflict> = Vec::new();
     let mut rest = draft.clone();
-    while found.len() < MOST_CONFLICTS && !asker.over() {
+    while !asker.over() {
         if !found.is_empty() {
             match asker.possible(&rest.build()) {
                 Known::No(_) => {}
-                Known::Yes(_) => return (found, true),
-                Known::Unknown => return (found, false),
+                Known::Yes(_) => return (found, Rest::None),
+                Known::Unknown => return (found, Rest::Unknown),
             }
+        }
+        if found.len() == MOST_CONFLICTS {
+            return (found, Rest::More);
         }
         let next = conflict(asker, &rest);
         if next.parts.is_empty() {
@@ -118,7 +136,7 @@ fn conflicts(asker: &Asker<'_>, draft: &Draft) -> (Vec<Conflict>, bool) {
         rest = rest.without(next.parts.iter().copied());
         found.push(next);
     }
-    (found, false)
+    (found, Rest::Unknown)
 }
 
 fn works(asker: &Asker<'_>, draft: &Draft, changes: &[Change]) -> bool {
@@ -129,6 +147,12 @@ fn works(asker: &Asker<'_>, draft: &Draft, changes: &[Change]) -> bool {
             None => return false,
         }
     }
-    // Of a second trip there may be a plan only without pairs; see `trips`.
-    asker.possible(&done.build()).is_yes()
+    let trip = changes.iter().find_map(|c| match c {
+        Change::SecondTrip { party } => Some(*party),
+        _ => None,
+    });
+    match trip {
+        Some(party) => walkable(asker, &done, party),
+        None => asker.possible(&done.build()).is_yes(),
+    }
 }

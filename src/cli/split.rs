@@ -195,7 +195,7 @@ mod tests {
 
     /// What is said where nothing is known.
     const NOTHING: Explanation =
-        Explanation { conflicts: Vec::new(), offers: Vec::new(), complete: true };
+        Explanation { conflicts: Vec::new(), offers: Vec::new(), more: false, complete: true };
 
     fn run_asking(
         args: &[&str],

@@ -34,15 +34,18 @@ struct Page<'a> {
 
 impl Page<'_> {
     fn explained(&mut self, given: &Reason, explanation: &Explanation) {
-        let all = &explanation.conflicts;
-        for (k, conflict) in all.iter().enumerate() {
-            self.heading(2, &explained::heading(k, all.len()));
-            let told = explained::told(self.order, conflict).into_iter();
-            let rows = told.map(|part| vec![part.text, part.place.unwrap_or_default()]);
+        for (k, conflict) in explanation.conflicts.iter().enumerate() {
+            self.heading(2, &explained::heading(k, explanation));
+            let (told, more) = explained::told_to_people(self.order, conflict);
+            let rows = told.into_iter().map(|p| vec![p.text, p.place.unwrap_or_default()]);
+            let rows = rows.chain(more.map(|m| vec![m, String::new()]));
             self.table(&[("part", 'l'), ("place", 'l')], rows.collect());
             let reason = explained::reason(conflict, given);
             reason.into_iter().for_each(|r| self.paragraph(&escape(&r)));
             self.paragraph(explained::known(conflict));
+        }
+        if explanation.more {
+            self.paragraph(explained::MORE);
         }
         self.heading(2, explained::CHANGES);
         self.paragraph(&explained::intro(explanation));

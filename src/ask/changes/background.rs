@@ -2,9 +2,9 @@
 //! things may be carried, how many are held, who goes, how often they walk.
 
 use super::{Bench, Least, Mend};
-use crate::ask::asker::Known;
+use crate::ask::asker::{Asker, Known};
 use crate::ask::change::Change;
-use crate::ask::draft::held;
+use crate::ask::draft::{Draft, held};
 use crate::ask::part::{Part, pieces};
 use crate::ask::trips;
 use crate::load::{CarrierIx, ItemIx, MoveOrder, NeedNode, PartyIx, RuleKind, Way};
@@ -118,23 +118,7 @@ impl Bench<'_, '_> {
 
     fn second_trip(&self, party: PartyIx) -> Option<Mend> {
         let change = Change::SecondTrip { party };
-        let draft = change.apply(&self.base)?;
-        let order = draft.build();
-        let walks = |known: Known| match known {
-            Known::Yes(found) => {
-                let plan = trips::by_trips(&order, party, &found.0);
-                plan.is_some_and(|plan| audit(&order, &plan).faults.is_empty())
-            }
-            _ => false,
-        };
-        let mut apart = draft.clone();
-        apart.items(|items| {
-            for item in items {
-                item.ways = item.ways.iter().filter(|w| *w != Way::Pair).collect();
-            }
-        });
-        let works =
-            walks(self.asker.possible(&order)) || walks(self.asker.possible(&apart.build()));
+        let works = walkable(self.asker, &change.apply(&self.base)?, party);
         works.then_some(Mend { change, least: Least::Whole })
     }
 
@@ -192,6 +176,30 @@ impl Bench<'_, '_> {
         }
         found
     }
+}
+
+/// Whether a move with a second trip of the party has a plan in which every pair
+/// walks on one trip.
+pub(in crate::ask) fn walkable(asker: &Asker<'_>, draft: &Draft, party: PartyIx) -> bool {
+    let order = draft.build();
+    let walks = |known: Known| match known {
+        Known::Yes(found) => {
+            let plan = trips::by_trips(&order, party, &found.0);
+            plan.is_some_and(|plan| audit(&order, &plan).faults.is_empty())
+        }
+        _ => false,
+    };
+    if walks(asker.possible(&order)) {
+        return true;
+    }
+    // Without pairs any plan will do.
+    let mut apart = draft.clone();
+    apart.items(|items| {
+        for item in items {
+            item.ways = item.ways.iter().filter(|w| *w != Way::Pair).collect();
+        }
+    });
+    walks(asker.possible(&apart.build()))
 }
 
 /// The rules that name the carrier, by position.

@@ -6,7 +6,7 @@ mod needs;
 mod rules;
 mod together;
 
-pub(super) use background::background;
+pub(super) use background::{background, walkable};
 pub(super) use together::{Joint, crossed, together};
 
 use super::asker::{Asker, Known};
@@ -62,7 +62,7 @@ impl Bench<'_, '_> {
     /// Those of the parts that may make the move possible if they are let off one
     /// at a time: where all of some are not enough, none of them is.
     pub fn useful(&self, parts: &[Part]) -> Vec<Part> {
-        if parts.len() < 2 {
+        if parts.len() < 2 || self.asker.over() {
             return parts.to_vec();
         }
         let all = self.base.without(parts.iter().copied());

@@ -29,7 +29,8 @@ pub(in crate::ask) fn crossed(
     let each = match conflicts.len() {
         0 | 1 => return Vec::new(),
         2 => 3,
-        _ => 2,
+        3 | 4 => 2,
+        _ => 1,
     };
     let mut out = vec![Vec::<Mend>::new()];
     for (k, conflict) in conflicts.iter().enumerate() {
@@ -66,8 +67,13 @@ pub(in crate::ask) fn together(
     }
     if out.is_empty() {
         let mut off: BTreeSet<Part> = conflicts.iter().flatten().copied().collect();
-        if !asker.possible(&draft.without(off.iter().copied()).build()).is_yes() {
-            return out;
+        // There may be more conflicts than were looked for.
+        while !asker.possible(&draft.without(off.iter().copied()).build()).is_yes() {
+            let more = conflict(asker, &draft.without(off.iter().copied())).parts;
+            if more.is_empty() || asker.over() {
+                return out;
+            }
+            off.extend(more);
         }
         for part in off.clone() {
             let fewer: Vec<Part> = off.iter().copied().filter(|p| *p != part).collect();

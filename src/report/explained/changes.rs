@@ -1,6 +1,6 @@
 //! Changes in words.
 
-use super::parts::{carrier, carriers, item, items, kind, much, node};
+use super::parts::{amount, carrier, carriers, item, items, kind, mass, much, node};
 use crate::ask::{Change, Least, Part, pieces};
 use crate::load::{CarrierIx, Demand, ItemIx, MoveOrder, NeedNode, Required, RuleKind, Way};
 use crate::quantity::{Bulk, Mass};
@@ -73,6 +73,7 @@ pub(super) fn text(order: &MoveOrder, change: &Change) -> String {
             let more = Mass::from_mg(to.mg().saturating_sub(now.mg()));
             let who = carrier(order, *c);
             let what = if order.carrier(*c).person().is_some() { "limit" } else { "payload" };
+            let (more, now, to) = (mass(order, more), mass(order, now), mass(order, *to));
             format!("raise the {what} of {who} by {more}, from {now} to {to}")
         }
         Change::Rule { rule, to } => weaker(order, &order.rules[*rule].kind, to),
@@ -157,11 +158,13 @@ fn less_supply(order: &MoveOrder, old: &Demand, new: &Demand) -> String {
     if let (Some(now), Some(to)) = (old.amount, new.amount)
         && now != to
     {
+        let (now, to) = (amount(order, now), amount(order, to));
         return format!("ask for {to} of {supply} instead of {now}");
     }
     if let (Some(now), Some(to)) = (old.per_person, new.per_person)
         && now != to
     {
+        let (now, to) = (amount(order, now), amount(order, to));
         return format!("ask for {to} of {supply} a person instead of {now}");
     }
     if let (Some(now), Some(to)) = (old.time, new.time)
@@ -192,7 +195,11 @@ fn weaker(order: &MoveOrder, old: &RuleKind, to: &RuleKind) -> String {
         (RuleKind::Reserve { reserve: now, .. }, RuleKind::Reserve { reserve, .. })
             if now != reserve =>
         {
-            format!("keep back {} of the limit instead of {}", much(*reserve), much(*now))
+            format!(
+                "keep back {} of the limit instead of {}",
+                much(order, *reserve),
+                much(order, *now)
+            )
         }
         (old, to) => exempt(order, old, to),
     }

@@ -13,6 +13,9 @@ use crate::ask::{Change, Conflict, Explanation, Least, Offer};
 use crate::load::{MoveOrder, Way};
 use crate::split::Reason;
 
+/// Parts of one conflict that a page shows.
+const MOST_TOLD: usize = 60;
+
 /// A part of a conflict: what it says, and where it was written.
 pub(super) struct Told {
     pub text: String,
@@ -25,6 +28,18 @@ pub(super) fn told(order: &MoveOrder, conflict: &Conflict) -> Vec<Told> {
         place: part.place(order).map(|p| clean(&p.to_string())),
     };
     conflict.parts.iter().map(one).collect()
+}
+
+/// Parts that are told to people, and how many are not: where there was no time
+/// to narrow them down there may be thousands.
+pub(super) fn told_to_people(
+    order: &MoveOrder,
+    conflict: &Conflict,
+) -> (Vec<Told>, Option<String>) {
+    let mut all = told(order, conflict);
+    let more = all.len().saturating_sub(MOST_TOLD);
+    all.truncate(MOST_TOLD);
+    (all, (more > 0).then(|| format!("and {more} more")))
 }
 
 /// What an offer comes to: `raise …; and …`.
@@ -44,10 +59,11 @@ pub(super) fn change(order: &MoveOrder, change: &Change) -> String {
 }
 
 /// The heading of a conflict.
-pub(super) fn heading(k: usize, of: usize) -> String {
-    match of {
-        1 => "What cannot hold together".into(),
-        _ => format!("What cannot hold together: {} of {of}", k + 1),
+pub(super) fn heading(k: usize, explanation: &Explanation) -> String {
+    match (explanation.conflicts.len(), explanation.more) {
+        (1, _) => "What cannot hold together".into(),
+        (of, false) => format!("What cannot hold together: {} of {of}", k + 1),
+        (_, true) => format!("What cannot hold together: {}", k + 1),
     }
 }
 
@@ -87,6 +103,9 @@ pub(super) fn line(order: &MoveOrder, offers: &[Offer]) -> (String, Vec<String>)
     let edit = written(first).into_iter().map(|e| format!("{e}, or another of these"));
     (changes::ways(order, &first.changes, &ways), edit.collect())
 }
+
+/// Said after the conflicts where there are more of them.
+pub(super) const MORE: &str = "There are more causes beside these.";
 
 /// What is known of a conflict.
 pub(super) fn known(conflict: &Conflict) -> &'static str {

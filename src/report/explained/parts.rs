@@ -4,7 +4,7 @@ use crate::ask::{Part, pieces};
 use crate::load::{
     CarrierIx, Demand, ItemIx, MoveOrder, NeedNode, Required, Reserve, RuleKind, Way,
 };
-use crate::quantity::{Mass, Percent};
+use crate::quantity::{Amount, Mass, Percent, Units};
 use crate::report::text::clean;
 
 /// Names that one part lists.
@@ -127,8 +127,8 @@ pub(super) fn node(order: &MoveOrder, n: &NeedNode) -> String {
 fn demand(order: &MoveOrder, d: &Demand) -> String {
     let supply = order.catalogue.supply(d.supply);
     let mut of: Vec<String> = Vec::new();
-    of.extend(d.amount.map(|a| a.to_string()));
-    of.extend(d.per_person.map(|a| format!("{a} a person")));
+    of.extend(d.amount.map(|a| amount(order, a)));
+    of.extend(d.per_person.map(|a| format!("{} a person", amount(order, a))));
     of.extend(d.time.map(|t| format!("what is used in {t}")));
     let slack = match d.slack {
         Percent::ZERO => String::new(),
@@ -165,14 +165,29 @@ pub(super) fn kind(order: &MoveOrder, kind: &RuleKind) -> String {
             format!("{hands} hands stay free: {}", carriers(order, who))
         }
         RuleKind::Reserve { reserve, carriers: who } => {
-            format!("{} of the limit is kept back: {}", much(*reserve), carriers(order, who))
+            format!("{} of the limit is kept back: {}", much(order, *reserve), carriers(order, who))
         }
     }
 }
 
-pub(super) fn much(reserve: Reserve) -> String {
+/// Exactly, but in pounds to the hundredth where the kit is in pounds.
+pub(super) fn mass(order: &MoveOrder, m: Mass) -> String {
+    match order.units {
+        Units::Metric => m.to_string(),
+        Units::Imperial => m.rounded(Units::Imperial),
+    }
+}
+
+pub(super) fn amount(order: &MoveOrder, a: Amount) -> String {
+    match order.units {
+        Units::Metric => a.to_string(),
+        Units::Imperial => a.rounded(Units::Imperial),
+    }
+}
+
+pub(super) fn much(order: &MoveOrder, reserve: Reserve) -> String {
     match reserve {
-        Reserve::Mass(m) => m.to_string(),
+        Reserve::Mass(m) => mass(order, m),
         Reserve::Share(p) => p.to_string(),
     }
 }

@@ -36,6 +36,8 @@ pub(super) struct Part {
 #[derive(Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub(super) struct Remedies {
+    /// Whether there are more causes than `conflicts` has.
+    pub more_causes: bool,
     /// Whether there was time to try everything.
     pub complete: bool,
     /// Each alone is enough.
@@ -122,5 +124,9 @@ pub(super) fn changes(order: &MoveOrder, found: &Explanation) -> Remedies {
         changes: o.changes.iter().zip(&o.least).map(|(c, l)| change(c, l)).collect(),
         edits: explained::edits(order, &o.changes).into_iter().map(edit).collect(),
     };
-    Remedies { complete: found.complete, offers: found.offers.iter().map(offer).collect() }
+    Remedies {
+        more_causes: found.more,
+        complete: found.complete,
+        offers: found.offers.iter().map(offer).collect(),
+    }
 }

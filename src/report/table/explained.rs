@@ -10,17 +10,21 @@ const INDENT: usize = 5;
 
 impl Page<'_> {
     pub(super) fn explained(&mut self, given: &Reason, explanation: &Explanation) {
-        let all = &explanation.conflicts;
-        for (k, conflict) in all.iter().enumerate() {
-            self.heading(&explained::heading(k, all.len()));
-            for part in explained::told(self.order, conflict) {
+        for (k, conflict) in explanation.conflicts.iter().enumerate() {
+            self.heading(&explained::heading(k, explanation));
+            let (told, more) = explained::told_to_people(self.order, conflict);
+            for part in told {
                 self.marked("-", &part.text);
                 let place = part.place.map(|p| format!("at {p}"));
                 place.into_iter().for_each(|p| self.say(&p, INDENT, Tone::Faint));
             }
+            more.into_iter().for_each(|m| self.marked("-", &m));
             let reason = explained::reason(conflict, given);
             reason.into_iter().for_each(|r| self.say(&r, 0, Tone::Plain));
             self.say(explained::known(conflict), 0, Tone::Plain);
+        }
+        if explanation.more {
+            self.say(explained::MORE, 0, Tone::Plain);
         }
         self.heading(explained::CHANGES);
         self.say(&explained::intro(explanation), 0, Tone::Plain);

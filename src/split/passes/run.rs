@@ -246,9 +246,12 @@ impl Passes<'_, '_> {
             let teams = self.coarse.clone();
             self.look("program by way", &teams, kind, pins, &mut bound, time.mul_f64(0.3))?;
         }
+        // With few changes allowed, little is left to settle.
+        let pinned = self.facts.order.goals.iter().any(|g| g.kind == GoalKind::Changes);
         let small = size::full_columns(self.facts) <= size::FEW_COLUMNS;
-        if small && self.best.is_some() && !self.near(kind, bound) {
-            bound = self.full(kind, pins, bound, FEW_NODES, time.mul_f64(0.2))?;
+        if (pinned || small) && self.best.is_some() && !self.near(kind, bound) {
+            let nodes = if pinned { u64::MAX } else { FEW_NODES };
+            bound = self.full(kind, pins, bound, nodes, time.mul_f64(0.25))?;
         }
         // To refute a share is dear, and in vain while there is a better plan.
         let even = kind == GoalKind::Even;
