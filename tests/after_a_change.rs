@@ -168,6 +168,9 @@ fn who_cannot_drop_out() {
     }
     let told = folder.told(&["--without", "cy", "--without", "cy"], 2);
     assert!(told.contains("`cy` drops out once, not twice"), "{told}");
+    let told = folder.told(&["--without", "cy", "--survives", "1"], 2);
+    assert!(told.contains("cannot be used with '--survives"), "{told}");
+    assert!(folder.told(&["--only-changes"], 2).contains("goes with `--after`"));
     let all = ["--without", "ann", "--without", "bo", "--without", "cy"];
     assert!(folder.told(&all, 2).contains("nobody of `pass` is left"));
     folder.write("pass.move.yaml", MOVE.replace("[ann, bo, cy]", "[ann]"));

@@ -171,6 +171,8 @@ fn one_more_kind_off_costs_a_thing() {
         wants: (0..4).map(want).collect(),
         rules: vec![],
         goals: goals(&[GoalKind::Wants]),
+        before: None,
+        spent: vec![],
         tolerance: None,
         brings: vec![],
         before: None,

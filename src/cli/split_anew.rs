@@ -17,6 +17,10 @@ use std::time::Duration;
 const USUAL: Duration = Duration::from_secs(4);
 
 pub(super) fn run(args: &Split, world: &mut World<'_>) -> Result<Code, Failure> {
+    if !args.anew.changed() {
+        let what = "`--only-changes` goes with `--after`, `--without`, `--emptied` or `--weighed`";
+        return Err(Failure::Usage(what.into()));
+    }
     let colour = world.env.colour(world.colour, world.env.err_is_terminal);
     let mut read = files::read_move(&args.path, colour)?;
     let _ = write!(world.err, "{}", read.warnings);

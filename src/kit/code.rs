@@ -89,8 +89,8 @@ codes! {
 
     TooManyChoices "T0705" "too many supply demands hang on a choice";
 
+    NoEffect "T0801" "something is given that has no effect";
+
     BadPlan "T0901" "a file is no plan that can be read back";
     ChangedSince "T0902" "a plan knows what the move does not know any more";
-
-    NoEffect "T0801" "something is given that has no effect";
 }

@@ -44,10 +44,14 @@ pub(in crate::cli) struct Anew {
 impl Anew {
     /// Whether any of it is asked for.
     pub fn asked(&self) -> bool {
+        self.changed() || self.only_changes
+    }
+
+    /// Whether something changed.
+    pub fn changed(&self) -> bool {
         self.after.is_some()
             || !self.without.is_empty()
             || !self.emptied.is_empty()
             || self.weighed.is_some()
-            || self.only_changes
     }
 }
