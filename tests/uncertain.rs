@@ -175,8 +175,6 @@ fn one_more_kind_off_costs_a_thing() {
         spent: vec![],
         tolerance: None,
         brings: vec![],
-        before: None,
-        spent: vec![],
     };
     for (off, taken) in [(Some(0), 3), (Some(1), 3), (Some(2), 2), (None, 2)] {
         let share = Percent::from_ppm(100_000);
