@@ -32,6 +32,10 @@ pub fn by_limit(order: &MoveOrder, oracle: &Oracle<'_>, needs: bool) -> Shed {
                 under.last_mut().into_iter().for_each(|b| *b = Below::Next);
             }
             let before = above.last().map_or(u64::MAX, |s| s.value.saturating_sub(1));
+            for step in above.iter_mut().filter(|s| s.value > first.value_bound) {
+                // More than the limits as declared let anybody have.
+                step.from_bound = step.from_bound.max(caps::whole()).min(step.from);
+            }
             first.value_bound = first.value_bound.max(most).min(before).max(first.value);
         }
         // That there is none within the limits says less.

@@ -249,6 +249,10 @@ impl Walk<'_> {
 
     /// The end of a walk that has seen its last step first.
     fn finish(&self, steps: &mut Vec<Step>, least: Step) -> Below {
+        for step in steps.iter_mut() {
+            // With less there is no plan at all.
+            step.from_bound = step.from_bound.max(least.from_bound).min(step.from);
+        }
         if steps.last().is_some_and(|last| least.value < last.value) {
             steps.push(least);
         } else if let Some(last) = steps.last_mut() {
