@@ -133,9 +133,9 @@ fn somebody_drops_out() {
     let given = folder.json(&["--without", "cy", "--after", "plan.json"]);
     assert_eq!(given["changes"]["from_plan"], "given");
     assert_eq!(given["changes"]["hand_overs"], changes["hand_overs"]);
-    let done = folder.command(&["--without", "cy", "--only-changes"]).assert().code(0).stderr("");
+    let done = folder.command(&["--without", "cy", "--brief"]).assert().code(0).stderr("");
     insta::assert_snapshot!("drop_out", String::from_utf8_lossy(&done.get_output().stdout));
-    let args = ["--without", "cy", "--only-changes", "-f", "markdown"];
+    let args = ["--without", "cy", "--brief", "-f", "markdown"];
     let done = folder.command(&args).assert().code(0).stderr("");
     insta::assert_snapshot!(
         "drop_out_markdown",
@@ -170,7 +170,7 @@ fn who_cannot_drop_out() {
     assert!(told.contains("`cy` drops out once, not twice"), "{told}");
     let told = folder.told(&["--without", "cy", "--survives", "1"], 2);
     assert!(told.contains("cannot be used with '--survives"), "{told}");
-    assert!(folder.told(&["--only-changes"], 2).contains("goes with `--after`"));
+    assert!(folder.told(&["--brief"], 2).contains("goes with `--after`"));
     let all = ["--without", "ann", "--without", "bo", "--without", "cy"];
     assert!(folder.told(&all, 2).contains("nobody of `pass` is left"));
     folder.write("pass.move.yaml", MOVE.replace("[ann, bo, cy]", "[ann]"));
@@ -224,7 +224,7 @@ fn a_plan_of_an_older_move() {
         .replace("id: bo,", "id: bob,")
         .replace("bo, cy]", "bob, cy]");
     folder.write("pass.move.yaml", now);
-    let told = folder.told(&["--after", "plan.json", "--only-changes"], 0);
+    let told = folder.told(&["--after", "plan.json", "--brief"], 0);
     for says in [
         "the plan was made for `Lamps to the pass`, the move is `Lamps, again`",
         "`cloth` of the plan are not in the catalogue",
@@ -234,7 +234,7 @@ fn a_plan_of_an_older_move() {
     ] {
         assert!(told.contains(says), "{told}");
     }
-    let done = folder.command(&["--after", "plan.json", "--only-changes"]).assert().code(0);
+    let done = folder.command(&["--after", "plan.json", "--brief"]).assert().code(0);
     insta::assert_snapshot!("older_move", String::from_utf8_lossy(&done.get_output().stdout));
 }
 
@@ -271,7 +271,7 @@ fn weighed_masses_stand_for_those_of_the_catalogue() {
     }
     let tight = WEIGHED.replace("4.6 kg", "8.5 kg");
     folder.write("weighed.yaml", tight);
-    let done = folder.command(&["--weighed", "weighed.yaml", "--only-changes"]).assert().code(0);
+    let done = folder.command(&["--weighed", "weighed.yaml", "--brief"]).assert().code(0);
     insta::assert_snapshot!("weighed", String::from_utf8_lossy(&done.get_output().stdout));
     let mut check = Command::cargo_bin("tumpline").unwrap();
     let done = check.args(["check", "weighed.yaml"]).current_dir(&folder.0).assert().code(0);

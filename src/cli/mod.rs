@@ -62,7 +62,7 @@ pub fn run(
     };
     let mut world = World { out, err, env, colour: cli.color };
     let done = match &cli.command {
-        Command::Split(args) if args.anew.asked() => split_anew::run(args, &mut world),
+        Command::Split(args) if args.anew.changed() => split_anew::run(args, &mut world),
         Command::Split(args) => {
             split::run(args, &mut world, files::read_move, run_split::solve, run_split::explain)
         }

@@ -34,6 +34,11 @@ pub(super) fn run(
     // Notes on standard error: if it is gone, the report and the code remain.
     let _ = write!(world.err, "{}", read.warnings);
     output::not_read(args.output.as_deref(), &read.files)?;
+    if args.anew.brief && args.bear.conditions().is_none() {
+        let what = "`--brief` goes with `--after`, `--without`, `--emptied`, `--weighed`, \
+                    `--tolerance` or `--survives`";
+        return Err(Failure::Usage(what.into()));
+    }
     let options = args.search.options();
     let show = env.can_show() && !args.search.quiet;
     let (answer, prices, survival) = match args.bear.conditions() {
@@ -48,6 +53,7 @@ pub(super) fn run(
         explanation: why.as_ref(),
         prices: &prices,
         survival: survival.as_ref(),
+        brief: args.anew.brief,
         ..More::default()
     };
     report(args, world, &Reported { order, answer: &answer, more })

@@ -17,10 +17,6 @@ use std::time::Duration;
 const USUAL: Duration = Duration::from_secs(4);
 
 pub(super) fn run(args: &Split, world: &mut World<'_>) -> Result<Code, Failure> {
-    if !args.anew.changed() {
-        let what = "`--only-changes` goes with `--after`, `--without`, `--emptied` or `--weighed`";
-        return Err(Failure::Usage(what.into()));
-    }
     let colour = world.env.colour(world.colour, world.env.err_is_terminal);
     let mut read = files::read_move(&args.path, colour)?;
     let _ = write!(world.err, "{}", read.warnings);
@@ -45,7 +41,7 @@ pub(super) fn run(args: &Split, world: &mut World<'_>) -> Result<Code, Failure> 
     let why = causes(args, answer, &options, |options| run_split::explain(order, options, show));
     let more = More {
         anew: (!answered.no_base).then_some(&answered),
-        brief: args.anew.only_changes,
+        brief: args.anew.brief,
         explanation: why.as_ref(),
         ..More::default()
     };

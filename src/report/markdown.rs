@@ -72,9 +72,10 @@ impl Page<'_> {
         self.paragraph(&head.join(" "));
         if let Some(anew) = more.anew {
             self.anew(anew);
-            if more.brief {
-                return self.caution();
-            }
+        }
+        if more.brief {
+            self.more(more);
+            return self.caution();
         }
         self.loads(&planned.findings);
         self.needs(&planned.findings);

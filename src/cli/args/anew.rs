@@ -36,17 +36,15 @@ pub(in crate::cli) struct Anew {
     #[arg(long, value_name = "FILE")]
     pub weighed: Option<PathBuf>,
 
-    /// Print what changes and not the whole plan (table and Markdown)
+    /// Print what changes, or what a condition costs, and not the whole plan
+    ///
+    /// For the table and Markdown, after a change or with `--tolerance` or
+    /// `--survives`.
     #[arg(long)]
-    pub only_changes: bool,
+    pub brief: bool,
 }
 
 impl Anew {
-    /// Whether any of it is asked for.
-    pub fn asked(&self) -> bool {
-        self.changed() || self.only_changes
-    }
-
     /// Whether something changed.
     pub fn changed(&self) -> bool {
         self.after.is_some()

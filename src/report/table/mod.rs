@@ -76,9 +76,10 @@ impl<'a> Page<'a> {
         }
         if let Some(anew) = more.anew {
             self.anew(anew);
-            if more.brief {
-                return self.caution();
-            }
+        }
+        if more.brief {
+            self.more(more);
+            return self.caution();
         }
         self.loads(&planned.findings);
         self.left(&planned.findings);
