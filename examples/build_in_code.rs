@@ -55,6 +55,7 @@ pub fn order() -> Result<MoveOrder, Box<dyn Error>> {
             party: pass,
             name: "lamp lit".into(),
             node: NeedNode::Item { item: ItemIx(0), count: 1 },
+            priority: None,
             place: None,
         }],
         wants: vec![Want { party: pass, item: ItemIx(1), value: 3, up_to: 1, place: None }],

@@ -324,13 +324,12 @@ fn a_step_less(change: &Change) -> Option<Change> {
 
 #[test]
 fn generated_causes_match_enumeration() {
-    check_generated(0, 60, 1_000);
+    check_generated(0, 40, 1_000);
 }
 
 /// The long form of the same: `cargo test --release --test impossible -- --ignored`.
 #[test]
 #[ignore = "takes minutes"]
 fn many_more_causes_match_enumeration() {
-    check_generated(0, 200, MOST);
-    check_generated(1_000_000, 200, MOST);
+    check_generated(1_000_000, 200, 10_000);
 }

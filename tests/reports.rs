@@ -3,7 +3,8 @@
 mod fixture;
 
 use tumpline::load::GoalValue;
-use tumpline::report::{CAUTION, Format, More, Style, plan_schema, render, render_with};
+use tumpline::report::{CAUTION, Format, More, Style, render_with};
+use tumpline::report::{compare_schema, plan_schema, render, shed_schema};
 use tumpline::split::{Answer, Outcome};
 use unicode_width::UnicodeWidthStr;
 
@@ -223,12 +224,15 @@ fn every_json_answer_keeps_to_the_schema() {
 
 #[test]
 fn the_committed_schema_is_the_one_in_use() {
-    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/kits/schema/plan.schema.json");
-    if std::env::var_os("TUMPLINE_WRITE_SCHEMAS").is_some() {
-        std::fs::write(path, plan_schema()).unwrap();
+    let all = [("plan", plan_schema()), ("shed", shed_schema()), ("compare", compare_schema())];
+    for (kind, schema) in all {
+        let path = format!("{}/kits/schema/{kind}.schema.json", env!("CARGO_MANIFEST_DIR"));
+        if std::env::var_os("TUMPLINE_WRITE_SCHEMAS").is_some() {
+            std::fs::write(&path, &schema).unwrap();
+        }
+        let committed = std::fs::read_to_string(&path).unwrap();
+        assert_eq!(committed, schema, "run with TUMPLINE_WRITE_SCHEMAS=1 and commit");
     }
-    let committed = std::fs::read_to_string(path).unwrap();
-    assert_eq!(committed, plan_schema(), "run with TUMPLINE_WRITE_SCHEMAS=1 and commit");
 }
 
 #[test]

@@ -87,7 +87,7 @@ pub fn forced(
     let more = |party: PartyIx| {
         let mut order = order.clone();
         let node = NeedNode::Item { item, count: there(party).saturating_add(1) };
-        order.needs.push(Need { party, name: String::new(), node, place: None });
+        order.needs.push(Need { party, name: String::new(), node, priority: None, place: None });
         order
     };
     match instead {

@@ -2,6 +2,7 @@
 
 use super::vary;
 use crate::load::MoveOrder;
+use crate::quantity::Percent;
 use crate::split::{Answer, GoalResult, Options, Outcome, Planned, Reason, Watch, split_within};
 use std::cell::Cell;
 use std::time::{Duration, Instant};
@@ -50,12 +51,12 @@ impl<'a> Oracle<'a> {
     pub fn over(&self) -> bool {
         self.watch.interrupted() || self.left().is_zero()
     }
+    /// How far from the best possible an answer may be.
+    pub fn gap(&self) -> Percent {
+        self.options.gap
+    }
     pub fn watch(&self) -> &'a Watch {
         self.watch
-    }
-    /// How near to the best possible is good enough, as a share.
-    pub fn gap(&self) -> f64 {
-        self.options.gap.ppm() as f64 / 1e6
     }
     /// How many moves were split so far.
     pub fn asked(&self) -> u64 {

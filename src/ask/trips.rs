@@ -118,3 +118,64 @@ pub fn by_trips(order: &MoveOrder, party: PartyIx, plan: &Plan) -> Option<Plan> 
     });
     Some(Plan::new(placed.collect()))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::common::random_move::small;
+    use crate::load::{ItemIx, Way};
+
+    /// Three people twice: loads 0, 1, 2 and, of the same people, 3, 4, 5.
+    fn twice() -> MoveOrder {
+        let order = (1..).map(small).find(|o| o.parties[0].who.len() == 3);
+        second_trip(&order.expect("a party of three"), PartyIx(0)).expect("it walks")
+    }
+
+    fn pairs(order: &MoveOrder, all: &[(usize, usize)]) -> Plan {
+        let who = &order.parties[0].who;
+        let one = |&(a, b): &(usize, usize)| Placement {
+            by: Bearer::Pair { first: who[a], second: who[b] },
+            item: ItemIx(0),
+            count: 1,
+        };
+        Plan::new(all.iter().map(one).collect())
+    }
+
+    #[test]
+    fn pairs_walk_on_one_trip() {
+        let order = twice();
+        let who = order.parties[0].who.clone();
+        for all in [&[(0, 4)][..], &[(0, 4), (1, 5)], &[(0, 1), (3, 4)]] {
+            let plan = by_trips(&order, PartyIx(0), &pairs(&order, all)).expect("an order");
+            assert_eq!(plan.placements().len(), all.len());
+            for p in plan.placements() {
+                let Bearer::Pair { first, second } = p.by else { panic!("a pair") };
+                let trip = |c: CarrierIx| who.iter().position(|w| *w == c).unwrap() / 3;
+                assert_eq!(trip(first), trip(second), "{all:?}");
+            }
+        }
+        // Somebody with themselves; three who each carry with both others.
+        for all in [&[(0, 3)][..], &[(0, 1), (4, 2), (5, 3)]] {
+            assert_eq!(by_trips(&order, PartyIx(0), &pairs(&order, all)), None, "{all:?}");
+        }
+    }
+
+    #[test]
+    fn whole_loads_change_places() {
+        let order = twice();
+        let who = order.parties[0].who.clone();
+        let mut placed = pairs(&order, &[(0, 4)]).placements().to_vec();
+        let by = Bearer::One { carrier: who[4], way: Way::Back };
+        placed.push(Placement { by, item: ItemIx(1), count: 1 });
+        let plan = by_trips(&order, PartyIx(0), &Plan::new(placed)).expect("an order");
+        let back = plan.placements().iter().find_map(|p| match p.by {
+            Bearer::One { carrier, .. } => Some(carrier),
+            Bearer::Pair { .. } => None,
+        });
+        let pair = plan.placements().iter().find_map(|p| match p.by {
+            Bearer::Pair { second, .. } => Some(second),
+            Bearer::One { .. } => None,
+        });
+        assert_eq!(back, pair, "what was in one load stays in one");
+    }
+}

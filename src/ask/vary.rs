@@ -150,3 +150,53 @@ pub fn with_another(order: &MoveOrder, like: CarrierIx) -> Option<MoveOrder> {
     order.parties[party.0].who.push(CarrierIx(number));
     Some(order)
 }
+
+/// Without any of the item held. What is in cases stays in them.
+pub fn without_item(order: &MoveOrder, item: ItemIx) -> MoveOrder {
+    with_held(order, item, 0)
+}
+
+/// With these people in the party and no others; its vehicles stay. Who was in
+/// another party leaves it; a party left without anybody is the error. Rules
+/// that bind everybody on foot bind who comes new.
+pub fn with_people(
+    order: &MoveOrder,
+    party: PartyIx,
+    people: &[CarrierIx],
+) -> Result<MoveOrder, PartyIx> {
+    let old = walkers(order);
+    let mut changed = order.clone();
+    for c in people {
+        let at = changed.party_of(*c);
+        if let Some(at) = at.filter(|at| *at != party) {
+            changed = without_carrier(&changed, *c).ok_or(at)?;
+        }
+    }
+    let (stay, go): (Vec<CarrierIx>, Vec<CarrierIx>) = order
+        .party(party)
+        .who
+        .iter()
+        .partition(|c| order.carrier(**c).vehicle().is_some() || people.contains(c));
+    let fixed_to =
+        |r: &Rule| matches!(&r.kind, RuleKind::Fixed { carrier, .. } if go.contains(carrier));
+    changed.rules.retain(|r| !fixed_to(r));
+    let vehicles = stay.into_iter().filter(|c| order.carrier(*c).vehicle().is_some());
+    changed.parties[party.0].who = people.iter().copied().chain(vehicles).collect();
+    if changed.parties[party.0].who.is_empty() {
+        return Err(party);
+    }
+    let new = people.iter().filter(|c| !old.contains(c));
+    for rule in &mut changed.rules {
+        if let RuleKind::AtMost { carriers, .. }
+        | RuleKind::KeepOff { carriers, .. }
+        | RuleKind::HandsFree { carriers, .. }
+        | RuleKind::Reserve { carriers, .. } = &mut rule.kind
+            && old.iter().all(|c| carriers.contains(c))
+        {
+            let more: Vec<CarrierIx> =
+                new.clone().filter(|c| !carriers.contains(c)).copied().collect();
+            carriers.extend(more);
+        }
+    }
+    Ok(changed)
+}

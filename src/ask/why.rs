@@ -121,7 +121,7 @@ fn other(
     match answer.outcome {
         Outcome::Plan(p) => Other {
             instead,
-            verdict: verdict(&planned.goals, &p.goals, oracle.gap()),
+            verdict: verdict(&planned.goals, &p.goals, oracle.gap().ppm() as f64 / 1e6),
             goals: p.goals,
         },
         Outcome::NoPlan(reason) => {

@@ -4,6 +4,7 @@
 mod args;
 mod bug;
 mod check;
+mod compare;
 mod completions;
 mod env;
 mod exit;
@@ -16,8 +17,10 @@ mod progress;
 mod run_conditions;
 mod run_split;
 mod schema;
+mod shed;
 mod split;
 mod split_anew;
+mod vary;
 mod why;
 
 pub use env::Env;
@@ -64,6 +67,8 @@ pub fn run(
             split::run(args, &mut world, files::read_move, run_split::solve, run_split::explain)
         }
         Command::Why(args) => why::run(args, &mut world),
+        Command::Shed(args) => shed::run(args, &mut world),
+        Command::Compare(args) => compare::run(args, &mut world),
         Command::Check(args) => check::run(args, &mut world),
         Command::Schema(args) => schema::run(args, &mut world),
         Command::Completions(args) => completions::run(args, &mut world),

@@ -16,6 +16,23 @@ pub(super) fn print(out: &mut dyn Write, text: &str) -> Result<(), Failure> {
     }
 }
 
+/// A file that was read is no place to write to.
+pub(super) fn not_read(target: Option<&Path>, read: &[PathBuf]) -> Result<(), Failure> {
+    let Some(target) = target.filter(|t| read.iter().any(|file| same_file(t, file))) else {
+        return Ok(());
+    };
+    let target = crate::report::clean(&target.display().to_string());
+    let what = format!("`{target}` was read for this move, so it is no place to write");
+    Err(Failure::Usage(what))
+}
+
+fn same_file(a: &Path, b: &Path) -> bool {
+    match (a.canonicalize(), b.canonicalize()) {
+        (Ok(a), Ok(b)) => a == b,
+        _ => false,
+    }
+}
+
 /// To a file: a new one in the same folder takes its place when complete, so
 /// that the old content stays if anything goes wrong on the way.
 pub(super) fn replace(path: &Path, text: &str) -> Result<(), Failure> {

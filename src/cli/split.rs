@@ -8,7 +8,7 @@ use crate::load::MoveOrder;
 use crate::report::{self, Format, More, clean};
 use crate::split::{Answer, Options, Outcome};
 use std::io::Write;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use std::time::Duration;
 
 /// The causes of there being no plan get this part of the time that the proof
@@ -33,7 +33,7 @@ pub(super) fn run(
     let order = &read.order;
     // Notes on standard error: if it is gone, the report and the code remain.
     let _ = write!(world.err, "{}", read.warnings);
-    no_overwrite(args, &read.files)?;
+    output::not_read(args.output.as_deref(), &read.files)?;
     let options = args.search.options();
     let show = env.can_show() && !args.search.quiet;
     let (answer, prices, survival) = match args.bear.conditions() {
@@ -78,19 +78,6 @@ pub(super) struct Reported<'a> {
     pub more: More<'a>,
 }
 
-/// Nothing that was read is written over.
-pub(super) fn no_overwrite(args: &Split, files: &[PathBuf]) -> Result<(), Failure> {
-    let read_too = |o: &&Path| files.iter().any(|file| same_file(o, file));
-    match args.output.as_deref().filter(read_too) {
-        Some(target) => {
-            let target = clean(&target.display().to_string());
-            let what = format!("`{target}` was read for this move, so it is no place to write");
-            Err(Failure::Usage(what))
-        }
-        None => Ok(()),
-    }
-}
-
 /// Writes the report where it is wanted, and on standard error what belongs
 /// there.
 pub(super) fn report(
@@ -113,13 +100,6 @@ pub(super) fn report(
         let _ = stats(answer, world.err);
     }
     Ok(Code::of(answer))
-}
-
-fn same_file(a: &Path, b: &Path) -> bool {
-    match (a.canonicalize(), b.canonicalize()) {
-        (Ok(a), Ok(b)) => a == b,
-        _ => false,
-    }
 }
 
 /// Where the report does not say so on the screen, that there is no plan.

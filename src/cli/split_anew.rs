@@ -3,8 +3,8 @@
 
 use super::args::{AnewArgs, Split};
 use super::files::{self, Read};
-use super::split::{Reported, causes, no_overwrite, report};
-use super::{Code, Failure, World, interrupt, progress, run_split};
+use super::split::{Reported, causes, report};
+use super::{Code, Failure, World, interrupt, output, progress, run_split};
 use crate::ask::{Changed, NoDropOut, Oracle, Shortage, Used, anew, may_drop_out};
 use crate::kit::{self, Diagnostics, did_you_mean, quoted};
 use crate::load::{CarrierIx, ItemIx, MoveOrder};
@@ -26,7 +26,7 @@ pub(super) fn run(args: &Split, world: &mut World<'_>) -> Result<Code, Failure> 
     let _ = write!(world.err, "{}", read.warnings);
     read.order.tolerance = args.bear.tolerance();
     let change = change(&args.anew, &mut read, colour, world.err)?;
-    no_overwrite(args, &read.files)?;
+    output::not_read(args.output.as_deref(), &read.files)?;
     let options = args.search.options_of(USUAL);
     let watch = interrupt::watch();
     let show = world.env.can_show() && !args.search.quiet;

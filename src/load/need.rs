@@ -24,6 +24,9 @@ pub struct Need {
     /// As the user calls it; unique in its party.
     pub name: String,
     pub node: NeedNode,
+    /// In which turn it is given up when not all needs can be met: the highest
+    /// number first, 1 last, and without one never.
+    pub priority: Option<u32>,
     pub place: Option<Place>,
 }
 

@@ -26,11 +26,16 @@ pub(super) fn render(order: &MoveOrder, answer: &Answer) -> String {
         carried(order, &planned.findings, &mut rows);
         left(order, &planned.findings, &mut rows);
     }
+    written(&HEADER, &rows)
+}
+
+/// Header and rows, each as long as the header.
+pub(super) fn written<R: AsRef<[String]>>(header: &[&str], rows: &[R]) -> String {
     let mut out =
         csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
     // Writing to memory, every row as long as the header: neither can fail.
-    let written =
-        out.write_record(HEADER).is_ok() && rows.iter().all(|row| out.write_record(row).is_ok());
+    let written = out.write_record(header).is_ok()
+        && rows.iter().all(|row| out.write_record(row.as_ref()).is_ok());
     debug_assert!(written);
     String::from_utf8(out.into_inner().unwrap_or_default()).unwrap_or_default()
 }
@@ -80,7 +85,7 @@ fn left(order: &MoveOrder, findings: &Findings, rows: &mut Vec<[String; 10]>) {
 /// Clean text that no spreadsheet takes for a formula: a cell that starts with
 /// `=`, `+`, `-`, `@` (their wide forms too), a tab or a line end gets an
 /// apostrophe in front.
-fn cell(text: &str) -> String {
+pub(super) fn cell(text: &str) -> String {
     let starts = ['=', '+', '-', '@', '＝', '＋', '－', '＠', '\t', '\r', '\n'];
     let guard = if text.starts_with(starts) { "'" } else { "" };
     format!("{guard}{}", clean(text))

@@ -293,13 +293,13 @@ impl Page<'_> {
     }
 }
 
-fn escape(text: &str) -> String {
+pub(super) fn escape(text: &str) -> String {
     escape_clean(&clean(text))
 }
 
 /// Puts a backslash before whatever Markdown, its tables, or raw HTML in it
 /// would act on. Bare addresses are not made into links.
-fn escape_clean(text: &str) -> String {
+pub(super) fn escape_clean(text: &str) -> String {
     debug_assert!(!text.chars().any(acts));
     let mut out = String::with_capacity(text.len());
     let mut rest = text.chars();

@@ -6,18 +6,20 @@
 //! name can move the cursor, break a row or turn into a formula.
 
 mod anew;
+pub mod compare;
 mod csv;
 mod explained;
 mod json;
 mod markdown;
 mod more;
+pub mod shed;
 mod table;
 mod text;
 mod why;
 mod words;
 
 pub use explained::{Edit, edits};
-pub use json::{plan_schema, why_json, why_schema};
+pub use json::{compare_schema, plan_schema, shed_schema, why_json, why_schema};
 pub use more::More;
 pub use text::clean;
 pub(crate) use text::fit;

@@ -93,6 +93,18 @@ pub fn best_of(
     Ok(best)
 }
 
+/// Shows the findings of every plan that passes the audit; `Err` if there are
+/// too many to try.
+pub fn every(order: &MoveOrder, mut show: impl FnMut(Findings)) -> Result<(), u128> {
+    each(order, MOST, |_, findings| {
+        if findings.faults.is_empty() {
+            show(findings);
+        }
+        false
+    })
+    .map(|_| ())
+}
+
 /// Whether some plan passes the audit; `Err` if there are more than `most`.
 pub fn any(order: &MoveOrder, most: u128) -> Result<bool, u128> {
     each(order, most, |_, findings| findings.faults.is_empty())

@@ -197,7 +197,7 @@ pub fn small(seed: u64) -> MoveOrder {
             _ => leaf(&mut r),
         };
         let party = PartyIx(r.below(if two_parties { 2 } else { 1 }) as usize);
-        needs.push(Need { party, name: format!("need {k}"), node, place: None });
+        needs.push(Need { party, name: format!("need {k}"), node, priority: None, place: None });
     }
     let mut wants: Vec<Want> = Vec::new();
     for _ in 0..r.between(0, 2) {

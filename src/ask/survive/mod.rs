@@ -178,8 +178,8 @@ fn take_over(
         };
         rest.goals = vec![Goal { kind: GoalKind::Even, give: Percent::ZERO }];
         let most = oracle.left().div_f64((count - k) as f64 * 2.0);
-        let planned = match oracle.answer(&rest, most).outcome {
-            Outcome::Plan(planned) => planned,
+        let planned = match (!oracle.over()).then(|| oracle.answer(&rest, most).outcome) {
+            Some(Outcome::Plan(planned)) => planned,
             _ => any,
         };
         drop_outs.push(DropOut { who: s.who, party: s.party, order: rest, planned });

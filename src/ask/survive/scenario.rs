@@ -90,6 +90,10 @@ impl Scenario {
         if let Some((_, why)) = self.no.iter().find(|(n, _)| within(brought, n)) {
             return Possible::No(why.clone());
         }
+        // Even a split without time reads the whole move first.
+        if oracle.over() {
+            return Possible::Unknown;
+        }
         let found = oracle.possible(&self.order(brought), oracle.left().div_f64(3.0));
         match &found {
             // What the plan has of it is enough.

@@ -1,8 +1,13 @@
 //! The command line, and the help that goes with it.
 
 mod anew;
+mod compare;
 mod conditions;
+mod shed;
 mod why;
+
+pub(super) use compare::Compare;
+pub(super) use shed::{ByChoice, Shed, ShedFormatChoice};
 
 use super::env::ColourChoice;
 use super::exit::CODES;
@@ -63,6 +68,10 @@ pub(super) enum Command {
     Split(Box<Split>),
     /// Say why an item is where it is, and what another way would cost
     Why(Box<Why>),
+    /// What goes first as limits fall or a party gets smaller
+    Shed(Box<Shed>),
+    /// Loadouts side by side: several moves, or one with changes
+    Compare(Box<Compare>),
     /// Read files and report every fault in them, without answering
     Check(Check),
     /// Print the JSON Schema of a kind of file, for editors and programs
@@ -190,6 +199,10 @@ pub(super) enum SchemaKind {
     Plan,
     /// What `why --format json` prints
     Why,
+    /// What `shed --format json` prints
+    Shed,
+    /// What `compare --format json` prints
+    Compare,
 }
 
 #[derive(Debug, Args)]

@@ -50,6 +50,10 @@ pub(super) fn needs(
             }
             names.entry(name.clone()).or_insert(span);
             let node = node(raw, at, items, sink);
+            let priority = raw
+                .priority
+                .as_ref()
+                .and_then(|text| scalar::count(&text.0, at.get("priority"), 1..=MOST_COUNT, sink));
             choices += node.as_ref().map_or(0, |n| n.optional_demands(true));
             if choices > MOST_OPTIONAL_DEMANDS && !told {
                 told = true;
@@ -62,7 +66,7 @@ pub(super) fn needs(
                 });
             }
             if let (Some(party), Some(node)) = (found, node) {
-                out.push(Need { party, name, node, place: at.place() });
+                out.push(Need { party, name, node, priority, place: at.place() });
             }
         }
     }

@@ -18,6 +18,8 @@ pub struct RawNeed(pub RawNode);
 #[derive(Debug, Clone, Default)]
 pub struct RawNode {
     pub need: Option<Name>,
+    /// Of needs alone; see [`RawNeed`].
+    pub priority: Option<Count>,
     pub item: Option<ItemRef>,
     pub all: Option<Vec<Element>>,
     pub any: Option<Vec<Element>>,
@@ -81,7 +83,12 @@ impl<'de> Deserialize<'de> for RawNode {
 
 impl<'de> Deserialize<'de> for RawNeed {
     fn deserialize<D: Deserializer<'de>>(d: D) -> Result<Self, D::Error> {
-        RawNode::deserialize(d).map(RawNeed)
+        let mut node = RawNode::deserialize(d)?;
+        // Of a part of a need this would be an item.
+        if let Some(at) = node.entries.iter().position(|(key, _)| key == "priority") {
+            node.priority = Some(Count(node.entries.remove(at).1));
+        }
+        Ok(RawNeed(node))
     }
 }
 
@@ -118,7 +125,10 @@ macro_rules! node_fields {
 
 const NODE: &[Field] = node_fields!();
 /// A need is a node with a name.
-const NEED: &[Field] = node_fields!(Field { ident: "need", required: true, shape: Name::shape });
+const NEED: &[Field] = node_fields!(
+    Field { ident: "need", required: true, shape: Name::shape },
+    field!(priority: Count)
+);
 
 impl Shaped for RawNeed {
     fn shape() -> Shape {
@@ -178,7 +188,12 @@ impl JsonSchema for RawNeed {
     }
     fn json_schema(generator: &mut SchemaGenerator) -> Schema {
         let name = generator.subschema_for::<Name>();
-        let node = variants(generator, Some(&name));
+        let priority = json_schema!({
+            "description": "in which turn it is given up when not all can be met: the highest number first, 1 last, without one never",
+            "type": "integer",
+            "minimum": 1
+        });
+        let node = variants(generator, Some((&name, &priority)));
         json_schema!({ "description": "what must work where the party ends up", "oneOf": node })
     }
 }
@@ -187,8 +202,11 @@ impl JsonSchema for RawNeed {
 type Kind<'a> = (&'a str, &'a [&'a str], Vec<(&'a str, serde_json::Value)>);
 
 /// One closed object for each kind of node, so that an editor offers what
-/// belongs together.
-fn variants(generator: &mut SchemaGenerator, name: Option<&Schema>) -> Vec<serde_json::Value> {
+/// belongs together; `own` is what a need has beside: name and priority.
+fn variants(
+    generator: &mut SchemaGenerator,
+    own: Option<(&Schema, &Schema)>,
+) -> Vec<serde_json::Value> {
     use serde_json::{Map, json};
     let item = json!(generator.subschema_for::<ItemRef>());
     let list =
@@ -218,8 +236,9 @@ fn variants(generator: &mut SchemaGenerator, name: Option<&Schema>) -> Vec<serde
     let object = |(doc, required, fields): Kind| {
         let mut properties = Map::new();
         let mut needed: Vec<&str> = required.to_vec();
-        if let Some(name) = name {
+        if let Some((name, priority)) = own {
             properties.insert("need".into(), json!(name));
+            properties.insert("priority".into(), json!(priority));
             needed.insert(0, "need");
         }
         properties.extend(fields.into_iter().map(|(k, v)| (k.to_string(), v)));

@@ -27,8 +27,7 @@ impl Document {
             format_version: 1,
             move_name: order.name.clone(),
             status,
-            reason: reason
-                .map(|r| Reason { text: r.text.clone(), place: r.place.as_ref().map(at) }),
+            reason: reason.map(self::reason),
             conflicts: more.explanation.map(|why| super::explained::conflicts(order, why)),
             remedies: more.explanation.map(|why| super::explained::changes(order, why)),
             goals: planned.iter().flat_map(|p| &p.goals).map(goal).collect(),
@@ -89,12 +88,16 @@ fn drop_out(d: &ask::DropOut) -> DropOut {
     }
 }
 
-fn status(status: Status) -> &'static str {
+pub(super) fn status(status: Status) -> &'static str {
     match status {
         Status::ProvenBest => "proven-best",
         Status::WithinGap => "within-gap",
         Status::Feasible => "feasible",
     }
+}
+
+pub(super) fn reason(r: &crate::split::Reason) -> Reason {
+    Reason { text: r.text.clone(), place: r.place.as_ref().map(at) }
 }
 
 pub(super) fn at(place: &Place) -> At {
@@ -219,7 +222,7 @@ fn supply(order: &MoveOrder, s: &SupplyFinding) -> Supply {
     }
 }
 
-fn base_unit(dimension: Dimension) -> &'static str {
+pub(super) fn base_unit(dimension: Dimension) -> &'static str {
     match dimension {
         Dimension::Length => "mm",
         Dimension::Energy => "mWh",

@@ -6,11 +6,18 @@
 
 mod anew;
 mod build;
+mod compare;
 mod document;
 mod explained;
 mod more;
 mod number;
+mod shed;
 mod why;
+
+pub(super) use compare::compare;
+pub use compare::compare_schema;
+pub(super) use shed::shed;
+pub use shed::shed_schema;
 
 use super::More;
 use super::text::acts;
@@ -56,15 +63,15 @@ fn escape(text: &str) -> String {
 
 /// The JSON Schema (draft-07) of the JSON report, with a line feed at its end.
 pub fn plan_schema() -> String {
-    schema::<Document>()
+    schema_of::<Document>()
 }
 
 /// The JSON Schema of what [`why_json`] prints.
 pub fn why_schema() -> String {
-    schema::<why::Document>()
+    schema_of::<why::Document>()
 }
 
-fn schema<T: JsonSchema>() -> String {
+fn schema_of<T: JsonSchema>() -> String {
     let settings = schemars::generate::SchemaSettings::draft07().for_serialize();
     let schema = settings.into_generator().into_root_schema_for::<T>();
     let mut text = serde_json::to_string_pretty(&schema).unwrap_or_default();

@@ -1,12 +1,14 @@
 //! The table for a terminal: to be read cold, in a hurry, with gloves on.
 
 mod anew;
+mod compare;
 mod explained;
 mod grid;
 mod loads;
 mod more;
 mod outcome;
 mod paint;
+mod shed;
 mod tail;
 mod why;
 
@@ -15,7 +17,9 @@ use super::text::{clean, fit, wrap};
 use super::{CAUTION, More, Style, words};
 use crate::load::MoveOrder;
 use crate::split::{Answer, Outcome, Planned, Status};
+pub(super) use compare::compare;
 use paint::{Paint, Tone};
+pub(super) use shed::shed;
 pub(super) use why::why;
 
 /// The lines of a report, none wider than the terminal.

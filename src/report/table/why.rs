@@ -37,9 +37,9 @@ impl Page<'_> {
         let goals = &why.planned.goals;
         let head = goals.iter().map(|g| g.goal.word().to_string());
         let mut rows = vec![std::iter::once(String::new()).chain(head).collect::<Vec<_>>()];
-        rows.push(self.row("as planned".into(), goals));
+        rows.push(self.values("as planned".into(), goals));
         for other in &why.others {
-            rows.push(self.row(told::instead(self.order, other.instead), &other.goals));
+            rows.push(self.values(told::instead(self.order, other.instead), &other.goals));
         }
         let align = &"lrrrrrr"[..=goals.len().min(5)];
         let grid = Grid { rows, align, gives: &[(0, 16)] };
@@ -79,7 +79,7 @@ impl Page<'_> {
         }
     }
 
-    fn row(&self, name: String, goals: &[GoalResult]) -> Vec<String> {
+    fn values(&self, name: String, goals: &[GoalResult]) -> Vec<String> {
         let values = goals.iter().map(|g| words::goal_value(g.reached, self.order.units));
         std::iter::once(name).chain(values).collect()
     }

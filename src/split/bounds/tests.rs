@@ -146,7 +146,13 @@ fn packing(seed: u64, tight: bool) -> MoveOrder {
 fn all_must_go(mut order: MoveOrder) -> MoveOrder {
     let every = order.catalogue.items().map(|(item, i)| NeedNode::Item { item, count: i.held });
     let node = NeedNode::All(every.collect());
-    order.needs.push(Need { party: PartyIx(0), name: "all".into(), node, place: None });
+    order.needs.push(Need {
+        party: PartyIx(0),
+        name: "all".into(),
+        node,
+        priority: None,
+        place: None,
+    });
     order
 }
 

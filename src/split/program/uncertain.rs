@@ -2,7 +2,9 @@
 //! 52(1), 35-53; the rows from memory): of a carrier with load `w`, kinds that
 //! could weigh `d_i` more and at most `off` of them at once,
 //!
-//!     w + off · z + Σ p_i ≤ limit,    p_i + z ≥ d_i,    p_i, z ≥ 0
+//! ```text
+//! w + off · z + Σ p_i ≤ limit,    p_i + z ≥ d_i,    p_i, z ≥ 0
+//! ```
 //!
 //! holds for some `p` and `z` if and only if `w` and the `off` largest `d_i`
 //! together keep the limit: the two are duals. With `off` as large as there

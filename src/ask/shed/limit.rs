@@ -1,0 +1,136 @@
+//! By limit: the share of their limits that people on foot may use.
+
+use super::walk::{Found, Walk, Walked};
+use super::{Below, MOST_OVER, Shed, Step, caps, changes, wanted};
+use crate::ask::{Oracle, vary};
+use crate::load::{MoveOrder, Need};
+use std::time::Duration;
+
+/// Every step from all wants, or from [`MOST_OVER`], down to where no plan
+/// meets the needs; with `needs`, on from there, the needs that have a priority
+/// given up one after the other. The limits as declared come first, and some of
+/// the time is kept for what is above and below.
+pub fn by_limit(order: &MoveOrder, oracle: &Oracle<'_>, needs: bool) -> Shed {
+    let wanted = wanted(order);
+    let fifth = oracle.left() / 5;
+    let after = if needs { fifth } else { Duration::ZERO };
+    let declared = Walk { oracle, order, moved: order.clone(), raised: false, floor: None };
+    let Walked { mut steps, end, mut none, .. } = declared.all(fifth + after);
+    let mut below = rows(steps.len(), end);
+    let all_fit = steps.first().is_some_and(|s| s.value >= wanted);
+    // Where nobody walks: vehicles are never loaded beyond their payload.
+    if !all_fit && !vary::walkers(order).is_empty() {
+        let within = !steps.is_empty();
+        let walked = above(order, oracle, within, after);
+        let mut under = rows(walked.steps.len(), walked.end);
+        let (mut above, mut most) = (walked.steps, walked.under);
+        if let Some(first) = steps.first_mut() {
+            // What is to be had within the limits does not come back above them.
+            while let Some(step) = above.pop_if(|s| s.value <= first.value) {
+                most = most.max(step.value_bound);
+                under.pop();
+                under.last_mut().into_iter().for_each(|b| *b = Below::Next);
+            }
+            let before = above.last().map_or(u64::MAX, |s| s.value.saturating_sub(1));
+            for step in above.iter_mut().filter(|s| s.value > first.value_bound) {
+                // More than the limits as declared let anybody have.
+                step.from_bound = step.from_bound.max(caps::whole()).min(step.from);
+            }
+            first.value_bound = first.value_bound.max(most).min(before).max(first.value);
+        }
+        // That there is none within the limits says less.
+        none = if within { None } else { walked.none.filter(|_| above.is_empty()) };
+        steps.splice(0..0, above);
+        below.splice(0..0, under);
+    }
+    if needs && below.last() == Some(&Below::NoPlan) {
+        given_up_one_by_one(&declared, &mut steps, &mut below);
+    }
+    let mut before: Vec<u32> = order.wants.iter().map(|w| w.up_to).collect();
+    for step in &mut steps {
+        (step.goes, step.comes) = changes(&before, &step.planned.findings.wants);
+        before.clone_from(&step.planned.findings.wants);
+    }
+    let none = none.filter(|_| steps.is_empty());
+    let cut_short = below.contains(&Below::Unknown)
+        || steps.is_empty() && none.is_none()
+        || steps.iter().any(|s| !s.within(oracle.gap()));
+    Shed { steps, below, none, wanted, cut_short }
+}
+
+/// What would come back above the limits as declared, down to them if there are
+/// steps `within` them.
+fn above(order: &MoveOrder, oracle: &Oracle<'_>, within: bool, spare: Duration) -> Walked {
+    let moved = caps::raised(order, MOST_OVER);
+    let floor = within.then(caps::whole);
+    let mut walked = Walk { oracle, order, moved, raised: true, floor }.all(spare);
+    // Below the last are the steps within the limits, if all went well.
+    if within && walked.end != Below::Next {
+        walked.end = Below::Unknown;
+    }
+    walked
+}
+
+/// Between steps is nothing but the next step.
+fn rows(steps: usize, end: Below) -> Vec<Below> {
+    let mut below = vec![Below::Next; steps];
+    if let Some(last) = below.last_mut() {
+        *last = end;
+    }
+    below
+}
+
+/// The order in which needs are given up: the highest number first, of equals
+/// the one written last; those without a number never.
+pub fn given_up(needs: &[Need]) -> Vec<usize> {
+    let mut those: Vec<usize> = (0..needs.len()).filter(|n| needs[*n].priority.is_some()).collect();
+    those.sort_by_key(|n| std::cmp::Reverse((needs[*n].priority, *n)));
+    those
+}
+
+/// One need after the other. Wants are not taken up again in their stead.
+fn given_up_one_by_one(declared: &Walk<'_>, steps: &mut Vec<Step>, below: &mut Vec<Below>) {
+    let (order, oracle) = (declared.order, declared.oracle);
+    let (mut gone, mut since) = (Vec::new(), 0);
+    let mut end = Below::NoPlan;
+    for need in given_up(&order.needs) {
+        gone.push(need);
+        let mut moved = order.clone();
+        moved.wants.clear();
+        let kept = (0..order.needs.len()).filter(|n| !gone.contains(n));
+        moved.needs = kept.map(|n| order.needs[n].clone()).collect();
+        let walk = Walk { moved, ..declared.clone() };
+        let share = steps.last().map(|s| s.from_bound);
+        if let Some(nothing) = share.and_then(|s| walk.nothing_below(s)) {
+            end = nothing;
+            break;
+        }
+        oracle.step(format!("without {}", gone.len()));
+        if oracle.over() {
+            end = Below::Unknown;
+            break;
+        }
+        match walk.step(share, None, oracle.left() / 4) {
+            Found::Step(mut step) => {
+                step.needs = gone[since..].to_vec();
+                since = gone.len();
+                set(below, Below::Next);
+                steps.push(*step);
+                below.push(Below::NoPlan);
+            }
+            // The next one as well, then.
+            Found::No(_) | Found::Done(_) => {}
+            Found::Unknown => {
+                end = Below::Unknown;
+                break;
+            }
+        }
+    }
+    set(below, end);
+}
+
+fn set(below: &mut [Below], end: Below) {
+    if let Some(last) = below.last_mut() {
+        *last = end;
+    }
+}
