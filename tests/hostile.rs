@@ -1,6 +1,8 @@
 //! Files that mean harm, or look as if they did: each gets a message with its
 //! place, soon, and nothing of it reaches the terminal raw.
 
+mod common;
+
 use std::fmt::Write as _;
 use std::fs;
 use std::time::{Duration, Instant};
@@ -254,4 +256,19 @@ fn folders_and_missing_files() {
     let found = kit::read_move(&named).unwrap_err();
     assert!(found.only_io());
     assert_eq!(found.iter().map(|d| d.code).collect::<Vec<_>>(), [Code::IsFolder; 2]);
+}
+
+#[test]
+fn a_plan_of_another_move_is_a_fault_and_no_panic() {
+    use tumpline::load::{Bearer, CarrierIx, ItemIx, Placement, Plan, Way};
+    let order = common::random_move::small(3);
+    for (item, first) in [(0, 99), (99, 0), (0, usize::MAX)] {
+        let (item, first) = (ItemIx(item), CarrierIx(first));
+        let one = Bearer::One { carrier: first, way: Way::Back };
+        for by in [one, Bearer::Pair { first: CarrierIx(0), second: first }] {
+            let plan = Plan::new(vec![Placement { by, item, count: 1 }]);
+            let faults = tumpline::split::audit(&order, &plan).faults;
+            assert!(faults.iter().any(|f| f.contains("not in the move")), "{faults:?}");
+        }
+    }
 }

@@ -27,6 +27,15 @@ struct Counted<'a> {
 
 /// Recomputes everything. A plan is good if `faults` comes back empty.
 pub fn audit(order: &MoveOrder, plan: &Plan) -> Findings {
+    let known = |p: &&Placement| {
+        p.item.0 < order.catalogue.len() && bearers(p.by).all(|c| c.0 < order.carriers.len())
+    };
+    if !plan.placements().iter().all(|p| known(&p)) {
+        let rest = plan.placements().iter().filter(known).copied().collect();
+        let mut findings = audit(order, &Plan::new(rest));
+        findings.faults.push("a placement names something that is not in the move".into());
+        return findings;
+    }
     let mut faults = Vec::new();
     let counted = Counted::new(order, plan, &mut faults);
     let carriers = loads::carriers(&counted, &mut faults);
@@ -72,10 +81,6 @@ impl<'a> Counted<'a> {
             inside.for_each(|(i, n)| cases[i.0].push((case, u64::from(*n))));
         }
         for p in plan.placements() {
-            if p.item.0 >= placed.len() || bearers(p.by).any(|c| c.0 >= party.len()) {
-                faults.push("a placement names something that is not in the move".into());
-                continue;
-            }
             placed[p.item.0] += u64::from(p.count);
             bearers(p.by).for_each(|c| borne[c.0].push(p));
             let first = bearers(p.by).next().and_then(|c| party[c.0]);
