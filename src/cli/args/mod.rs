@@ -109,6 +109,7 @@ pub(super) struct Split {
     /// it work, in less than half of the time that is left, or in three seconds.
     #[arg(long)]
     pub no_causes: bool,
+
     #[command(flatten)]
     pub bear: Bear,
 
@@ -127,7 +128,7 @@ pub(super) struct Split {
 #[derive(Debug, Args)]
 pub(super) struct Search {
     /// How long to look for a better plan, as in `10s`, `2 min` or `90`
-    /// [default: 10s, or 4s after a change]
+    /// [default: 10s; 4s after a change, and for why, shed and compare]
     #[arg(long, value_name = "SPAN", value_parser = time)]
     pub time: Option<Duration>,
 
