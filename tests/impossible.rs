@@ -26,7 +26,7 @@ fn options() -> Options {
 fn explained(order: &MoveOrder) -> (Answer, Explanation) {
     let answer = split(order, &options(), &Watch::default());
     assert!(matches!(answer.outcome, Outcome::NoPlan(_)), "{}: {:?}", order.name, answer.outcome);
-    let why = explain(order, &options(), &Watch::default());
+    let why = explain(order, &options(), &Watch::default()).expect("no plan");
     assert!(why.complete, "{}", order.name);
     (answer, why)
 }
@@ -332,4 +332,20 @@ fn generated_causes_match_enumeration() {
 #[ignore = "takes minutes"]
 fn many_more_causes_match_enumeration() {
     check_generated(1_000_000, 200, 10_000);
+}
+
+#[test]
+fn what_has_a_plan_is_not_explained() {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("kits/ridge-relay/ridge.move.yaml");
+    let order = tumpline::kit::read_move(&path).unwrap().order;
+    assert!(explain(&order, &options(), &Watch::default()).is_none());
+    // Nobody can be spared there: no change of the move's own is offered.
+    let done = assert_cmd::Command::cargo_bin("tumpline")
+        .unwrap()
+        .args(["split", "--survives", "1", "kits/ridge-relay/ridge.move.yaml"])
+        .current_dir(env!("CARGO_MANIFEST_DIR"))
+        .assert()
+        .code(1);
+    let told = String::from_utf8(done.get_output().stdout.clone()).unwrap();
+    assert!(told.contains("drops out") && !told.contains("What would make it work"), "{told}");
 }

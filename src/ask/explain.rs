@@ -44,12 +44,18 @@ pub struct Offer {
     pub least: Vec<Least>,
 }
 
-/// Explains a move that is known to have no plan, in `options.time`. Ends
-/// early on request; what is found until then is told.
-pub fn explain(order: &MoveOrder, options: &Options, watch: &Watch) -> Explanation {
+/// Explains why a move has no plan, in `options.time`. Ends early on request;
+/// what is found until then is told. `None` if the move has a plan: then
+/// nothing in it is at fault, but what was asked beside it.
+pub fn explain(order: &MoveOrder, options: &Options, watch: &Watch) -> Option<Explanation> {
     let order = super::vary::any_plan(order);
     let oracle = Oracle::new(options, watch);
     let most = (options.time / 6).max(Duration::from_millis(500));
+    oracle.step("whether there is any plan at all");
+    if oracle.possible(&order, most).is_yes() {
+        oracle.step("");
+        return None;
+    }
     let asker = Asker::new(&oracle, most);
     let draft = Draft::new(&order);
     oracle.step("what cannot hold together");
@@ -102,7 +108,7 @@ pub fn explain(order: &MoveOrder, options: &Options, watch: &Watch) -> Explanati
     });
     oracle.step("");
     let (more, known) = (rest == Rest::More, rest != Rest::Unknown);
-    Explanation { conflicts, offers, more, complete: known && !oracle.over() }
+    Some(Explanation { conflicts, offers, more, complete: known && !oracle.over() })
 }
 
 /// What is left of a move beside the conflicts that were found.

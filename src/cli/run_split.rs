@@ -13,7 +13,7 @@ pub(super) fn solve(order: &MoveOrder, options: &Options, show: bool) -> Answer 
 }
 
 /// Looks for the causes of there being no plan, and for what would make one.
-pub(super) fn explain(order: &MoveOrder, options: &Options, show: bool) -> Explanation {
+pub(super) fn explain(order: &MoveOrder, options: &Options, show: bool) -> Option<Explanation> {
     let watch = interrupt::watch();
     let work = || ask::explain(order, options, &watch);
     progress::during(show, options.time, order.units, &watch, work)

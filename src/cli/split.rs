@@ -25,7 +25,7 @@ pub(super) fn run(
     world: &mut World<'_>,
     read: impl FnOnce(&Path, bool) -> Result<Read, Failure>,
     solve: impl FnOnce(&MoveOrder, &Options, bool) -> Answer,
-    explain: impl FnOnce(&MoveOrder, &Options, bool) -> Explanation,
+    explain: impl FnOnce(&MoveOrder, &Options, bool) -> Option<Explanation>,
 ) -> Result<Code, Failure> {
     let env = world.env;
     let mut read = read(&args.path, env.colour(world.colour, env.err_is_terminal))?;
@@ -65,12 +65,12 @@ pub(super) fn causes(
     args: &Split,
     answer: &Answer,
     options: &Options,
-    explain: impl FnOnce(&Options) -> Explanation,
+    explain: impl FnOnce(&Options) -> Option<Explanation>,
 ) -> Option<Explanation> {
     let asked = matches!(answer.outcome, Outcome::NoPlan(_)) && !args.no_causes;
     // A reader of CSV has no place for them.
     let asked = asked && Format::from(args.format) != Format::Csv;
-    asked.then(|| {
+    asked.then_some(()).and_then(|()| {
         let left = options.time.saturating_sub(answer.elapsed);
         let time = left.mul_f64(SHARE_OF_TIME).max(LEAST_TIME);
         explain(&Options { time, ..options.clone() })
@@ -180,15 +180,14 @@ mod tests {
     }
 
     /// What is said where nothing is known.
-    const NOTHING: Explanation =
-        Explanation { conflicts: Vec::new(), offers: Vec::new(), more: false, complete: true };
+    const NOTHING: Option<Explanation> = None;
 
     fn run_asking(
         args: &[&str],
         env: &Env,
         read: impl FnOnce(&Path) -> Result<Read, Failure>,
         solve: impl FnOnce(&MoveOrder, &Options, bool) -> Answer,
-        explain: impl FnOnce(&MoveOrder, &Options, bool) -> Explanation,
+        explain: impl FnOnce(&MoveOrder, &Options, bool) -> Option<Explanation>,
     ) -> Ran {
         let args = ["tumpline", "split"].iter().chain(args);
         let Command::Split(args) = Cli::try_parse_from(args).unwrap().command else {
