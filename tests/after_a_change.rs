@@ -157,11 +157,11 @@ fn nobody_can_take_over() {
 fn who_cannot_drop_out() {
     let folder = Folder::new();
     for (who, says) in [
-        ("cyy", "no carrier of the move is called `cyy`; did you mean `cy`?"),
-        ("somebody", "there are `ann`, `bo`, `cy`, `dee`, `van`"),
+        ("cyy", "no carrier `cyy` in this move; did you mean `cy`?"),
+        ("somebody", "its carriers are `ann`, `bo`, `cy`, `dee`, `van`"),
         ("van", "`van` is a vehicle; people drop out"),
         ("dee", "`dee` goes with no party of the move"),
-        ("\u{1b}[31m", "no carrier of the move"),
+        ("\u{1b}[31m", "no carrier `\\u{1b}[31m` in this move"),
     ] {
         let told = folder.told(&["--without", who], 2);
         assert!(told.contains(says), "{told}");

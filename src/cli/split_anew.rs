@@ -4,10 +4,10 @@
 use super::args::{AnewArgs, Split};
 use super::files::{self, Read};
 use super::split::{Reported, causes, report};
-use super::{Code, Failure, World, interrupt, output, progress, run_split};
+use super::{Code, Failure, World, find, interrupt, output, progress, run_split};
 use crate::ask::{Changed, NoDropOut, Oracle, Shortage, Used, anew, may_drop_out};
-use crate::kit::{self, Diagnostics, did_you_mean, quoted};
-use crate::load::{CarrierIx, ItemIx, MoveOrder};
+use crate::kit::{self, Diagnostics, quoted};
+use crate::load::{CarrierIx, MoveOrder};
 use crate::report::More;
 use std::io::Write;
 use std::path::Path;
@@ -58,7 +58,7 @@ fn change(
     let order = &read.order;
     let mut change = Changed::default();
     for id in &args.without {
-        let who = carrier(order, id)?;
+        let who = find::carrier(order, id)?;
         may_drop_out(order, who).map_err(|why| Failure::Usage(no_drop_out(order, id, why)))?;
         if change.without.contains(&who) {
             return Err(Failure::Usage(format!("{} drops out once, not twice", quoted(id))));
@@ -96,28 +96,6 @@ fn warn(warnings: &Diagnostics, colour: bool, err: &mut dyn Write) {
     let _ = write!(err, "{}", files::rendered(warnings, colour));
 }
 
-fn carrier(order: &MoveOrder, id: &str) -> Result<CarrierIx, Failure> {
-    let found = order.carriers.iter().position(|c| c.id == id);
-    found.map(CarrierIx).ok_or_else(|| {
-        let ids = order.carriers.iter().map(|c| c.id.as_str());
-        Failure::Usage(unknown("carrier", id, ids))
-    })
-}
-
-fn unknown<'a>(noun: &str, id: &str, ids: impl Iterator<Item = &'a str>) -> String {
-    let ids: Vec<&str> = ids.collect();
-    let meant = did_you_mean(id, ids.iter().copied());
-    // Few are told, many would hide the rest.
-    const FEW: usize = 12;
-    let all: Vec<String> = ids.iter().take(FEW + 1).map(|id| quoted(id)).collect();
-    let help = match meant {
-        Some(meant) => format!("; {meant}"),
-        None if all.len() <= FEW => format!("; there are {}", all.join(", ")),
-        None => String::new(),
-    };
-    format!("no {noun} of the move is called {}{help}", quoted(id))
-}
-
 fn no_drop_out(order: &MoveOrder, id: &str, why: NoDropOut) -> String {
     let id = quoted(id);
     let party = |p| quoted(&order.party(p).id);
@@ -147,11 +125,8 @@ fn used(order: &MoveOrder, text: &str) -> Result<Used, Failure> {
     };
     let digits = !count.is_empty() && count.bytes().all(|b| b.is_ascii_digit());
     let count = count.parse().ok().filter(|n: &u32| digits && *n > 0).ok_or_else(form)?;
-    let item: ItemIx = order.catalogue.find(id).ok_or_else(|| {
-        let ids = order.catalogue.items().map(|(_, item)| item.id.as_str());
-        Failure::Usage(unknown("item", id, ids))
-    })?;
-    let by = by.map(|by| carrier(order, by)).transpose()?;
+    let item = find::item(order, id)?;
+    let by = by.map(|by| find::carrier(order, by)).transpose()?;
     Ok(Used { item, count, by })
 }
 
