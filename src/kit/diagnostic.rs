@@ -223,7 +223,7 @@ pub fn nearest<'a>(word: &str, candidates: impl IntoIterator<Item = &'a str>) ->
 }
 
 /// "did you mean `x`?" for the nearest candidate.
-pub fn did_you_mean<'a>(
+pub(super) fn did_you_mean<'a>(
     word: &str,
     candidates: impl IntoIterator<Item = &'a str>,
 ) -> Option<String> {
