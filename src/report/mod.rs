@@ -10,6 +10,7 @@ pub mod compare;
 mod csv;
 mod explained;
 mod json;
+pub mod live;
 mod markdown;
 mod more;
 pub mod shed;
