@@ -24,6 +24,7 @@ function startByHand(page) {
   const preview = el("div", { id: "hand-preview", role: "status", "aria-live": "polite" });
   const told = el("div", { id: "hand-told", role: "status", "aria-live": "polite" });
   const list = el("ol", { id: "hand-changes" });
+  const unkept = el("p", { class: "lost" }, "Changes cannot be kept on this device: copy them as text, or print, before you leave.");
   const text = el("textarea", { id: "hand-text", readonly: "", rows: "6" });
   const asked = el("p", { class: "field" }, el("label", { for: "hand-text" }, "The changes as text"), text);
   asked.hidden = true;
@@ -64,6 +65,8 @@ function startByHand(page) {
     setOptions(thing, held().map((h, k) => [String(k), `${h.count} ${order.items[h.item].name}${placeName(h)}`]));
     const h = chosen();
     const takers = h ? order.carriers.map((_, c) => c).filter((c) => takesKit(order, c) && waysTo(h, c).length > 0) : [];
+    // Who has it may take it another way, but that is seldom what is wanted.
+    takers.sort((a, b) => (a === giver()) - (b === giver()) || a - b);
     const options = takers.map((c) => [String(c), name(c) + (c === giver() ? " (another way)" : "")]);
     if (h && order.store === null && h.from !== null) options.push(["left", name(null)]);
     setOptions(to, options);
@@ -167,6 +170,7 @@ function startByHand(page) {
     const { changes, at } = page.history;
     list.replaceChildren(...page.changes().map((c) => el("li", {}, ...rich(changeParts(order, c)))));
     list.hidden = at === 0;
+    unkept.hidden = page.device.keeps || at === 0;
     [undo.disabled, reset.disabled, copy.disabled] = [at === 0, at === 0, at === 0];
     redo.disabled = at === changes.length;
     if (!asked.hidden) text.value = asText(order, page.changes(), page.found.faults, page.units);
@@ -182,6 +186,7 @@ function startByHand(page) {
     preview,
     el("p", { class: "buttons" }, move, undo, redo, reset, copy),
     told,
+    unkept,
     list,
     asked,
   );
@@ -207,8 +212,11 @@ function loadsOf(page, found, change) {
 function brokenOf(page, found) {
   if (found.faults.length === 0) return el("p", {}, "Nothing is broken: limits, needs and rules are kept.");
   const faults = found.faults.map((f) => {
-    const li = el("li", { "data-fault": f.kind }, ...rich(faultParts(page.order, f, page.units)));
-    return li;
+    const { order } = page;
+    // Places in words, so that another program can be held against them.
+    const about = [order.carriers[f.carrier]?.id, order.parties[f.party]?.id, order.items[f.item]?.id, f.way, order.needs[f.need]?.name];
+    const marks = { "data-fault": f.kind, "data-about": about.filter((x) => x !== undefined).join(" ") };
+    return el("li", marks, ...rich(faultParts(order, f, page.units)));
   });
   return el("div", { class: "broken" }, el("p", {}, el("strong", {}, `BROKEN: ${plural(faults.length, "thing", "things")}`)), el("ul", {}, ...faults));
 }

@@ -128,6 +128,23 @@ function stayRow(page, l) {
   return tr;
 }
 
+/** The card of what stays, where the plan left nothing. */
+function makeStays(page) {
+  const { order } = page;
+  const title = () => (order.store === null ? ["What is left behind"] : rich(["What stays with ", partyName(order, order.store)]));
+  const heads = [["box", "There"], ["count", "Count"], ["count", "Of"], ["", "Thing"], ["number", "Mass"]];
+  const stores = order.store === null ? 0 : order.parties[order.store].who.filter((c) => !order.carriers[c].person).length;
+  if (stores > 1) heads.splice(4, 0, ["", "On"]);
+  const whose = el("th", { colspan: String(heads.length), scope: "colgroup" }, ...title(), ": ", el("span", { "data-is": "things" }));
+  const cells = heads.map(([kind, text]) => el("th", { scope: "col", ...(kind ? { class: kind } : {}) }, text));
+  const head = el("thead", {}, el("tr", { class: "whose" }, whose), el("tr", {}, ...cells));
+  const body = el("tbody", { "data-region": "staysRows" });
+  const sum = el("p", {}, ...rich([{ name: order.name }]), " · ", massOf(0n, page.units, "sum"), " in all");
+  const top = el("header", {}, el("h2", { id: "stays-name" }, ...title()), sum);
+  const card = el("section", { class: "card", id: "stays", "aria-labelledby": "stays-name", hidden: "" }, top, el("table", { class: "things" }, head, body));
+  one("#cards").append(card);
+}
+
 /** Everything on the leader's page and the card of what stays. */
 function showLeader(page) {
   const { order, found, regions } = page;
@@ -137,6 +154,7 @@ function showLeader(page) {
   show(page, regions.wants, () => order.wants.map((w, k) => wantRow(page, w, k)));
   show(page, regions.value, () => [`Wants: value ${found.value} taken`]);
   show(page, regions.stays, () => staysOf(page));
+  one("#stays").hidden = found.left.length === 0;
   show(page, regions.staysRows, () => found.left.map((l) => stayRow(page, l)));
   for (const sum of all('#stays [data-is="sum"]')) {
     sum.dataset.mg = leftMass(page);

@@ -30,6 +30,7 @@ function startPage() {
     const slot = one('[data-region="things"]', card);
     page.tables.set(Number(card.dataset.carrier), { slot, nodes: [...slot.childNodes], table: one("table", slot) });
   }
+  if (!one("#stays")) makeStays(page);
   const regions = ["status", "needs", "supplies", "wants", "value", "stays", "staysRows"];
   page.regions = Object.fromEntries(regions.map((name) => [name, region(page, `[data-region="${name}"]`)]));
 

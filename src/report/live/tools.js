@@ -100,17 +100,17 @@ function tickTools(page) {
     told.textContent = `${on} of ${boxes.length} ticked${page.device.keeps ? "" : ". They cannot be kept on this device"}`;
   };
   const keep = () => page.device.write("ticks", page.ticks.size === 0 ? null : [...page.ticks]);
+  let cleared = [];
   const clear = button("Clear ticks", () => {
-    const before = [...page.ticks];
+    cleared = [...page.ticks];
     page.ticks.clear();
     all("[data-tick]").forEach((b) => (b.checked = false));
     keep();
     sum();
-    back.hidden = before.length === 0;
-    back.before_ = before;
+    back.hidden = cleared.length === 0;
   });
   const back = button("Bring the ticks back", () => {
-    back.before_.forEach((key) => page.ticks.add(key));
+    cleared.forEach((key) => page.ticks.add(key));
     all("[data-tick]").forEach((b) => (b.checked = page.ticks.has(b.dataset.tick)));
     keep();
     sum();

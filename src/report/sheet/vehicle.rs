@@ -64,11 +64,13 @@ pub(super) fn card(sheet: &Sheet, c: &CarrierFinding) -> Markup {
                 div { (facts(sheet, c)) }
             }
             (riders(sheet, c))
-            @if rows.is_empty() {
-                p { "Nothing is on the bed." }
-            } @else {
-                (table(order, c, &HEADS, &rows))
-                p.small { (if hauled { LOADING_HAULED } else { LOADING }) }
+            div data-region="things" {
+                @if rows.is_empty() {
+                    p { "Nothing is on the bed." }
+                } @else {
+                    (table(order, c, &HEADS, &rows))
+                    p.small { (if hauled { LOADING_HAULED } else { LOADING }) }
+                }
             }
             p.small { (CAUTION) }
         }
