@@ -148,7 +148,11 @@ fn described(order: &MoveOrder, rides: &[Ride]) -> String {
 
 /// Number and words beside the figure, with a line to the place.
 fn label(order: &MoveOrder, ride: &Ride) -> Markup {
-    let (x, y, to_x, to_y) = ride.spot.places();
+    let (x, y, mut to_x, mut to_y) = ride.spot.places();
+    if ride.with.is_some() {
+        // Onto the thing between the two.
+        (to_x, to_y) = (if x < 200 { 106 } else { 294 }, 163);
+    }
     let hand = matches!(ride.spot, Spot::Right | Spot::Left | Spot::Both);
     let words_at = if ride.spot == Spot::Both { x + 50 } else { x + 28 };
     // From the mark's edge: upwards for hands, sideways for the rest.

@@ -117,7 +117,7 @@ fn row(order: &MoveOrder, c: &CarrierFinding) -> Markup {
             th scope="row" { (name(order, c.carrier)) }
             td.number { (mass_is(c.load, units, "load")) }
             td.number { (mass(c.limit, units)) }
-            td.number data-is="share" { (words::share(words::load_share(c))) }
+            td.number.q data-is="share" { (words::share(words::load_share(c))) }
             td.number { (mass_is(c.usable - c.load, units, "left")) }
             td.number {
                 (bulk_is(c.bulk, "bulk"))
