@@ -17,6 +17,9 @@ mod table;
 mod text;
 mod why;
 mod words;
+#[cfg(feature = "spreadsheets")]
+#[allow(dead_code, reason = "what the reports do not use yet")]
+pub(crate) mod workbook;
 
 pub use explained::{Edit, edits};
 pub use json::{compare_schema, plan_schema, shed_schema, why_json, why_schema};
