@@ -4,6 +4,7 @@
 mod args;
 mod bug;
 mod check;
+mod columns;
 mod compare;
 mod completions;
 mod env;
@@ -22,6 +23,7 @@ mod split;
 mod split_anew;
 mod vary;
 mod why;
+mod workbook;
 
 pub use env::Env;
 pub use exit::Code;

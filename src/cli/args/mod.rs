@@ -30,8 +30,12 @@ Examples:
       who carries what, as a table
   tumpline split --time 60s --gap 0% ridge.move.yaml
       think for up to a minute, settle for nothing but the best
-  tumpline split --format csv -o plan.csv ridge.move.yaml
-      for a spreadsheet
+  tumpline split --format xlsx -o plan.xlsx ridge.move.yaml
+      a workbook for a spreadsheet
+  tumpline list kits/ridge-relay
+      what the crew has, and who carries
+  tumpline import stock.xlsx
+      what a spreadsheet of stores would be as an equipment file
 
 A move order is a YAML file that names an equipment file and a carriers file.
 The folders under `kits` are worked examples, README.md explains every key, and
@@ -92,6 +96,11 @@ pub(super) struct Split {
     /// The form of the report
     #[arg(short, long, value_name = "FORMAT", value_enum, default_value_t)]
     pub format: FormatChoice,
+
+    /// Of the rows of CSV and XLSX, these columns in this order, as in
+    /// `carrier,item,count`; `--columns help` lists them
+    #[arg(long, value_name = "NAMES")]
+    pub columns: Option<String>,
 
     /// Write the report to a file instead of standard output
     ///
@@ -231,15 +240,19 @@ pub(super) enum FormatChoice {
     Csv,
     /// For a page or a ticket
     Markdown,
+    /// A workbook for spreadsheets, with a sheet for each part of the report
+    Xlsx,
 }
 
-impl From<FormatChoice> for Format {
-    fn from(choice: FormatChoice) -> Format {
-        match choice {
-            FormatChoice::Table => Format::Table,
-            FormatChoice::Json => Format::Json,
-            FormatChoice::Csv => Format::Csv,
-            FormatChoice::Markdown => Format::Markdown,
+impl FormatChoice {
+    /// The form, if it is one of text.
+    pub fn text(self) -> Option<Format> {
+        match self {
+            FormatChoice::Table => Some(Format::Table),
+            FormatChoice::Json => Some(Format::Json),
+            FormatChoice::Csv => Some(Format::Csv),
+            FormatChoice::Markdown => Some(Format::Markdown),
+            FormatChoice::Xlsx => None,
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use super::Kind;
 use crate::load::Share;
-use crate::quantity::{Bulk, Mass, Percent, Units};
+use crate::quantity::{Bulk, Mass, Units};
 use crate::report::text::clean;
 
 /// The most a cell may hold, in UTF-16 units.
@@ -20,7 +20,11 @@ pub(crate) enum Cell {
     Mass(Mass),
     Bulk(Bulk),
     Share(Share),
-    Percent(Percent),
+    /// So many base units, of which one unit has so many.
+    Number {
+        base: u64,
+        unit: u64,
+    },
 }
 
 impl Cell {
@@ -34,7 +38,7 @@ impl Cell {
             Cell::Count(n) => *n,
             Cell::Mass(m) => m.mg(),
             Cell::Bulk(b) => b.ml(),
-            Cell::Empty | Cell::Text(_) | Cell::Share(_) | Cell::Percent(_) => 0,
+            Cell::Empty | Cell::Text(_) | Cell::Share(_) | Cell::Number { .. } => 0,
         }
     }
 
@@ -47,7 +51,7 @@ impl Cell {
             Cell::Bulk(b) => Some(Kind::Bulk.number(b.ml(), units)),
             // Rounded up to tenths of a percent, so that none looks less full.
             Cell::Share(s) => Some(s.permille_up() as f64 / 1000.0),
-            Cell::Percent(p) => Some(p.ppm() as f64 / 1e6),
+            Cell::Number { base, unit } => Some(*base as f64 / (*unit).max(1) as f64),
         }
     }
 }
@@ -56,7 +60,7 @@ impl Kind {
     /// The unit for the header.
     pub(super) fn unit(self, units: Units) -> Option<&'static str> {
         match (self, units) {
-            (Kind::Text | Kind::Count | Kind::Share, _) => None,
+            (Kind::Text | Kind::Count | Kind::Share | Kind::Number, _) => None,
             (Kind::Mass, Units::Metric) => Some("kg"),
             (Kind::Mass, Units::Imperial) => Some("lb"),
             (Kind::Bulk, _) => Some("L"),
@@ -68,7 +72,7 @@ impl Kind {
     /// to the exact decimal, and is shown as that decimal.
     pub(super) fn number(self, base: u64, units: Units) -> f64 {
         match (self, units) {
-            (Kind::Text | Kind::Count | Kind::Share, _) => base as f64,
+            (Kind::Text | Kind::Count | Kind::Share | Kind::Number, _) => base as f64,
             (Kind::Mass, Units::Metric) => base as f64 / 1e6,
             // 1 lb = 0.453 592 37 kg exactly (1959 agreement).
             (Kind::Mass, Units::Imperial) => base as f64 * 100.0 / 45_359_237.0,
@@ -84,6 +88,8 @@ impl Kind {
             Kind::Mass => "0.00####",
             Kind::Bulk => "0.0##",
             Kind::Share => "0.0%",
+            // As many decimals as there are, and no point where there are none.
+            Kind::Number => "General",
         }
     }
 }

@@ -46,6 +46,8 @@ pub(crate) enum Kind {
     Bulk,
     /// Percent.
     Share,
+    /// Any unit, named in another column.
+    Number,
 }
 
 #[derive(Debug, Clone)]

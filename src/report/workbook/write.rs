@@ -189,6 +189,7 @@ fn width_of(number: f64, kind: Kind) -> usize {
         Kind::Mass => whole + 1 + decimals.clamp(2, 6) + 1,
         Kind::Bulk => whole + 1 + decimals.clamp(1, 3) + 1,
         Kind::Share => whole + 6,
+        Kind::Number => text.len() + 1,
         Kind::Text | Kind::Count => whole + 1,
     }
 }
