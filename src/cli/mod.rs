@@ -19,6 +19,8 @@ mod run_conditions;
 mod run_split;
 mod schema;
 mod shed;
+mod sheet;
+mod sheet_plan;
 mod split;
 mod split_anew;
 mod vary;
@@ -68,6 +70,7 @@ pub fn run(
         Command::Split(args) => {
             split::run(args, &mut world, files::read_move, run_split::solve, run_split::explain)
         }
+        Command::Sheet(args) => sheet::run(args, &mut world),
         Command::Why(args) => why::run(args, &mut world),
         Command::Shed(args) => shed::run(args, &mut world),
         Command::Compare(args) => compare::run(args, &mut world),

@@ -31,7 +31,7 @@ mod vet;
 pub use check::{Checked, FileRead, check};
 pub use code::Code;
 pub use diagnostic::{Diagnostic, Diagnostics, Label, MOST_FAULTS, Severity, nearest, quoted};
-pub use plan_file::{ReadPlan, read_plan};
+pub use plan_file::{MadeGoal, MadePlan, ReadPlan, read_made, read_plan};
 pub use read::{ReadMove, ReadWeighed, read_move, read_move_text, read_weighed};
 pub use render::Style;
 pub use schema::{FileKind, schema};

@@ -17,6 +17,7 @@ mod more;
 #[cfg(feature = "spreadsheets")]
 mod plan_book;
 pub mod shed;
+pub mod sheet;
 mod table;
 mod text;
 mod why;
@@ -28,6 +29,7 @@ pub use carried::CARRIED_COLUMNS;
 pub use explained::{Edit, edits};
 pub use json::{compare_schema, plan_schema, shed_schema, why_json, why_schema};
 pub use more::More;
+pub(crate) use more::holds;
 pub use text::clean;
 pub(crate) use text::fit;
 pub(crate) use words::{goal_value, percent};

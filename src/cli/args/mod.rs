@@ -4,10 +4,12 @@ mod anew;
 mod compare;
 mod conditions;
 mod shed;
+mod sheet;
 mod why;
 
 pub(super) use compare::Compare;
 pub(super) use shed::{ByChoice, Shed, ShedFormatChoice};
+pub(super) use sheet::{Sheet, SheetFormat};
 
 use super::env::ColourChoice;
 use super::exit::CODES;
@@ -15,7 +17,7 @@ use crate::quantity::{Percent, QuantityError, Span};
 use crate::report::Format;
 use crate::split::Options;
 use clap::{Args, Parser, Subcommand, ValueEnum};
-use conditions::Bear;
+use conditions::{Bear, Weights};
 use std::path::PathBuf;
 use std::time::Duration;
 pub(super) use why::{Why, WhyFormat};
@@ -36,6 +38,8 @@ Examples:
       what the crew has, and who carries
   tumpline import stock.xlsx
       what a spreadsheet of stores would be as an equipment file
+  tumpline sheet ridge.move.yaml -o ridge.html
+      on paper: a page for the leader, a card for each person
 
 A move order is a YAML file that names an equipment file and a carriers file.
 The folders under `kits` are worked examples, README.md explains every key, and
@@ -70,6 +74,8 @@ pub(super) struct Cli {
 pub(super) enum Command {
     /// Answer a move order: who carries what, and what stays
     Split(Box<Split>),
+    /// Print a load sheet: a page for the leader, a card for each person
+    Sheet(Box<Sheet>),
     /// Say why an item is where it is, and what another way would cost
     Why(Box<Why>),
     /// What goes first as limits fall or a party gets smaller
