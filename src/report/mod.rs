@@ -28,10 +28,11 @@ mod workbook;
 pub use carried::CARRIED_COLUMNS;
 pub use explained::{Edit, edits};
 pub use json::{compare_schema, plan_schema, shed_schema, why_json, why_schema};
+pub(crate) use markdown::escape;
 pub use more::More;
 pub(crate) use more::holds;
 pub use text::clean;
-pub(crate) use text::fit;
+pub(crate) use text::{columns, fit, wrap};
 pub(crate) use words::{goal_value, percent};
 
 use crate::ask::Why;

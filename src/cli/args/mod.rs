@@ -5,11 +5,15 @@ mod compare;
 mod conditions;
 mod shed;
 mod sheet;
+mod start;
+mod tidy;
 mod why;
 
 pub(super) use compare::Compare;
 pub(super) use shed::{ByChoice, Shed, ShedFormatChoice};
 pub(super) use sheet::{Sheet, SheetFormat};
+pub(super) use start::Start;
+pub(super) use tidy::Tidy;
 
 use super::env::ColourChoice;
 use super::exit::CODES;
@@ -26,6 +30,8 @@ pub(super) use anew::Anew as AnewArgs;
 
 const EXAMPLES: &str = "\
 Examples:
+  tumpline start my-kit
+      a first kit to try and to change
   tumpline check kits/ridge-relay/ridge.move.yaml
       is everything in the files in order?
   tumpline split kits/ridge-relay/ridge.move.yaml
@@ -68,6 +74,10 @@ pub(super) struct Cli {
     /// When to use colour
     #[arg(long, global = true, value_name = "WHEN", value_enum, default_value_t)]
     pub color: ColourChoice,
+
+    /// Print long reports on the terminal at once, without a pager
+    #[arg(long, global = true)]
+    pub no_pager: bool,
 }
 
 #[derive(Debug, Subcommand)]
@@ -84,6 +94,10 @@ pub(super) enum Command {
     Compare(Box<Compare>),
     /// Read files and report every fault in them, without answering
     Check(Check),
+    /// Make a first kit: an equipment file, a carriers file, a move, a README
+    Start(Start),
+    /// Put keys, quantities and layout of files in order; remarks are kept
+    Tidy(Tidy),
     /// Print the JSON Schema of a kind of file, for editors and programs
     Schema(Schema),
     /// Print a completion script for a shell
