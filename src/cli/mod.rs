@@ -4,6 +4,7 @@
 mod args;
 mod bug;
 mod check;
+mod columns;
 mod compare;
 mod completions;
 mod env;
@@ -22,8 +23,11 @@ mod sheet;
 mod sheet_plan;
 mod split;
 mod split_anew;
+mod start;
+mod tidy;
 mod vary;
 mod why;
+mod workbook;
 
 pub use env::Env;
 pub use exit::Code;
@@ -62,6 +66,8 @@ pub fn run(
         Ok(cli) => cli,
         Err(e) => return usage(&e, out, err, env),
     };
+    let unpaged = Env { terminal_height: None, ..env.clone() };
+    let env = if cli.no_pager { &unpaged } else { env };
     let mut world = World { out, err, env, colour: cli.color };
     let done = match &cli.command {
         Command::Split(args) if args.anew.changed() => split_anew::run(args, &mut world),
@@ -73,6 +79,8 @@ pub fn run(
         Command::Shed(args) => shed::run(args, &mut world),
         Command::Compare(args) => compare::run(args, &mut world),
         Command::Check(args) => check::run(args, &mut world),
+        Command::Start(args) => start::run(args, &mut world),
+        Command::Tidy(args) => tidy::run(args, &mut world),
         Command::Schema(args) => schema::run(args, &mut world),
         Command::Completions(args) => completions::run(args, &mut world),
         Command::Man(args) => man::run(args, &mut world),

@@ -59,7 +59,7 @@ pub(super) fn ready(args: &Asked, world: &mut World<'_>) -> Result<Result<Ready,
         let _ = writeln!(world.err, "no sheet: the plan does not hold for the move as it is now");
         return Ok(Err(Code::No));
     }
-    notes.push("Read from a plan made before, and audited anew for the move as it is now.".into());
+    notes.push("Read from a plan made before, and audited anew for the move as it is now. How good it is, is told as of then.".into());
     let (goals, status) = known(&made, &order, &findings, &mut notes);
     notes.extend(holds(&order, &More::default()));
     let planned = Planned { plan: packed.before.plan, findings, goals, status };

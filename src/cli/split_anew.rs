@@ -3,7 +3,7 @@
 
 use super::args::{AnewArgs, Split};
 use super::files::{self, Read};
-use super::split::{Reported, causes, report};
+use super::split::{Reported, causes, possible, report};
 use super::{Code, Failure, World, find, interrupt, output, progress, run_split};
 use crate::ask::{Changed, NoDropOut, Oracle, Shortage, Used, anew, may_drop_out};
 use crate::kit::{self, Diagnostics, quoted};
@@ -17,6 +17,7 @@ use std::time::Duration;
 const USUAL: Duration = Duration::from_secs(4);
 
 pub(super) fn run(args: &Split, world: &mut World<'_>) -> Result<Code, Failure> {
+    possible(args, world)?;
     let colour = world.env.colour(world.colour, world.env.err_is_terminal);
     let mut read = files::read_move(&args.path, colour)?;
     let _ = write!(world.err, "{}", read.warnings);

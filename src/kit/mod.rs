@@ -27,6 +27,7 @@ mod shape;
 mod source;
 mod tree;
 mod vet;
+mod written;
 
 pub use check::{Checked, FileRead, check};
 pub use code::Code;
@@ -37,3 +38,4 @@ pub use render::Style;
 pub use schema::{FileKind, schema};
 pub use source::{MOST_BYTES, Source, SourceId, Sources, Span};
 pub use vet::{MOST_DEPTH, MOST_NODES};
+pub use written::written;

@@ -23,6 +23,9 @@ pub struct More<'a> {
     pub prices: &'a [Price],
     /// `Some` if the plan was asked to survive, and does.
     pub survival: Option<&'a Survival>,
+    /// Of the rows of CSV and workbooks, these columns in this order, by their
+    /// places in [`CARRIED_COLUMNS`](super::CARRIED_COLUMNS); none stands for all.
+    pub columns: &'a [usize],
 }
 
 /// `2 kinds weigh 5 % more`.

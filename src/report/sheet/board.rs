@@ -18,6 +18,7 @@ const ROW: u32 = 46;
 const LIMIT: u64 = 336;
 /// The most columns of text that surely fit into a width.
 const COLUMN: u32 = 7;
+const BOLD: u32 = 8;
 /// Rows of one drawing: as many as surely fit on a page.
 const ROWS: usize = 12;
 const MARGIN: u32 = 14;
@@ -96,7 +97,7 @@ fn row(order: &MoveOrder, c: &CarrierFinding, y: u32) -> Markup {
     // The numbers as they are written below, with blanks between.
     let numbers = columns(&format!("{load} of {limit}  {share}")) as u32 * COLUMN;
     let room = WIDTH.saturating_sub(numbers + 8);
-    let name = fit(&text(&order.carrier(c.carrier).name), (room / COLUMN) as usize, true);
+    let name = fit(&text(&order.carrier(c.carrier).name), (room / BOLD) as usize, true);
     html! {
         g data-carrier=(c.carrier.0) {
             // A frame of its own cuts off what a font makes wider than reckoned.

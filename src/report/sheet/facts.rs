@@ -17,12 +17,12 @@ pub(super) fn facts(sheet: &Sheet, c: &CarrierFinding) -> Markup {
     html! {
         p.load {
             span.big { (mass_is(c.load, units, "load")) }
-            " of " (mass(c.limit, units)) ", "
-            strong data-is="share" { (words::share(words::load_share(c))) }
+            " of " (mass(c.limit, units))
         }
         (bar_alone(c))
         @if let Some(over) = words::over(c, units) { p { strong { (over) } } }
         dl.facts {
+            (fact("Share of the limit", html! { span data-is="share" { (words::share(words::load_share(c))) } }))
             (fact("To spare", mass_is(c.usable - c.load, units, "left")))
             (fact("Kit", mass_is(kit, units, "kit")))
             @if c.burden > Mass::ZERO {

@@ -54,12 +54,12 @@ impl Spot {
     /// Where its label stands and where its line ends, in units of the drawing.
     fn places(self) -> (i32, i32, i32, i32) {
         match self {
-            Spot::Back => (4, 24, 156, 84),
-            Spot::Belt => (4, 100, 184, 168),
-            Spot::Right | Spot::Both => (4, 246, 128, 208),
-            Spot::Shoulder => (290, 24, 221, 96),
-            Spot::Chest => (290, 100, 214, 122),
-            Spot::Left => (262, 246, 272, 208),
+            Spot::Back => (4, 20, 168, 70),
+            Spot::Belt => (4, 88, 187, 138),
+            Spot::Right | Spot::Both => (4, 206, 140, 170),
+            Spot::Shoulder => (290, 20, 217, 79),
+            Spot::Chest => (290, 88, 212, 100),
+            Spot::Left => (262, 206, 260, 170),
         }
     }
 }
@@ -113,10 +113,10 @@ pub(super) fn figure(order: &MoveOrder, c: &CarrierFinding) -> Markup {
     let (title, desc) = (format!("figure-{}", c.carrier.0), format!("figure-{}-all", c.carrier.0));
     let name = text(&order.carrier(c.carrier).name);
     html! {
-        svg.figure role="img" aria-labelledby={ (title) " " (desc) } viewBox="0 0 400 306" {
+        svg.figure role="img" aria-labelledby={ (title) " " (desc) } viewBox="0 0 400 250" {
             title id=(title) { "Where things ride on " (name) }
             desc id=(desc) { (described(order, &rides)) }
-            g fill="#fff" stroke="#000" stroke-width="2" stroke-linecap="round" stroke-linejoin="round" {
+            g.drawn transform="translate(40,2) scale(0.8)" fill="#fff" stroke="#000" stroke-width="2.3" stroke-linecap="round" stroke-linejoin="round" {
                 @if has(&rides, Spot::Back) { (pack()) }
                 (walker())
                 @if has(&rides, Spot::Shoulder) { (satchel()) }
@@ -148,11 +148,20 @@ fn described(order: &MoveOrder, rides: &[Ride]) -> String {
 
 /// Number and words beside the figure, with a line to the place.
 fn label(order: &MoveOrder, ride: &Ride) -> Markup {
-    let (x, y, to_x, to_y) = ride.spot.places();
+    let (x, y, mut to_x, mut to_y) = ride.spot.places();
+    if ride.with.is_some() {
+        // Onto the thing between the two.
+        (to_x, to_y) = (if x < 200 { 106 } else { 294 }, 163);
+    }
     let hand = matches!(ride.spot, Spot::Right | Spot::Left | Spot::Both);
     let words_at = if ride.spot == Spot::Both { x + 50 } else { x + 28 };
     // From the mark's edge: upwards for hands, sideways for the rest.
-    let from = if hand { (x + 11, y - 16) } else { (x + if x < 200 { 104 } else { -6 }, y - 5) };
+    let from = match (hand, x < 200) {
+        (true, _) => (x + 11, y - 16),
+        // Bold letters are about nine units wide.
+        (false, true) => (words_at + 9 * ride.spot.words().len() as i32 + 3, y - 5),
+        (false, false) => (x - 5, y - 5),
+    };
     let second = match ride.with {
         Some(with) => format!("with {}", fit(&text(&order.carrier(with).name), 11, true)),
         None => plural(ride.things as usize, "thing", "things"),

@@ -4,7 +4,7 @@
 use super::parts::{amount, bdi, bulk, bulk_is, mass, mass_is, name, text};
 use super::{Sheet, board, left, vehicles, walkers};
 use crate::load::MoveOrder;
-use crate::quantity::{Amount, Mass};
+use crate::quantity::{Amount, Dimension, Mass};
 use crate::report::{CAUTION, words};
 use crate::split::{CarrierFinding, MetBy, NeedFinding, Stop};
 use maud::{Markup, html};
@@ -61,7 +61,7 @@ pub(super) fn page(sheet: &Sheet) -> Markup {
     html! {
         section.leader aria-labelledby="leader" {
             h2 #leader { "For the leader" }
-            div.status data-region="status" { @for sentence in status(sheet) { p { (sentence) } } }
+            div.status data-region="status" { @for sentence in status(sheet) { p { (quotes(&sentence)) } } }
             h3 { "Loads" }
             (board::drawings(sheet))
             (numbers(sheet))
@@ -75,6 +75,15 @@ pub(super) fn page(sheet: &Sheet) -> Markup {
                 ul { @for caution in CAUTIONS { li { (caution) } } }
                 p { "The last four are common practice, no source." }
             }
+        }
+    }
+}
+
+/// Our own words in backticks as slanted ones.
+fn quotes(sentence: &str) -> Markup {
+    html! {
+        @for (i, part) in sentence.split('`').enumerate() {
+            @if i % 2 == 1 { i { (part) } } @else { (part) }
         }
     }
 }
@@ -108,7 +117,7 @@ fn row(order: &MoveOrder, c: &CarrierFinding) -> Markup {
             th scope="row" { (name(order, c.carrier)) }
             td.number { (mass_is(c.load, units, "load")) }
             td.number { (mass(c.limit, units)) }
-            td.number data-is="share" { (words::share(words::load_share(c))) }
+            td.number.q data-is="share" { (words::share(words::load_share(c))) }
             td.number { (mass_is(c.usable - c.load, units, "left")) }
             td.number {
                 (bulk_is(c.bulk, "bulk"))
@@ -128,7 +137,7 @@ fn needs(sheet: &Sheet) -> Markup {
     let found = &sheet.planned.findings.needs;
     html! {
         @if !found.is_empty() {
-            table.needs {
+            table.plain {
                 caption { "Needs, and what meets them" }
                 thead { tr {
                     th scope="col" { "" span.unseen { "Met or not" } }
@@ -138,7 +147,7 @@ fn needs(sheet: &Sheet) -> Markup {
                 tbody data-region="needs" {
                     @for (i, (need, found)) in order.needs.iter().zip(found).enumerate() {
                         tr data-need=(i) {
-                            td { strong { (if found.met { "met" } else { "NOT MET" }) } }
+                            td.word { strong { (if found.met { "met" } else { "NOT MET" }) } }
                             th scope="row" { (bdi(&order.party(need.party).id)) ": " (bdi(&need.name)) }
                             td { (met_by(order, found)) }
                         }
@@ -166,7 +175,8 @@ fn met_by(order: &MoveOrder, need: &NeedFinding) -> Markup {
                 }
                 MetBy::Supply { supply, demand } => {
                     @let supply = order.catalogue.supply(*supply);
-                    (amount(Amount::new(supply.dimension, *demand), order.units)) " of " (bdi(&supply.id))
+                    (amount(Amount::new(supply.dimension, *demand), order.units))
+                    (if supply.dimension == Dimension::Count { " " } else { " of " }) (bdi(&supply.id))
                 }
             }
         }
@@ -178,7 +188,7 @@ fn supplies(sheet: &Sheet) -> Markup {
     let units = order.units;
     html! {
         @if !found.is_empty() {
-            table {
+            div.scroll role="region" aria-label="Supplies" tabindex="0" { table {
                 caption { "Supplies" }
                 thead { tr {
                     th scope="col" { "Supply" }
@@ -208,7 +218,7 @@ fn supplies(sheet: &Sheet) -> Markup {
                         }
                     }
                 }
-            }
+            } }
         }
     }
 }
@@ -230,8 +240,8 @@ fn wants(sheet: &Sheet) -> Markup {
                     @for (want, taken) in order.wants.iter().zip(&findings.wants) {
                         @let word = if *taken == 0 { "left" } else if *taken < want.up_to { "part" } else { "taken" };
                         tr {
-                            td { strong { (word) } }
-                            td { (taken) " of " (want.up_to) }
+                            td.word { strong { (word) } }
+                            td.word { (taken) " of " (want.up_to) }
                             th scope="row" { (bdi(&order.item(want.item).name)) }
                             td { (bdi(&order.party(want.party).id)) }
                             td.number { (want.value) }

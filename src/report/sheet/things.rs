@@ -35,7 +35,7 @@ pub(super) fn table(order: &MoveOrder, c: &CarrierFinding, heads: &Heads, rows: 
                     @for (_, label) in &heads.ticks { th.box scope="col" { (label) } }
                     th.count scope="col" { "Count" }
                     th scope="col" { "Thing" }
-                    th scope="col" { (heads.place) }
+                    th.way scope="col" { (heads.place) }
                     th.number scope="col" { "Mass" }
                 }
             }
@@ -52,7 +52,7 @@ pub(super) fn table(order: &MoveOrder, c: &CarrierFinding, heads: &Heads, rows: 
                         }
                         td.count { (line.count) }
                         th scope="row" { (bdi(&item.name)) (contents(order, line.item)) }
-                        td { (row.place) }
+                        td.way { (row.place) }
                         td.number { (mass(line.mass, order.units)) }
                     }
                 }

@@ -91,10 +91,12 @@ fn riders(sheet: &Sheet, c: &CarrierFinding) -> Markup {
                     @let rider = order.carrier(who);
                     li data-carrier=(who.0) {
                         (tick(&format!("{}/aboard", rider.id), &format!("Aboard: {}", text(&rider.name))))
-                        bdi { (text(&rider.name)) }
-                        @if let Some(person) = rider.person().filter(|p| !p.duties.is_empty()) {
-                            @let duties: Vec<String> = person.duties.iter().map(|d| text(d)).collect();
-                            ", " bdi { (duties.join(", ")) }
+                        span {
+                            bdi { (text(&rider.name)) }
+                            @if let Some(person) = rider.person().filter(|p| !p.duties.is_empty()) {
+                                @let duties: Vec<String> = person.duties.iter().map(|d| text(d)).collect();
+                                ": " bdi { (duties.join(", ")) }
+                            }
                         }
                     }
                 }
