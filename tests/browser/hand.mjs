@@ -23,7 +23,7 @@ function random(seed) {
 /** All that the sheet shows of loads and lists, in the order of the page. */
 export const shown = () => {
   const text = (n) => n?.textContent ?? null;
-  const numbers = (block) => [...block.querySelectorAll("[data-is]")].filter((n) => n.checkVisibility() && !n.closest(".figure")).map((n) => [n.dataset.is, n.dataset.mg ?? n.dataset.ml ?? null, text(n)]);
+  const numbers = (block) => [...block.querySelectorAll("[data-is]")].filter((n) => n.checkVisibility()).map((n) => [n.dataset.is, n.dataset.mg ?? n.dataset.ml ?? null, text(n)]);
   const rows = (block) => [...block.querySelectorAll("tbody tr[data-item]")].map((tr) => [
     Number(tr.dataset.item), tr.dataset.way ?? null,
     ...[...tr.querySelectorAll("td:not(.box)")].map(text), text(tr.querySelector("th bdi")),

@@ -128,6 +128,7 @@ function startByHand(page) {
     const change = wanted();
     if (!change || badCount() || !apply(order, page.placed, change)) return foresee();
     page.push(change);
+    count.value = "1";
     done(say`Done: ${changeParts(order, change)}`);
   });
   const undo = button("Undo", () => {

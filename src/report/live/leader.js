@@ -55,7 +55,7 @@ function needRow(page, need, n) {
   return el(
     "tr",
     { "data-need": n },
-    el("td", {}, el("strong", {}, found.met ? "met" : "NOT MET")),
+    el("td", { class: "word" }, el("strong", {}, found.met ? "met" : "NOT MET")),
     el("th", { scope: "row" }, ...rich([partyName(order, need.party), ": ", { name: need.name }])),
     el("td", {}, ...metBy(page, found.by)),
   );
@@ -84,8 +84,8 @@ function wantRow(page, [party, item, value, upTo], w) {
   return el(
     "tr",
     {},
-    el("td", {}, el("strong", {}, word)),
-    el("td", {}, `${taken} of ${upTo}`),
+    el("td", { class: "word" }, el("strong", {}, word)),
+    el("td", { class: "word" }, `${taken} of ${upTo}`),
     el("th", { scope: "row" }, ...rich([itemName(page.order, item)])),
     el("td", {}, ...rich([partyName(page.order, party)])),
     el("td", { class: "number" }, String(value)),
