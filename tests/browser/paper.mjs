@@ -110,7 +110,7 @@ function follow(check, pages, found) {
     const end = k + 1 < ranges.length ? ranges[k + 1].start : texts.length;
     const here = texts.slice(start, end);
     return card.rows
-      .filter((r) => ascii(r.name) && !here.some((t) => t.includes(squeeze(r.name)) && t.includes(squeeze(r.mass))))
+      .filter((r) => ascii(r.name) && !here.some((t) => `${r.name} ${r.mass}`.split(/\s+/).every((w) => t.includes(w))))
       .map((r) => `${card.title}: ${r.name}`);
   });
   check.same(torn.slice(0, 5), [], "every row is on one page of its card");

@@ -21,11 +21,19 @@ function ridesOf(order, found) {
   });
 }
 
-/** At most so many characters; what does not fit the frame is cut by it too. */
-const fitted = (text, most) => {
-  const all = [...text];
-  return all.length > most ? `${all.slice(0, most - 1).join("")}…` : text;
-};
+const WIDE = /[\u1100-\u115f\u2e80-\ua4cf\uac00-\ud7a3\uf900-\ufaff\ufe30-\ufe6f\uff00-\uff60\uffe0-\uffe6\u{1f300}-\u{1faff}\u{20000}-\u{3fffd}]/u;
+
+/** At most so many columns; what does not fit the frame is cut by it too. */
+function fitted(text, most) {
+  const columns = (part) => [...part].reduce((sum, c) => sum + (WIDE.test(c) ? 2 : /\p{M}/u.test(c) ? 0 : 1), 0);
+  if (columns(text) <= most) return text;
+  let head = "";
+  for (const c of text) {
+    if (columns(head + c) > most - 1) break;
+    head += c;
+  }
+  return `${head}…`;
+}
 
 /** The figure of a person for what is carried now. */
 function figureOf(page, kept, found) {

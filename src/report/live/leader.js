@@ -40,7 +40,8 @@ function metBy(page, by) {
     const mark = k === 0 ? [] : ["; "];
     if (b.item === undefined) {
       const supply = order.supplies[b.supply];
-      return [...mark, amountOf(b.demand, supply.dimension, page), " of ", ...rich([{ name: supply.id }])];
+      const of = supply.dimension === "count" ? " " : " of ";
+      return [...mark, amountOf(b.demand, supply.dimension, page), of, ...rich([{ name: supply.id }])];
     }
     const more = [];
     if (b.there > b.asked) more.push(`${b.there} there`);
