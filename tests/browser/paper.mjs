@@ -53,6 +53,7 @@ const cards = () =>
     .filter((c) => c.checkVisibility())
     .map((card) => ({
       title: card.querySelector("h2").textContent,
+      below: card.querySelector("header p").textContent,
       breaks: getComputedStyle(card).breakBefore,
       rows: [...card.querySelectorAll("tbody tr")].map((tr) => ({
         inside: getComputedStyle(tr).breakInside,
@@ -141,7 +142,7 @@ function follow(check, pages, found) {
   const ranges = found.map((card) => {
     if (!ascii(card.title)) return null;
     const title = squeeze(card.title);
-    const start = texts.findIndex((t, k) => k >= at && t.startsWith(title));
+    const start = texts.findIndex((t, k) => k >= at && t.startsWith(title) && t.includes(squeeze(card.below)));
     if (start >= 0) at = start + 1;
     return { card, start };
   });
