@@ -12,6 +12,7 @@ mod exit;
 mod files;
 mod find;
 mod interrupt;
+mod list;
 mod man;
 mod output;
 mod progress;
@@ -71,6 +72,7 @@ pub fn run(
         Command::Why(args) => why::run(args, &mut world),
         Command::Shed(args) => shed::run(args, &mut world),
         Command::Compare(args) => compare::run(args, &mut world),
+        Command::List(args) => list::run(args, &mut world),
         Command::Check(args) => check::run(args, &mut world),
         Command::Schema(args) => schema::run(args, &mut world),
         Command::Completions(args) => completions::run(args, &mut world),

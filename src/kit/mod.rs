@@ -25,6 +25,7 @@ mod render;
 mod schema;
 mod shape;
 mod source;
+mod stock;
 mod tree;
 mod vet;
 
@@ -36,4 +37,5 @@ pub use read::{ReadMove, ReadWeighed, read_move, read_move_text, read_weighed};
 pub use render::Style;
 pub use schema::{FileKind, schema};
 pub use source::{MOST_BYTES, Source, SourceId, Sources, Span};
+pub use stock::{ReadStock, read_stock, read_stock_text};
 pub use vet::{MOST_DEPTH, MOST_NODES};

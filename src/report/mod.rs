@@ -11,6 +11,7 @@ pub mod compare;
 mod csv;
 mod explained;
 mod json;
+pub mod list;
 mod markdown;
 mod more;
 #[cfg(feature = "spreadsheets")]

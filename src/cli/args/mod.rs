@@ -3,10 +3,12 @@
 mod anew;
 mod compare;
 mod conditions;
+mod list;
 mod shed;
 mod why;
 
 pub(super) use compare::Compare;
+pub(super) use list::{List, ListFormat};
 pub(super) use shed::{ByChoice, Shed, ShedFormatChoice};
 
 use super::env::ColourChoice;
@@ -76,6 +78,8 @@ pub(super) enum Command {
     Shed(Box<Shed>),
     /// Loadouts side by side: several moves, or one with changes
     Compare(Box<Compare>),
+    /// List what the crew has and who carries
+    List(List),
     /// Read files and report every fault in them, without answering
     Check(Check),
     /// Print the JSON Schema of a kind of file, for editors and programs
