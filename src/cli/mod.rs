@@ -11,6 +11,7 @@ mod env;
 mod exit;
 mod files;
 mod find;
+mod import;
 mod interrupt;
 mod list;
 mod man;
@@ -73,6 +74,7 @@ pub fn run(
         Command::Shed(args) => shed::run(args, &mut world),
         Command::Compare(args) => compare::run(args, &mut world),
         Command::List(args) => list::run(args, &mut world),
+        Command::Import(args) => import::run(args, &mut world),
         Command::Check(args) => check::run(args, &mut world),
         Command::Schema(args) => schema::run(args, &mut world),
         Command::Completions(args) => completions::run(args, &mut world),

@@ -29,7 +29,7 @@ pub use explained::{Edit, edits};
 pub use json::{compare_schema, plan_schema, shed_schema, why_json, why_schema};
 pub use more::More;
 pub use text::clean;
-pub(crate) use text::fit;
+pub(crate) use text::{fit, wrap};
 pub(crate) use words::{goal_value, percent};
 
 use crate::ask::Why;

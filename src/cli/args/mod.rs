@@ -3,16 +3,19 @@
 mod anew;
 mod compare;
 mod conditions;
+mod import;
 mod list;
 mod shed;
 mod why;
 
 pub(super) use compare::Compare;
+pub(super) use import::{EncodingChoice, Import};
 pub(super) use list::{List, ListFormat};
 pub(super) use shed::{ByChoice, Shed, ShedFormatChoice};
 
 use super::env::ColourChoice;
 use super::exit::CODES;
+use crate::kit::Said;
 use crate::quantity::{Percent, QuantityError, Span};
 use crate::report::Format;
 use crate::split::Options;
@@ -80,6 +83,8 @@ pub(super) enum Command {
     Compare(Box<Compare>),
     /// List what the crew has and who carries
     List(List),
+    /// Turn a spreadsheet into an equipment or carriers file
+    Import(Box<Import>),
     /// Read files and report every fault in them, without answering
     Check(Check),
     /// Print the JSON Schema of a kind of file, for editors and programs
@@ -263,6 +268,10 @@ impl FormatChoice {
 
 fn told(e: &QuantityError, help: &str) -> String {
     format!("{e}; {help}")
+}
+
+fn told_map(text: &str) -> Result<Said, String> {
+    Said::read(text)
 }
 
 /// A span, or a plain number of seconds; a second at the least.
