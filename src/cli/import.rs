@@ -5,7 +5,7 @@ use super::args::{EncodingChoice, Import};
 use super::{Code, Failure, World, files, output};
 use crate::kit::{Asked, ColumnUse, Imported, SheetOf, counted, import};
 use crate::report::{clean, fit, wrap};
-use std::io::{self, BufRead, IsTerminal, Write};
+use std::io::{self, BufRead, IsTerminal};
 use std::path::Path;
 
 /// The widest that the header of a column is shown.

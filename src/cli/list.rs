@@ -28,6 +28,12 @@ pub(super) fn run(args: &List, world: &mut World<'_>) -> Result<Code, Failure> {
     for of in [Of::Equipment, Of::Carriers].iter().filter(|of| wanted(of)) {
         listing.sections.extend(read.stocks.iter().filter_map(|s| Section::new(s, *of)));
     }
+    // Where equipment and carriers are there, the columns asked for tell which
+    // of them is meant.
+    let fits = |of: Of| named(args, of).is_ok();
+    if listing.sections.iter().any(|s| fits(s.of)) {
+        listing.sections.retain(|s| fits(s.of));
+    }
     possible(args, &listing)?;
     for section in &mut listing.sections {
         arrange(args, section)?;
@@ -59,34 +65,37 @@ fn possible(args: &List, listing: &Listing) -> Result<(), Failure> {
             "`{path}` has equipment and carriers, and CSV holds one table: add `--only equipment` \
              or `--only carriers`"
         )),
-        (true, true) if args.columns.is_some() || args.sort.is_some() => usage(format!(
-            "`{path}` has equipment and carriers, which have other columns: with `--columns` or \
-             `--sort` add `--only equipment` or `--only carriers`"
-        )),
         (false, true) if !args.tag.is_empty() => usage("carriers have no tags".into()),
         _ => Ok(()),
     }
 }
 
+/// The columns asked for, and the one to sort by and whether downwards.
+type Named = (Option<Vec<usize>>, Option<(usize, bool)>);
+
+fn named(args: &List, of: Of) -> Result<Named, Failure> {
+    let names: Vec<&str> = all(of).iter().map(|c| c.name).collect();
+    let picked = args.columns.as_ref().map(|asked| columns::pick(asked, &names)).transpose()?;
+    let sort = args.sort.as_ref().map(|sort| {
+        let (name, down) = sort.strip_prefix('-').map_or((sort.as_str(), false), |n| (n, true));
+        match columns::pick(name, &names)?[..] {
+            [at] => Ok((at, down)),
+            _ => Err(Failure::Usage("`--sort` takes one column".into())),
+        }
+    });
+    Ok((picked, sort.transpose()?))
+}
+
 fn arrange(args: &List, section: &mut Section) -> Result<(), Failure> {
-    let names: Vec<&str> = all(section.of).iter().map(|c| c.name).collect();
+    let (picked, sort) = named(args, section.of)?;
     if !args.tag.is_empty() {
         section.tagged(&args.tag);
     }
-    if let Some(sort) = &args.sort {
-        let (name, down) = sort.strip_prefix('-').map_or((sort.as_str(), false), |n| (n, true));
-        let at = columns::pick(name, &names).map_err(|e| match e {
-            Failure::Usage(text) => Failure::Usage(text.replace("`--columns`", "`--sort`")),
-            e => e,
-        })?;
-        if let [at] = at[..] {
-            section.sort(at, down);
-        } else {
-            return Err(Failure::Usage("`--sort` takes one column".into()));
-        }
+    if let Some((at, down)) = sort {
+        section.sort(at, down);
     }
-    match &args.columns {
-        Some(asked) => section.pick(&columns::pick(asked, &names)?),
+    match picked {
+        Some(places) => section.pick(&places),
         None if matches!(args.format, ListFormat::Table | ListFormat::Markdown) => section.usual(),
         None => {}
     }

@@ -53,9 +53,10 @@ impl Diagnostics {
                 Cut::Row { name, text, first, marks } => {
                     let marks = marks.iter().map(Mark::annotation);
                     let snippet = Snippet::source(text.as_str())
+                        .path(name.as_str())
                         .line_start(*first)
                         .annotations(marks.collect::<Vec<_>>());
-                    group.element(Origin::path(name.as_str())).element(snippet)
+                    group.element(snippet)
                 }
                 Cut::Lines { name, text, first, marks } => {
                     let marks = marks.iter().map(Mark::annotation);
@@ -79,7 +80,15 @@ impl Diagnostics {
             Style::Plain => Renderer::plain(),
             Style::Styled => Renderer::styled(),
         };
-        renderer.render(&[group])
+        let text = renderer.render(&[group]);
+        cuts.iter().fold(text, |text, cut| match cut {
+            // A cell has its place in its name, and no line and column.
+            Cut::Row { name, text: row, first, marks } => marks.iter().fold(text, |text, m| {
+                let column = row.get(..m.start).unwrap_or("").chars().count() + 1;
+                text.replace(&format!("{name}:{first}:{column}"), name)
+            }),
+            _ => text,
+        })
     }
 
     /// The pieces of text to show: labels near each other share one.

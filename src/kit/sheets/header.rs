@@ -3,7 +3,7 @@
 use super::grid::{Cell, Grid, Row, letters};
 use super::keys::{self, Header, Key, SheetOf, header, meant};
 use crate::kit::code::Code;
-use crate::kit::diagnostic::{Diagnostic, Sink, nearest, one_of, quoted};
+use crate::kit::diagnostic::{Diagnostic, Sink, one_of, quoted};
 
 /// Rows that are looked at for a header.
 const LOOKED_AT: usize = 40;
@@ -184,7 +184,7 @@ fn columns(grid: &Grid, row: &Row, of: SheetOf, said: &[Said], sink: &mut Sink) 
     }
     for spoken in said.iter().filter(|s| !used.contains(s)) {
         let heads: Vec<&str> = out.iter().map(|(c, _)| c.header.as_str()).collect();
-        let near = nearest(&spoken.column, heads.iter().copied());
+        let near = super::nearest_any_case(&spoken.column, heads.iter().copied());
         let what = format!("there is no column {}", quoted(&spoken.column));
         let d = Diagnostic::error(Code::BadMapping, what);
         let d = d.maybe_help(near.map(|n| format!("did you mean {}?", quoted(n))));

@@ -255,7 +255,7 @@ fn choose(
     };
     if let Some(wanted) = &asked.sheet {
         let same = |s: &xlsx::Sheet| s.name.to_lowercase() == wanted.to_lowercase();
-        let near = super::nearest(wanted, names.iter().map(String::as_str));
+        let near = nearest_any_case(wanted, names.iter().map(String::as_str));
         let help = near.map_or_else(all, |n| format!("did you mean {}? {}", quoted(n), all()));
         let found = sheets.into_iter().find(same);
         return found.map(|s| (s, None)).ok_or((format!("no sheet {}", quoted(wanted)), help));
@@ -476,6 +476,13 @@ fn some(all: &[String]) -> String {
         Some(more) if more > 0 => format!("{shown} and {more} more"),
         _ => shown,
     }
+}
+
+/// The nearest of some names, whatever their case.
+fn nearest_any_case<'a>(word: &str, names: impl Iterator<Item = &'a str>) -> Option<&'a str> {
+    let names: Vec<(String, &str)> = names.map(|n| (n.to_lowercase(), n)).collect();
+    let near = super::nearest(word, names.iter().map(|(low, _)| low.as_str()))?;
+    names.iter().find(|(low, _)| low == near).map(|(_, name)| *name)
 }
 
 fn plain_short(text: &str) -> String {

@@ -35,6 +35,10 @@ pub(super) struct Records {
     pub notes: Vec<String>,
 }
 
+/// A mass that stands for one that cannot be read, so that one slip does not
+/// make up others. Nothing is written where there is one.
+const HARMLESS: &str = "1 kg";
+
 /// Words that stand before a sum.
 const TOTALS: [&str; 11] = [
     "total",
@@ -75,7 +79,7 @@ pub(super) fn records(grid: &Grid, table: &Table, decimal: Decimal, sink: &mut S
             let mut record = record(row, table, reading, &names, sink);
             record.above = std::mem::take(&mut above);
             id(&mut record, row, &mut ids, &mut made, sink);
-            wanted(&record, row, table, sink);
+            wanted(&mut record, row, table, sink);
             out.list.push(record);
         }
     }
@@ -172,9 +176,8 @@ fn record(
             Ok(value) => record.fields.push((key.name, value, cell.span)),
             Err(fault) => {
                 sink.add(*fault);
-                // Something harmless, so that one slip does not make up others.
                 let harmless = match (key.name, table.of) {
-                    ("mass" | "limit" | "payload", _) => Some(Yaml::Text("1 kg".into())),
+                    ("mass" | "limit" | "payload", _) => Some(Yaml::Text(HARMLESS.into())),
                     _ => None,
                 };
                 record.fields.extend(harmless.map(|v| (key.name, v, cell.span)));
@@ -270,7 +273,7 @@ fn id(
 }
 
 /// What every item or carrier has to have.
-fn wanted(record: &Record, row: &Row, table: &Table, sink: &mut Sink) {
+fn wanted(record: &mut Record, row: &Row, table: &Table, sink: &mut Sink) {
     let need = match (table.of, record.vehicle) {
         (SheetOf::Equipment, _) => "mass",
         (SheetOf::Carriers, false) => "limit",
@@ -280,6 +283,9 @@ fn wanted(record: &Record, row: &Row, table: &Table, sink: &mut Sink) {
         return;
     }
     let at = record.fields.first().map(|(.., span)| *span).or(row.span());
+    if let Some(span) = at {
+        record.fields.push((need, Yaml::Text(HARMLESS.into()), span));
+    }
     let d = Diagnostic::error(Code::NoMass, format!("row {} has no {need}", row.number));
     let d = match at {
         Some(span) => d.at(span, "this row"),

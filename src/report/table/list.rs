@@ -4,10 +4,11 @@ use super::grid::Grid;
 use super::paint::{Paint, Tone};
 use crate::report::Style;
 use crate::report::list::{Column, Listing, Section, Shape};
-use crate::report::text::{clean, fit, wrap};
+use crate::report::text::{clean, columns, fit, wrap};
 
 /// What a column of text keeps at the least when room is short.
 const LEAST: usize = 6;
+const MOST_LEAST: usize = 20;
 
 pub(in crate::report) fn list(listing: &Listing, style: &Style) -> String {
     let sections: Vec<String> = listing.sections.iter().map(|s| section(s, style)).collect();
@@ -65,10 +66,18 @@ fn side(column: &Column) -> char {
     if column.shape == Shape::Text { 'l' } else { 'r' }
 }
 
-/// Texts give way, the name last of all.
+/// Texts give way down to their longest word, the name last of all and ids not
+/// at all.
 fn gives(section: &Section) -> Vec<(usize, usize)> {
-    let texts = section.columns.iter().enumerate().filter(|(_, c)| c.shape == Shape::Text);
-    let mut gives: Vec<(usize, usize)> = texts.map(|(i, _)| (i, LEAST)).collect();
+    let texts = section.columns.iter().enumerate();
+    let texts = texts.filter(|(_, c)| c.shape == Shape::Text && c.name != "id");
+    let longest = |at: usize| {
+        let cells = section.rows.iter().filter_map(|r| r.get(at)).map(|v| v.text(section.units));
+        let words = cells.map(|t| t.split(' ').map(columns).max().unwrap_or(0));
+        words.max().unwrap_or(0).clamp(LEAST, MOST_LEAST)
+    };
+    let mut gives: Vec<(usize, usize)> =
+        texts.map(|(i, c)| (i, longest(i).max(columns(c.name)))).collect();
     gives.sort_by_key(|(i, _)| section.columns.get(*i).is_none_or(|c| c.name != "name"));
     gives
 }
