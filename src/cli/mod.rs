@@ -11,7 +11,9 @@ mod env;
 mod exit;
 mod files;
 mod find;
+mod import;
 mod interrupt;
+mod list;
 mod man;
 mod output;
 mod progress;
@@ -78,6 +80,8 @@ pub fn run(
         Command::Why(args) => why::run(args, &mut world),
         Command::Shed(args) => shed::run(args, &mut world),
         Command::Compare(args) => compare::run(args, &mut world),
+        Command::List(args) => list::run(args, &mut world),
+        Command::Import(args) => import::run(args, &mut world),
         Command::Check(args) => check::run(args, &mut world),
         Command::Start(args) => start::run(args, &mut world),
         Command::Tidy(args) => tidy::run(args, &mut world),

@@ -24,18 +24,26 @@ mod read;
 mod render;
 mod schema;
 mod shape;
+mod sheets;
 mod source;
+mod stock;
 mod tree;
 mod vet;
 mod written;
 
 pub use check::{Checked, FileRead, check};
 pub use code::Code;
-pub use diagnostic::{Diagnostic, Diagnostics, Label, MOST_FAULTS, Severity, nearest, quoted};
+pub use diagnostic::{
+    Diagnostic, Diagnostics, Label, MOST_FAULTS, Severity, counted, nearest, quoted,
+};
 pub use plan_file::{MadeGoal, MadePlan, ReadPlan, read_made, read_plan};
 pub use read::{ReadMove, ReadWeighed, read_move, read_move_text, read_weighed};
 pub use render::Style;
 pub use schema::{FileKind, schema};
+#[cfg(feature = "spreadsheets")]
+pub use sheets::SHEET_THREAD;
+pub use sheets::{Asked, ColumnUse, Decimal, Imported, Said, SheetOf, import, sheet_keys};
 pub use source::{MOST_BYTES, Source, SourceId, Sources, Span};
+pub use stock::{ReadStock, read_stock, read_stock_text};
 pub use vet::{MOST_DEPTH, MOST_NODES};
 pub use written::written;

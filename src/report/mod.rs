@@ -11,6 +11,7 @@ pub mod compare;
 mod csv;
 mod explained;
 mod json;
+pub mod list;
 pub mod live;
 mod markdown;
 mod more;

@@ -3,6 +3,8 @@
 mod anew;
 mod compare;
 mod conditions;
+mod import;
+mod list;
 mod shed;
 mod sheet;
 mod start;
@@ -10,6 +12,8 @@ mod tidy;
 mod why;
 
 pub(super) use compare::Compare;
+pub(super) use import::{EncodingChoice, Import};
+pub(super) use list::{List, ListFormat};
 pub(super) use shed::{ByChoice, Shed, ShedFormatChoice};
 pub(super) use sheet::{Sheet, SheetFormat};
 pub(super) use start::Start;
@@ -17,6 +21,7 @@ pub(super) use tidy::Tidy;
 
 use super::env::ColourChoice;
 use super::exit::CODES;
+use crate::kit::Said;
 use crate::quantity::{Percent, QuantityError, Span};
 use crate::report::Format;
 use crate::split::Options;
@@ -92,6 +97,10 @@ pub(super) enum Command {
     Shed(Box<Shed>),
     /// Loadouts side by side: several moves, or one with changes
     Compare(Box<Compare>),
+    /// List what the crew has and who carries
+    List(List),
+    /// Turn a spreadsheet into an equipment or carriers file
+    Import(Box<Import>),
     /// Read files and report every fault in them, without answering
     Check(Check),
     /// Make a first kit: an equipment file, a carriers file, a move, a README
@@ -279,6 +288,10 @@ impl FormatChoice {
 
 fn told(e: &QuantityError, help: &str) -> String {
     format!("{e}; {help}")
+}
+
+fn told_map(text: &str) -> Result<Said, String> {
+    Said::read(text)
 }
 
 /// A span, or a plain number of seconds; a second at the least.
