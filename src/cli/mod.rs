@@ -13,6 +13,7 @@ mod find;
 mod interrupt;
 mod man;
 mod output;
+mod pager;
 mod progress;
 mod run_conditions;
 mod run_split;

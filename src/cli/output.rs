@@ -1,6 +1,8 @@
 //! Where a report goes: standard output, or a file that is replaced at once.
 
+use super::World;
 use super::exit::Failure;
+use super::pager::{self, Shown};
 use std::fs;
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
@@ -13,6 +15,20 @@ pub(super) fn print(out: &mut dyn Write, text: &str) -> Result<(), Failure> {
             Err(Failure::Write { path: None, error })
         }
         _ => Ok(()),
+    }
+}
+
+/// A report to standard output: through a pager where it is longer than the
+/// screen that it goes to.
+pub(super) fn page(world: &mut World<'_>, text: &str) -> Result<(), Failure> {
+    match pager::show(world.env, text) {
+        Shown::Paged => Ok(()),
+        Shown::Not(said) => {
+            print(world.out, text)?;
+            // If standard error is gone, the report is there all the same.
+            said.into_iter().for_each(|s| drop(writeln!(world.err, "note: {s}")));
+            Ok(())
+        }
     }
 }
 

@@ -97,7 +97,7 @@ pub(super) fn report(
     let text = report::render_with(order, answer, more, args.format.into(), &style);
     match &args.output {
         Some(path) => output::replace(path, &text)?,
-        None => output::print(world.out, &text)?,
+        None => output::page(world, &text)?,
     }
     if to_file || Format::from(args.format) == Format::Csv {
         let _ = note(answer, world.err);
