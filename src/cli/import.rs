@@ -25,7 +25,7 @@ pub(super) fn run(args: &Import, world: &mut World<'_>) -> Result<Code, Failure>
     let found = import(&args.path, &asked);
     let env = world.env;
     let width = env.style(world.colour, true, None, false).width.clamp(60, 120);
-    output::print(world.out, told(&found, width))?;
+    output::page(world, told(&found, width))?;
     let colour = env.colour(world.colour, env.err_is_terminal);
     if found.stock.is_none() {
         return Err(files::failure(&found.diagnostics, colour));

@@ -16,6 +16,7 @@ mod interrupt;
 mod list;
 mod man;
 mod output;
+mod pager;
 mod progress;
 mod run_conditions;
 mod run_split;
