@@ -12,6 +12,8 @@ pub struct Env {
     pub vars: BTreeMap<String, String>,
     pub out_is_terminal: bool,
     pub err_is_terminal: bool,
+    /// Somebody can be asked.
+    pub in_is_terminal: bool,
     /// Columns of the terminal on standard output.
     pub terminal_width: Option<usize>,
 }
@@ -37,6 +39,7 @@ impl Env {
             vars: vars.collect(),
             out_is_terminal,
             err_is_terminal: std::io::stderr().is_terminal(),
+            in_is_terminal: std::io::stdin().is_terminal(),
             terminal_width: width.filter(|_| out_is_terminal),
         }
     }

@@ -11,7 +11,9 @@ mod exit;
 mod files;
 mod find;
 mod interrupt;
+mod journal;
 mod man;
+mod muster;
 mod output;
 mod progress;
 mod run_conditions;
@@ -69,6 +71,7 @@ pub fn run(
         Command::Why(args) => why::run(args, &mut world),
         Command::Shed(args) => shed::run(args, &mut world),
         Command::Compare(args) => compare::run(args, &mut world),
+        Command::Muster(args) => muster::run(args, &mut world),
         Command::Check(args) => check::run(args, &mut world),
         Command::Schema(args) => schema::run(args, &mut world),
         Command::Completions(args) => completions::run(args, &mut world),

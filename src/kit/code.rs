@@ -48,7 +48,7 @@ codes! {
     UnknownField "T0201" "a field that the format does not have";
     MissingField "T0202" "a field that has to be there is missing";
     WrongKind "T0203" "a text, a list or a mapping where another of them is wanted";
-    UnknownFile "T0204" "a file is no equipment, carriers, move or weighed file";
+    UnknownFile "T0204" "a file is no file of a kit";
     Together "T0205" "fields that do not go together";
     EmptyList "T0206" "a list or mapping is empty";
 
@@ -93,4 +93,10 @@ codes! {
 
     BadPlan "T0901" "a file is no plan that can be read back";
     ChangedSince "T0902" "a plan knows what the move does not know any more";
+
+    UnknownCase "T1001" "no such case is held";
+    BadSheet "T1002" "a sheet of counts lacks a column or has one twice";
+    BadCell "T1003" "a cell of a sheet of counts cannot be read";
+    NoHolder "T1004" "it is not said who has it";
+    CannotPatch "T1005" "a file is laid out in a way that cannot be changed in place";
 }

@@ -12,6 +12,7 @@ mod explained;
 mod json;
 mod markdown;
 mod more;
+pub mod muster;
 pub mod shed;
 mod table;
 mod text;
@@ -19,7 +20,7 @@ mod why;
 mod words;
 
 pub use explained::{Edit, edits};
-pub use json::{compare_schema, plan_schema, shed_schema, why_json, why_schema};
+pub use json::{compare_schema, muster_schema, plan_schema, shed_schema, why_json, why_schema};
 pub use more::More;
 pub use text::clean;
 pub(crate) use text::fit;

@@ -3,10 +3,12 @@
 mod anew;
 mod compare;
 mod conditions;
+mod muster;
 mod shed;
 mod why;
 
 pub(super) use compare::Compare;
+pub(super) use muster::Muster;
 pub(super) use shed::{ByChoice, Shed, ShedFormatChoice};
 
 use super::env::ColourChoice;
@@ -72,6 +74,8 @@ pub(super) enum Command {
     Shed(Box<Shed>),
     /// Loadouts side by side: several moves, or one with changes
     Compare(Box<Compare>),
+    /// Check the stores: what is held, short, out or broken, case by case
+    Muster(Box<Muster>),
     /// Read files and report every fault in them, without answering
     Check(Check),
     /// Print the JSON Schema of a kind of file, for editors and programs
@@ -128,7 +132,7 @@ pub(super) struct Split {
 #[derive(Debug, Args)]
 pub(super) struct Search {
     /// How long to look for a better plan, as in `10s`, `2 min` or `90`
-    /// [default: 10s; 4s after a change, and for why, shed and compare]
+    /// [default: 10s; 4s after a change, and for why, shed and compare; 4s a move for muster]
     #[arg(long, value_name = "SPAN", value_parser = time)]
     pub time: Option<Duration>,
 
@@ -196,6 +200,8 @@ pub(super) enum SchemaKind {
     Move,
     /// Measured masses, for `split --weighed`
     Weighed,
+    /// What is on charge in the stores, for `muster`
+    Stores,
     /// What `split --format json` prints
     Plan,
     /// What `why --format json` prints
@@ -204,6 +210,8 @@ pub(super) enum SchemaKind {
     Shed,
     /// What `compare --format json` prints
     Compare,
+    /// What `muster --format json` prints
+    Muster,
 }
 
 #[derive(Debug, Args)]
