@@ -13,8 +13,10 @@ mod files;
 mod find;
 mod import;
 mod interrupt;
+mod journal;
 mod list;
 mod man;
+mod muster;
 mod output;
 mod pager;
 mod progress;
@@ -83,6 +85,7 @@ pub fn run(
         Command::Compare(args) => compare::run(args, &mut world),
         Command::List(args) => list::run(args, &mut world),
         Command::Import(args) => import::run(args, &mut world),
+        Command::Muster(args) => muster::run(args, &mut world),
         Command::Check(args) => check::run(args, &mut world),
         Command::Start(args) => start::run(args, &mut world),
         Command::Tidy(args) => tidy::run(args, &mut world),

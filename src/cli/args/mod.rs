@@ -5,6 +5,7 @@ mod compare;
 mod conditions;
 mod import;
 mod list;
+mod muster;
 mod shed;
 mod sheet;
 mod start;
@@ -14,6 +15,7 @@ mod why;
 pub(super) use compare::Compare;
 pub(super) use import::{EncodingChoice, Import};
 pub(super) use list::{List, ListFormat};
+pub(super) use muster::Muster;
 pub(super) use shed::{ByChoice, Shed, ShedFormatChoice};
 pub(super) use sheet::{Sheet, SheetFormat};
 pub(super) use start::Start;
@@ -101,6 +103,8 @@ pub(super) enum Command {
     List(List),
     /// Turn a spreadsheet into an equipment or carriers file
     Import(Box<Import>),
+    /// Check the stores: what is held, short, out or broken, case by case
+    Muster(Box<Muster>),
     /// Read files and report every fault in them, without answering
     Check(Check),
     /// Make a first kit: an equipment file, a carriers file, a move, a README
@@ -166,7 +170,7 @@ pub(super) struct Split {
 #[derive(Debug, Args)]
 pub(super) struct Search {
     /// How long to look for a better plan, as in `10s`, `2 min` or `90`
-    /// [default: 10s; 4s after a change, and for why, shed and compare]
+    /// [default: 10s; 4s after a change, and for why, shed and compare; 4s a move for muster]
     #[arg(long, value_name = "SPAN", value_parser = time)]
     pub time: Option<Duration>,
 
@@ -234,6 +238,8 @@ pub(super) enum SchemaKind {
     Move,
     /// Measured masses, for `split --weighed`
     Weighed,
+    /// What is on charge in the stores, for `muster`
+    Stores,
     /// What `split --format json` prints
     Plan,
     /// What `why --format json` prints
@@ -242,6 +248,8 @@ pub(super) enum SchemaKind {
     Shed,
     /// What `compare --format json` prints
     Compare,
+    /// What `muster --format json` prints
+    Muster,
 }
 
 #[derive(Debug, Args)]
