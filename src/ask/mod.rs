@@ -25,7 +25,7 @@ mod used;
 pub mod vary;
 mod why;
 
-pub use anew::{Anew, Changed, NoDropOut, Over, WeighedFound, anew, may_drop_out};
+pub use anew::{Anew, Changed, NoDropOut, Over, WeighedFound, anew, may_drop_out, with_masses};
 pub use change::Change;
 pub use changes::Least;
 pub use conditions::{Conditioned, Conditions};
@@ -38,5 +38,5 @@ pub use oracle::{Oracle, Possible};
 pub use part::{Kind, Part, parts, pieces};
 pub use price::{Condition, Cost, Paid, Price};
 pub use survive::{DropOut, Survival};
-pub use used::{Shortage, Used, UsedUp};
+pub use used::{Shortage, Used, UsedUp, taken};
 pub use why::{MOST_WAYS, Obstacle, Other, Verdict, Why, why};

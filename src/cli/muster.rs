@@ -63,10 +63,13 @@ pub(super) fn run(args: &Muster, world: &mut World<'_>) -> Result<Code, Failure>
     let moves = (!args.no_moves).then_some(lines.as_slice());
     let report = Report { muster: &muster, moves, seconds, brief: args.brief };
     let style = env.style(world.colour, args.looks.ascii, args.looks.width, args.output.is_some());
-    let text = render(&report, args.format.unwrap_or_default().into(), &style);
+    let Some(format) = args.format.unwrap_or_default().text() else {
+        return Err(Failure::Usage("a muster as a workbook is still to come".into()));
+    };
+    let text = render(&report, format, &style);
     match &args.output {
         Some(path) => output::replace(path, &text)?,
-        None => output::print(world.out, &text)?,
+        None => output::page(world, &text)?,
     }
     if args.write {
         write(args, &path, &read, &now, &muster, world)?;
@@ -91,7 +94,7 @@ fn blank(args: &Muster, read: &ReadStores, world: &mut World<'_>) -> Result<Code
     let text = form(&read.stores, &read.catalogue, format);
     match &args.output {
         Some(path) => output::replace(path, &text)?,
-        None => output::print(world.out, &text)?,
+        None => output::page(world, &text)?,
     }
     Ok(Code::Ok)
 }

@@ -82,7 +82,7 @@ pub fn check<P: AsRef<Path>>(paths: &[P]) -> Checked {
     Checked { files, diagnostics: reader.sink.finish(reader.sources) }
 }
 
-fn inside(folder: &Path, depth: usize) -> io::Result<Vec<PathBuf>> {
+pub(super) fn inside(folder: &Path, depth: usize) -> io::Result<Vec<PathBuf>> {
     let mut list = Vec::new();
     for entry in std::fs::read_dir(folder)? {
         let entry = entry?;

@@ -204,7 +204,7 @@ impl Reader {
     }
 
     /// A file that a move names, relative to the move.
-    fn named(&mut self, at: At<'_>) -> Option<Tree> {
+    pub fn named(&mut self, at: At<'_>) -> Option<Tree> {
         let text = at.text()?;
         let Some(folder) = &self.folder else {
             let what = format!("{} is a path, and only inline lists are read here", quoted(text));
