@@ -61,7 +61,7 @@ pub(super) fn run(args: &Muster, world: &mut World<'_>) -> Result<Code, Failure>
         .collect();
     let seconds = options.time.as_secs();
     let moves = (!args.no_moves).then_some(lines.as_slice());
-    let report = Report { muster: &muster, moves, seconds };
+    let report = Report { muster: &muster, moves, seconds, brief: args.brief };
     let style = env.style(world.colour, args.looks.ascii, args.looks.width, args.output.is_some());
     let Some(format) = args.format.unwrap_or_default().text() else {
         return Err(Failure::Usage("a muster as a workbook is still to come".into()));

@@ -369,8 +369,9 @@ fn every_form_holds_to_its_rules() {
         let csv = folder.muster(&[&args[..], &["--format", "csv"]].concat()).out;
         let mut reader = csv::Reader::from_reader(csv.as_bytes());
         let rows: Vec<csv::StringRecord> = reader.records().map(|r| r.unwrap()).collect();
+        let header = reader.headers().unwrap().clone();
         let sum = |column: &str| -> u64 {
-            let at = reader.headers().unwrap().iter().position(|h| h == column).unwrap();
+            let at = header.iter().position(|h| h == column).unwrap();
             rows.iter().filter_map(|r| r.get(at)?.parse::<u64>().ok()).sum()
         };
         let doc = folder.json(&args);

@@ -43,6 +43,7 @@ fn what_is_fit_meets_the_need_or_not() {
         if outlook == "no-longer" {
             assert_eq!(asked["needs"][0]["name"], "light", "{asked}");
             assert_eq!(asked["needs"][0]["alone"], true);
+            assert_eq!(asked["needs"][0]["for_want_of"][0]["id"], "lamp", "{asked}");
             let text = asked["reason"]["text"].as_str().unwrap();
             assert!(text.contains("4 of Lamp (`lamp`) are asked for, 3 are held in all"), "{text}");
         }
@@ -76,6 +77,10 @@ fn what_is_in_cases_counts_as_found() {
         let outlook = if most >= 9 { "never" } else { "no-longer" };
         assert_eq!(more["outlook"], outlook, "{cases} {most}: {more}");
         assert_eq!(code, Code::No);
+        if cases.starts_with("cases: [{case: pouch 2,") {
+            let want = &more["needs"][0]["for_want_of"][0];
+            assert_eq!((&want["id"], &want["case"]), (&"tape".into(), &"pouch 2".into()));
+        }
     }
 }
 
@@ -140,8 +145,8 @@ fn wants_that_are_not_to_be_had_are_told() {
 fn a_move_that_never_had_a_plan_is_told_as_such() {
     let (asked, code) = asked("", "needs: {up: [{need: light, item: {lamp: 5}}]}\n");
     assert_eq!((asked["outlook"].as_str(), code), (Some("never"), Code::No));
-    // Two needs that each could be met, but not by one pair of backs.
-    let heavy = "needs: {up: [{need: rope, item: {rope: 2}}, {need: bag, item: bag}]}\nrules: [{reserve: 95 kg, for: [ann]}, {reserve: 97 kg, for: [bo]}]\n";
+    // Ann has 4 kg left and Bo 3: two ropes of 3 kg would do, a bag of 2 would.
+    let heavy = "needs: {up: [{need: rope, item: {rope: 2}}, {need: bag, item: bag}]}\nrules: [{reserve: 96 kg, for: [ann]}, {reserve: 97 kg, for: [bo]}]\n";
     let (asked, _) = super::moves::asked("", heavy);
     assert_eq!(asked["outlook"], "never", "{asked}");
     let names: Vec<&str> =

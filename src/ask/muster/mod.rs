@@ -4,9 +4,11 @@
 
 mod fit;
 mod moves;
+mod shortage;
 
 pub use fit::{Fit, fit};
 pub use moves::{Failing, MoveCheck, Outlook, WantLost, check_move};
+pub use shortage::Shortage;
 
 use crate::load::{CaseContents, Catalogue, Counted, Holding, ItemIx, Stores};
 use crate::quantity::{Mass, Units};

@@ -1,6 +1,7 @@
 //! What the stores as they are mean for a move.
 
-use super::fit::fit;
+use super::fit::{Fit, fit};
+use super::shortage::{Shortage, shortages};
 use crate::ask::{Oracle, Part, Possible, explain};
 use crate::load::{Catalogue, ItemIx, MoveOrder, Stores};
 use crate::split::{Options, Reason};
@@ -42,7 +43,10 @@ pub struct Failing {
     pub need: usize,
     /// Whether it fails by itself, or only beside limits and other needs.
     pub alone: bool,
-    pub reason: String,
+    pub reason: Reason,
+    /// Shortages of which each alone makes it fail: without it the need could
+    /// be met.
+    pub for_want_of: Vec<Shortage>,
 }
 
 /// A want of which fewer are to be had.
@@ -86,7 +90,9 @@ pub fn check_move(
         // A narrower question was answered than was asked.
         Possible::No(_) if narrowed => Outlook::Unsettled,
         Possible::No(reason) => {
-            failing = needs(&now.order, oracle);
+            let short = if now.same { Vec::new() } else { shortages(stores, catalogue) };
+            let without = |s: &Shortage| fit(order, &s.made_good(stores, catalogue), catalogue);
+            failing = needs(&now.order, &short, without, oracle);
             if now.same {
                 Outlook::Never(reason)
             } else {
@@ -101,9 +107,17 @@ pub fn check_move(
     MoveCheck { outlook, failing, wants, narrowed }
 }
 
-/// Needs that fail by themselves; where none does, those that have a part in
-/// what rules out every plan.
-fn needs(order: &MoveOrder, oracle: &Oracle<'_>) -> Vec<Failing> {
+/// Shortages that are tried one by one.
+const MOST_TRIED: usize = 40;
+
+/// Needs that fail by themselves, and for want of what; where none does, those
+/// that have a part in what rules out every plan.
+fn needs(
+    order: &MoveOrder,
+    short: &[Shortage],
+    without: impl Fn(&Shortage) -> Option<Fit>,
+    oracle: &Oracle<'_>,
+) -> Vec<Failing> {
     let mut out = Vec::new();
     let all = order.needs.len();
     for need in 0..all {
@@ -111,11 +125,22 @@ fn needs(order: &MoveOrder, oracle: &Oracle<'_>) -> Vec<Failing> {
         alone.needs = vec![order.needs[need].clone()];
         let time = oracle.left() / (2 * (all - need) as u32 + 2);
         if let Possible::No(reason) = oracle.possible(&alone, time) {
-            let reason = reason.text;
-            out.push(Failing { need, alone: true, reason });
+            out.push(Failing { need, alone: true, reason, for_want_of: Vec::new() });
         }
     }
     if !out.is_empty() {
+        let each = out.len() * short.len().min(MOST_TRIED);
+        let time = oracle.left() / (2 * each as u32 + 2);
+        for shortage in short.iter().take(MOST_TRIED) {
+            let Some(made_good) = without(shortage) else { continue };
+            for failing in &mut out {
+                let mut alone = made_good.order.clone();
+                alone.needs = vec![order.needs[failing.need].clone()];
+                if oracle.possible(&alone, time).is_yes() {
+                    failing.for_want_of.push(shortage.clone());
+                }
+            }
+        }
         return out;
     }
     let options = Options { time: oracle.left() / 2, gap: oracle.gap(), ..Options::default() };
@@ -129,11 +154,13 @@ fn needs(order: &MoveOrder, oracle: &Oracle<'_>) -> Vec<Failing> {
                 _ => None,
             })
             .collect();
-        let reason = conflict.reason.as_ref().map_or(String::new(), |r| r.text.clone());
+        let reason = conflict.reason.clone();
+        let reason = reason.unwrap_or(Reason { text: String::new(), place: None });
         out.extend(needs.iter().map(|n| Failing {
             need: *n,
             alone: false,
             reason: reason.clone(),
+            for_want_of: Vec::new(),
         }));
     }
     out

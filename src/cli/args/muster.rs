@@ -58,6 +58,10 @@ pub(in crate::cli) struct Muster {
     #[arg(long, conflicts_with = "moves")]
     pub no_moves: bool,
 
+    /// Leave out of the table, or of Markdown, what is in order
+    #[arg(long)]
+    pub brief: bool,
+
     /// The form of the report
     #[arg(short, long, value_name = "FORMAT", value_enum)]
     pub format: Option<FormatChoice>,

@@ -2,8 +2,8 @@
 
 use super::number::Grams;
 use super::{build, escape};
-use crate::ask::muster::{CaseLine, Difference, Line, MoveCheck, Muster, Outlook};
-use crate::load::Counting;
+use crate::ask::muster::{CaseLine, Difference, Line, MoveCheck, Muster, Outlook, Shortage};
+use crate::load::{Counting, MoveOrder};
 use crate::report::CAUTION;
 use crate::report::muster::{MoveLine, Report};
 use schemars::JsonSchema;
@@ -187,6 +187,19 @@ struct FailingOut {
     alone: bool,
     /// Why; may be empty.
     text: String,
+    /// Shortages of which each alone makes it fail.
+    for_want_of: Vec<ShortageOut>,
+}
+
+/// Fewer than the catalogue says, fit for use or in a case.
+#[derive(Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+struct ShortageOut {
+    id: String,
+    name: String,
+    /// Null for what is loose.
+    case: Option<String>,
+    short: u32,
 }
 
 /// A want of which fewer are to be had.
@@ -314,6 +327,19 @@ fn difference(m: &Muster, d: &Difference) -> DifferenceOut {
     }
 }
 
+fn shortage(order: &MoveOrder, s: &Shortage) -> ShortageOut {
+    let item = order.item(s.item());
+    ShortageOut {
+        id: item.id.clone(),
+        name: item.name.clone(),
+        case: match s {
+            Shortage::Loose { .. } => None,
+            Shortage::InCase { case, .. } => Some(case.text(&order.catalogue)),
+        },
+        short: s.short(),
+    }
+}
+
 fn one_move(line: &MoveLine<'_>) -> MoveOut {
     let order = line.order;
     let MoveCheck { outlook, failing, wants, .. } = line.check;
@@ -331,7 +357,8 @@ fn one_move(line: &MoveLine<'_>) -> MoveOut {
             party: order.party(need.party).id.clone(),
             name: need.name.clone(),
             alone: f.alone,
-            text: f.reason.clone(),
+            text: f.reason.text.clone(),
+            for_want_of: f.for_want_of.iter().map(|s| shortage(order, s)).collect(),
         }
     });
     let wants = wants.iter().map(|w| {

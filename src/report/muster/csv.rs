@@ -5,7 +5,7 @@ use crate::ask::muster::Muster;
 use crate::quantity::Mass;
 use crate::report::csv::{cell, written};
 
-const HEADER: [&str; 17] = [
+const HEADER: [&str; 18] = [
     "kind",
     "case",
     "item",
@@ -19,6 +19,7 @@ const HEADER: [&str; 17] = [
     "fit",
     "found",
     "short",
+    "short_of_fit",
     "surplus",
     "missing",
     "excess",
@@ -26,7 +27,7 @@ const HEADER: [&str; 17] = [
 ];
 
 pub(super) fn render(muster: &Muster) -> String {
-    let mut rows: Vec<[String; 17]> = Vec::new();
+    let mut rows: Vec<[String; 18]> = Vec::new();
     for line in &muster.lines {
         let (item, h) = (&muster.catalogue[line.item], &line.holding);
         rows.push([
@@ -42,6 +43,7 @@ pub(super) fn render(muster: &Muster) -> String {
             h.on_loan_total().to_string(),
             h.fit().to_string(),
             String::new(),
+            line.short().to_string(),
             line.short_of_fit().to_string(),
             line.surplus().to_string(),
             h.missing().to_string(),
@@ -52,13 +54,13 @@ pub(super) fn render(muster: &Muster) -> String {
     for case in &muster.cases {
         for (i, ought, found) in &case.case.lines {
             let item = &muster.catalogue[*i];
-            let mut row: [String; 17] = Default::default();
+            let mut row: [String; 18] = Default::default();
             row[0] = "content".into();
             row[1] = cell(&case.case.path.text(&muster.catalogue));
             (row[2], row[3]) = (cell(&item.id), cell(&item.name));
             (row[4], row[11]) = (ought.to_string(), found.to_string());
             row[12] = ought.saturating_sub(*found).to_string();
-            row[13] = found.saturating_sub(*ought).to_string();
+            row[14] = found.saturating_sub(*ought).to_string();
             rows.push(row);
         }
     }

@@ -44,7 +44,7 @@ pub(super) fn render(report: &Report<'_>) -> String {
     out.push_str("\n## Holdings\n\n");
     out.push_str("| item | scale | held | shelf | issued | unserviceable | on loan | fit | |\n");
     out.push_str("| :--- | ---: | ---: | ---: | ---: | ---: | ---: | ---: | :--- |\n");
-    for line in &muster.lines {
+    for line in report.lines() {
         let h = &line.holding;
         let remarks: Vec<String> = words::remarks(line).into_iter().map(|(_, r)| r).collect();
         out.push_str(&format!(
@@ -65,16 +65,16 @@ pub(super) fn render(report: &Report<'_>) -> String {
         "| **in all** | {} | {} | {} | {} | {} | {} | {} | |\n",
         t.scale, t.held, t.shelf, t.issued, t.unserviceable, t.on_loan, t.fit
     ));
-    if !muster.cases.is_empty() {
+    if report.cases().next().is_some() {
         out.push_str("\n## Cases\n\n| case | item | ought | found | |\n");
         out.push_str("| :--- | :--- | ---: | ---: | :--- |\n");
-        for case in &muster.cases {
+        for case in report.cases() {
             let state = words::case_state(case, muster.units);
             let name = text(&words::case_name(catalogue, case));
             out.push_str(&format!("| **{name}** | | | | {} |\n", text(&state)));
-            for (i, ought, found) in &case.case.lines {
-                let item = text(&words::name(catalogue, *i));
-                let state = words::content(*ought, *found);
+            for (i, ought, found) in words::told(report, case) {
+                let item = text(&words::name(catalogue, i));
+                let state = words::content(ought, found);
                 out.push_str(&format!("| | {item} | {ought} | {found} | {state} |\n"));
             }
         }

@@ -11,7 +11,7 @@ pub use form::{FormFormat, form};
 pub use journal::{journal_header, journal_lines};
 
 use super::{Format, Style, json, table};
-use crate::ask::muster::{MoveCheck, Muster};
+use crate::ask::muster::{CaseLine, Line, MoveCheck, Muster};
 use crate::load::MoveOrder;
 
 /// A move and what the stores mean for it.
@@ -31,9 +31,21 @@ pub struct Report<'a> {
     pub moves: Option<&'a [MoveLine<'a>]>,
     /// How long each move was given, in whole seconds.
     pub seconds: u64,
+    /// Tables leave out what is in order.
+    pub brief: bool,
 }
 
 impl Report<'_> {
+    /// Items that a table tells of.
+    pub(super) fn lines(&self) -> impl Iterator<Item = &Line> {
+        let told = |l: &&Line| !self.brief || !l.in_order() || l.surplus() > 0;
+        self.muster.lines.iter().filter(told)
+    }
+    /// Cases that a table tells of.
+    pub(super) fn cases(&self) -> impl Iterator<Item = &CaseLine> {
+        let told = |c: &&CaseLine| !self.brief || c.short() > 0 || c.over() > 0;
+        self.muster.cases.iter().filter(told)
+    }
     /// Nothing is short or unreconciled, and every move has a plan or is not
     /// settled.
     pub fn in_order(&self) -> bool {

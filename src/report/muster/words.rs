@@ -1,9 +1,9 @@
 //! What a muster says in words, once for all forms. Everything is clean.
 
 use super::{MoveLine, Report};
-use crate::ask::muster::{CaseLine, Difference, Line, Muster, Outlook};
-use crate::load::{Catalogue, Counting, ItemIx};
-use crate::quantity::Units;
+use crate::ask::muster::{CaseLine, Difference, Failing, Line, Muster, Outlook, Shortage};
+use crate::load::{Catalogue, Counting, ItemIx, MoveOrder};
+use crate::quantity::{Mass, Units};
 use crate::report::text::clean;
 use crate::report::words::plural;
 use std::collections::BTreeMap;
@@ -56,7 +56,10 @@ pub(in crate::report) fn remarks(line: &Line) -> Vec<(bool, String)> {
     }
     if line.short_of_fit() > line.short() {
         let fit = holding.fit();
-        out.push((true, format!("{} SHORT OF FIT: {fit} fit, scale {scale}", line.short_of_fit())));
+        out.push((
+            true,
+            format!("NOT ENOUGH FIT, {} short: {fit} fit, scale {scale}", line.short_of_fit()),
+        ));
     }
     let (held, there) = (holding.held, holding.accounted());
     if holding.missing() > 0 {
@@ -74,13 +77,13 @@ pub(in crate::report) fn remarks(line: &Line) -> Vec<(bool, String)> {
     }
     let who = |of: &BTreeMap<String, u32>| {
         let each = of.iter().filter(|(_, n)| **n > 0);
-        each.map(|(who, n)| format!("{} {n}", clean(who))).collect::<Vec<_>>().join(", ")
+        each.map(|(who, n)| format!("{n} to {}", clean(who))).collect::<Vec<_>>().join(", ")
     };
     if holding.issued_total() > 0 {
-        out.push((false, format!("issued to {}", who(&holding.issued))));
+        out.push((false, format!("issued: {}", who(&holding.issued))));
     }
     if holding.on_loan_total() > 0 {
-        out.push((false, format!("on loan to {}", who(&holding.on_loan))));
+        out.push((false, format!("on loan: {}", who(&holding.on_loan))));
     }
     out
 }
@@ -101,7 +104,7 @@ pub(in crate::report) fn case_state(case: &CaseLine, units: Units) -> String {
     let ought: u64 = case.case.lines.iter().map(|(_, n, _)| u64::from(*n)).sum();
     let mass = match case.mass.mg() {
         0 => String::new(),
-        _ => format!(", {} packed", case.mass.rounded(units)),
+        _ => format!(", {} packed", mass(case.mass, units)),
     };
     let mut what = Vec::new();
     if case.short() > 0 {
@@ -115,6 +118,15 @@ pub(in crate::report) fn case_state(case: &CaseLine, units: Units) -> String {
         return format!("in order, {}{mass}", plural(found, "piece", "pieces"));
     }
     format!("{}: {found} found of {ought}{mass}", what.join(", "))
+}
+
+/// The contents that a table tells of.
+pub(in crate::report) fn told<'a>(
+    report: &Report<'_>,
+    case: &'a CaseLine,
+) -> impl Iterator<Item = (ItemIx, u32, u32)> + 'a {
+    let brief = report.brief;
+    case.case.lines.iter().copied().filter(move |(_, ought, found)| !brief || ought != found)
 }
 
 /// `short 1`, `over 1` or nothing.
@@ -169,14 +181,16 @@ pub(in crate::report) fn counted(muster: &Muster) -> Option<String> {
 
 /// Whether a move has a plan, and if that is bad.
 pub(in crate::report) fn outlook(line: &MoveLine<'_>, seconds: u64) -> (bool, String) {
-    let why = |text: &str| format!("Why: {}.", clean(text));
+    // A need that fails by itself says more than that all together cannot hold.
+    let told = line.check.failing.iter().any(|f| f.alone);
+    let why = |text: &str| if told { String::new() } else { format!(" Why: {}.", clean(text)) };
     match &line.check.outlook {
         Outlook::Plan => (false, "has a plan".into()),
-        Outlook::NoLonger(r) => (true, format!("HAS NO PLAN ANY MORE. {}", why(&r.text))),
+        Outlook::NoLonger(r) => (true, format!("HAS NO PLAN ANY MORE.{}", why(&r.text))),
         Outlook::Never(r) => (
             true,
             format!(
-                "HAS NO PLAN, and none with all that the catalogue holds either. {}",
+                "HAS NO PLAN, and none with all that the catalogue holds either.{}",
                 why(&r.text)
             ),
         ),
@@ -184,7 +198,7 @@ pub(in crate::report) fn outlook(line: &MoveLine<'_>, seconds: u64) -> (bool, St
             true,
             format!(
                 "HAS NO PLAN; whether it had one with all that the catalogue holds is not \
-                 settled. {}",
+                 settled.{}",
                 why(&r.text)
             ),
         ),
@@ -211,7 +225,7 @@ pub(in crate::report) fn losses(line: &MoveLine<'_>) -> Vec<(bool, String)> {
         out.push((
             true,
             match f.alone {
-                true => format!("{head} fails: {}", bare(f.reason.as_str(), &need.name)),
+                true => format!("{head} {}", fails(order, f)),
                 false => format!("{head} cannot be met beside the rest"),
             },
         ));
@@ -231,18 +245,53 @@ pub(in crate::report) fn losses(line: &MoveLine<'_>) -> Vec<(bool, String)> {
     out
 }
 
+/// Why a need fails by itself: for want of what, and the reason if it is known
+/// in plain words.
+fn fails(order: &MoveOrder, failing: &Failing) -> String {
+    let need = &order.needs[failing.need].name;
+    let reason = match failing.reason.place {
+        Some(_) => format!(": {}", bare(&failing.reason.text, need)),
+        None => String::new(),
+    };
+    let catalogue = &order.catalogue;
+    let one = |s: &Shortage| {
+        let item = format!("{} {}", s.short(), name(catalogue, s.item()));
+        match s {
+            Shortage::Loose { .. } => item,
+            Shortage::InCase { case, .. } => {
+                format!("{item} in {}", path_name(catalogue, &case.0))
+            }
+        }
+    };
+    match failing.for_want_of.as_slice() {
+        [] => format!("fails{reason}"),
+        all => {
+            let all: Vec<String> = all.iter().map(one).collect();
+            format!("fails for want of {}{reason}", all.join(", or of "))
+        }
+    }
+}
+
 /// A reason without the name of the need, which was said.
 fn bare(reason: &str, need: &str) -> String {
     let head = format!("need `{need}`: ");
     clean(reason.strip_prefix(&head).unwrap_or(reason))
 }
 
+/// Exactly, but in pounds to the hundredth where the kit is in pounds.
+fn mass(mass: Mass, units: Units) -> String {
+    match units {
+        Units::Metric => mass.to_string(),
+        Units::Imperial => mass.rounded(Units::Imperial),
+    }
+}
+
 /// Masses in all.
 pub(in crate::report) fn masses(muster: &Muster) -> Vec<(&'static str, String)> {
     let (t, units) = (&muster.totals, muster.units);
     vec![
-        ("on charge", t.mass.rounded(units)),
-        ("fit for use", t.mass_fit.rounded(units)),
-        ("by the scale", t.mass_scale.rounded(units)),
+        ("on charge", mass(t.mass, units)),
+        ("fit for use", mass(t.mass_fit, units)),
+        ("by the scale", mass(t.mass_scale, units)),
     ]
 }

@@ -29,8 +29,8 @@ pub(in crate::report) fn muster(report: &Report<'_>, style: &Style) -> String {
     sheet.say(&words::verdict(report), 0, tone);
     sheet.differences(muster);
     sheet.moves(report);
-    sheet.holdings(muster);
-    sheet.cases(muster);
+    sheet.holdings(report);
+    sheet.cases(report);
     sheet.heading("Mass");
     for (label, mass) in words::masses(muster) {
         sheet.lines.push(format!("  {} {}", left(label, 14, true), right(&mass, 14, true)));
@@ -108,7 +108,8 @@ impl Sheet {
         }
     }
 
-    fn holdings(&mut self, muster: &Muster) {
+    fn holdings(&mut self, report: &Report<'_>) {
+        let muster = report.muster;
         let wide = self.width >= WIDE;
         let widths = |cells: [String; 8], head: bool| {
             let most = ["scale", "held", "shelf", "issued", "unserv.", "loan", "fit", "mass"];
@@ -123,10 +124,11 @@ impl Sheet {
             }
             out
         };
-        self.heading("Holdings, loose");
+        let which = if report.brief { "Holdings, loose, not in order" } else { "Holdings, loose" };
+        self.heading(which);
         let head = widths(Default::default(), true);
         self.row(0, "item", &head);
-        for line in &muster.lines {
+        for line in report.lines() {
             let cells = widths(self::cells(muster, line), false);
             self.row(0, &words::name(&muster.catalogue, line.item), &cells);
             for (bad, remark) in words::remarks(line) {
@@ -137,23 +139,24 @@ impl Sheet {
         self.row(0, "in all", &cells);
     }
 
-    fn cases(&mut self, muster: &Muster) {
-        if muster.cases.is_empty() {
+    fn cases(&mut self, report: &Report<'_>) {
+        let muster = report.muster;
+        if report.cases().next().is_none() {
             return;
         }
-        self.heading("Cases");
+        self.heading(if report.brief { "Cases not in order" } else { "Cases" });
         let cells =
             |ought: String, found: String, state: String| [(ought, 5), (found, 5), (state, 9)];
         self.row(4, "", &cells("ought".into(), "found".into(), String::new()));
-        for case in &muster.cases {
+        for case in report.cases() {
             let state = words::case_state(case, muster.units);
             let name = words::case_name(&muster.catalogue, case);
             let tone = if case.short() > 0 { Tone::Bad } else { Tone::Plain };
             self.say(&format!("{name}: {state}"), 0, tone);
-            for (i, ought, found) in &case.case.lines {
-                let state = words::content(*ought, *found);
+            for (i, ought, found) in words::told(report, case) {
+                let state = words::content(ought, found);
                 let cells = cells(ought.to_string(), found.to_string(), state);
-                self.row(4, &words::name(&muster.catalogue, *i), &cells);
+                self.row(4, &words::name(&muster.catalogue, i), &cells);
             }
         }
     }
