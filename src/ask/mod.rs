@@ -14,6 +14,7 @@ mod draft;
 mod explain;
 mod hand_overs;
 mod instead;
+pub mod muster;
 mod oracle;
 mod part;
 mod price;

@@ -11,9 +11,14 @@ mod env;
 mod exit;
 mod files;
 mod find;
+mod import;
 mod interrupt;
+mod journal;
+mod list;
 mod man;
+mod muster;
 mod output;
+mod pager;
 mod progress;
 mod run_conditions;
 mod run_split;
@@ -78,6 +83,9 @@ pub fn run(
         Command::Why(args) => why::run(args, &mut world),
         Command::Shed(args) => shed::run(args, &mut world),
         Command::Compare(args) => compare::run(args, &mut world),
+        Command::List(args) => list::run(args, &mut world),
+        Command::Import(args) => import::run(args, &mut world),
+        Command::Muster(args) => muster::run(args, &mut world),
         Command::Check(args) => check::run(args, &mut world),
         Command::Start(args) => start::run(args, &mut world),
         Command::Tidy(args) => tidy::run(args, &mut world),

@@ -1,6 +1,8 @@
 //! Where a report goes: standard output, or a file that is replaced at once.
 
+use super::World;
 use super::exit::Failure;
+use super::pager::{self, Shown};
 use std::fs;
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
@@ -13,6 +15,24 @@ pub(super) fn print(out: &mut dyn Write, report: impl AsRef<[u8]>) -> Result<(),
             Err(Failure::Write { path: None, error })
         }
         _ => Ok(()),
+    }
+}
+
+/// A report to standard output: through a pager where it is longer than the
+/// screen that it goes to. What is no text is never paged.
+pub(super) fn page(world: &mut World<'_>, report: impl AsRef<[u8]>) -> Result<(), Failure> {
+    let shown = match std::str::from_utf8(report.as_ref()) {
+        Ok(text) => pager::show(world.env, text),
+        Err(_) => Shown::Not(None),
+    };
+    match shown {
+        Shown::Paged => Ok(()),
+        Shown::Not(said) => {
+            print(world.out, report)?;
+            // If standard error is gone, the report is there all the same.
+            said.into_iter().for_each(|s| drop(writeln!(world.err, "note: {s}")));
+            Ok(())
+        }
     }
 }
 

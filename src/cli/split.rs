@@ -123,7 +123,7 @@ pub(super) fn report(
     };
     match &args.output {
         Some(path) => output::replace(path, &bytes)?,
-        None => output::print(world.out, &bytes)?,
+        None => output::page(world, &bytes)?,
     }
     if to_file || matches!(args.format, FormatChoice::Csv | FormatChoice::Xlsx) {
         let _ = note(answer, world.err);

@@ -3,6 +3,7 @@
 use super::{Env, Failure};
 use crate::load::MoveOrder;
 use crate::report::More;
+use crate::report::list::Listing;
 use crate::split::Answer;
 use std::path::Path;
 
@@ -34,6 +35,16 @@ pub(super) fn plan(order: &MoveOrder, answer: &Answer, more: &More) -> Result<Ve
     #[cfg(not(feature = "spreadsheets"))]
     {
         let _ = (order, answer, more);
+        Err(Failure::Usage(WITHOUT.into()))
+    }
+}
+
+pub(super) fn list(listing: &Listing) -> Result<Vec<u8>, Failure> {
+    #[cfg(feature = "spreadsheets")]
+    return crate::report::list::workbook(listing).map_err(Failure::Usage);
+    #[cfg(not(feature = "spreadsheets"))]
+    {
+        let _ = listing;
         Err(Failure::Usage(WITHOUT.into()))
     }
 }

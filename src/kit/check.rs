@@ -82,7 +82,7 @@ pub fn check<P: AsRef<Path>>(paths: &[P]) -> Checked {
     Checked { files, diagnostics: reader.sink.finish(reader.sources) }
 }
 
-fn inside(folder: &Path, depth: usize) -> io::Result<Vec<PathBuf>> {
+pub(super) fn inside(folder: &Path, depth: usize) -> io::Result<Vec<PathBuf>> {
     let mut list = Vec::new();
     for entry in std::fs::read_dir(folder)? {
         let entry = entry?;
@@ -155,5 +155,13 @@ fn counts(
             ]
         }
         FileKind::Weighed => vec![(reader.weighed(tree)?.len(), "mass", "masses")],
+        FileKind::Stores => {
+            reader.set_folder(path.parent().map(Path::to_path_buf));
+            let (stores, ..) = reader.stores(tree)?;
+            vec![
+                (stores.holdings.len(), "holding", "holdings"),
+                (stores.found.len(), "case", "cases"),
+            ]
+        }
     })
 }

@@ -11,9 +11,11 @@ pub mod compare;
 mod csv;
 mod explained;
 mod json;
+pub mod list;
 pub mod live;
 mod markdown;
 mod more;
+pub mod muster;
 #[cfg(feature = "spreadsheets")]
 mod plan_book;
 pub mod shed;
@@ -27,7 +29,7 @@ mod workbook;
 
 pub use carried::CARRIED_COLUMNS;
 pub use explained::{Edit, edits};
-pub use json::{compare_schema, plan_schema, shed_schema, why_json, why_schema};
+pub use json::{compare_schema, muster_schema, plan_schema, shed_schema, why_json, why_schema};
 pub(crate) use markdown::escape;
 pub use more::More;
 pub(crate) use more::holds;

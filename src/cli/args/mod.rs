@@ -3,6 +3,9 @@
 mod anew;
 mod compare;
 mod conditions;
+mod import;
+mod list;
+mod muster;
 mod shed;
 mod sheet;
 mod start;
@@ -10,6 +13,9 @@ mod tidy;
 mod why;
 
 pub(super) use compare::Compare;
+pub(super) use import::{EncodingChoice, Import};
+pub(super) use list::{List, ListFormat};
+pub(super) use muster::Muster;
 pub(super) use shed::{ByChoice, Shed, ShedFormatChoice};
 pub(super) use sheet::{Sheet, SheetFormat};
 pub(super) use start::Start;
@@ -17,6 +23,7 @@ pub(super) use tidy::Tidy;
 
 use super::env::ColourChoice;
 use super::exit::CODES;
+use crate::kit::Said;
 use crate::quantity::{Percent, QuantityError, Span};
 use crate::report::Format;
 use crate::split::Options;
@@ -92,6 +99,12 @@ pub(super) enum Command {
     Shed(Box<Shed>),
     /// Loadouts side by side: several moves, or one with changes
     Compare(Box<Compare>),
+    /// List what the crew has and who carries
+    List(List),
+    /// Turn a spreadsheet into an equipment or carriers file
+    Import(Box<Import>),
+    /// Check the stores: what is held, short, out or broken, case by case
+    Muster(Box<Muster>),
     /// Read files and report every fault in them, without answering
     Check(Check),
     /// Make a first kit: an equipment file, a carriers file, a move, a README
@@ -157,7 +170,7 @@ pub(super) struct Split {
 #[derive(Debug, Args)]
 pub(super) struct Search {
     /// How long to look for a better plan, as in `10s`, `2 min` or `90`
-    /// [default: 10s; 4s after a change, and for why, shed and compare]
+    /// [default: 10s; 4s after a change, and for why, shed and compare; 4s a move for muster]
     #[arg(long, value_name = "SPAN", value_parser = time)]
     pub time: Option<Duration>,
 
@@ -225,6 +238,8 @@ pub(super) enum SchemaKind {
     Move,
     /// Measured masses, for `split --weighed`
     Weighed,
+    /// What is on charge in the stores, for `muster`
+    Stores,
     /// What `split --format json` prints
     Plan,
     /// What `why --format json` prints
@@ -233,6 +248,8 @@ pub(super) enum SchemaKind {
     Shed,
     /// What `compare --format json` prints
     Compare,
+    /// What `muster --format json` prints
+    Muster,
 }
 
 #[derive(Debug, Args)]
@@ -279,6 +296,10 @@ impl FormatChoice {
 
 fn told(e: &QuantityError, help: &str) -> String {
     format!("{e}; {help}")
+}
+
+fn told_map(text: &str) -> Result<Said, String> {
+    Said::read(text)
 }
 
 /// A span, or a plain number of seconds; a second at the least.

@@ -127,6 +127,7 @@ fn carrier(c: &Carrier) -> Value {
             "id": id,
             "name": name,
             "person": false,
+            "hauled": v.hauled,
             "limit": v.payload.mg().to_string(),
             "room": v.bed.map(|b| b.ml().to_string()),
         }),

@@ -43,13 +43,15 @@ pub(super) fn person(sheet: &Sheet, c: &CarrierFinding) -> Markup {
                 (figure(order, c))
                 div { (facts(sheet, c)) }
             }
-            @if rows.is_empty() {
-                p { (bdi(&carrier.name)) " carries nothing of the kit." }
-            } @else {
-                (table(order, c, &HEADS, &rows))
-                p.small {
-                    "Packed: it is on you. Handed over: it has left your hands where it was wanted."
-                    @if side { " Which hand is a proposal: change sides as you like." }
+            div data-region="things" {
+                @if rows.is_empty() {
+                    p { (bdi(&carrier.name)) " carries nothing of the kit." }
+                } @else {
+                    (table(order, c, &HEADS, &rows))
+                    p.small {
+                        "Packed: it is on you. Handed over: it has left your hands where it was wanted."
+                        @if side { " Which hand is a proposal: change sides as you like." }
+                    }
                 }
             }
             p.small { (LIFTING) " " (CAUTION) }

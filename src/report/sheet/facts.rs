@@ -38,7 +38,7 @@ pub(super) fn facts(sheet: &Sheet, c: &CarrierFinding) -> Markup {
                 (fact("Hands free", html! { span data-is="hands" { (free) } " of " (c.hands) }))
             }
             @if let Some((worst, if_so)) = more::worst_parts(order, c) {
-                (fact("At worst", html! { (mass(worst, units)) " if " (if_so) }))
+                (fact("At worst", html! { (mass_is(worst, units, "worst")) " if " (if_so) }))
             }
             @if let Some(person) = person.filter(|p| !p.duties.is_empty()) {
                 @let duties: Vec<String> = person.duties.iter().map(|d| text(d)).collect();

@@ -61,7 +61,7 @@ pub(super) fn page(sheet: &Sheet) -> Markup {
     html! {
         section.leader aria-labelledby="leader" {
             h2 #leader { "For the leader" }
-            div.status { @for sentence in status(sheet) { p { (quotes(&sentence)) } } }
+            div.status data-region="status" { @for sentence in status(sheet) { p { (quotes(&sentence)) } } }
             h3 { "Loads" }
             (board::drawings(sheet))
             (numbers(sheet))
@@ -144,7 +144,7 @@ fn needs(sheet: &Sheet) -> Markup {
                     th scope="col" { "Need" }
                     th scope="col" { "By" }
                 } }
-                tbody {
+                tbody data-region="needs" {
                     @for (i, (need, found)) in order.needs.iter().zip(found).enumerate() {
                         tr data-need=(i) {
                             td.word { strong { (if found.met { "met" } else { "NOT MET" }) } }
@@ -197,7 +197,7 @@ fn supplies(sheet: &Sheet) -> Markup {
                     th.number scope="col" { "To spare" }
                     th scope="col" { "From" }
                 } }
-                tbody {
+                tbody data-region="supplies" {
                     @for s in found {
                         @let supply = order.catalogue.supply(s.supply);
                         @let of = |base| Amount::new(supply.dimension, base);
@@ -228,7 +228,7 @@ fn wants(sheet: &Sheet) -> Markup {
     html! {
         @if !order.wants.is_empty() {
             table {
-                caption { "Wants: value " (findings.wants_value) " taken" }
+                caption data-region="value" { "Wants: value " (findings.wants_value) " taken" }
                 thead { tr {
                     th scope="col" { "" span.unseen { "Taken or left" } }
                     th scope="col" { "Count" }
@@ -236,7 +236,7 @@ fn wants(sheet: &Sheet) -> Markup {
                     th scope="col" { "Party" }
                     th.number scope="col" { "Value each" }
                 } }
-                tbody {
+                tbody data-region="wants" {
                     @for (want, taken) in order.wants.iter().zip(&findings.wants) {
                         @let word = if *taken == 0 { "left" } else if *taken < want.up_to { "part" } else { "taken" };
                         tr {
@@ -257,14 +257,16 @@ fn stays(sheet: &Sheet) -> Markup {
     let (order, found) = (sheet.order, &sheet.planned.findings.left);
     let sum: Mass = found.iter().map(|l| order.item(l.item).mass * l.count).sum();
     html! {
-        @if !found.is_empty() {
-            h3 { (left::title(order)) ", " (mass(sum, order.units)) }
-            p {
-                @for (i, l) in found.iter().enumerate() {
-                    @if i > 0 { "; " }
-                    (l.count) " " (bdi(&order.item(l.item).name))
+        div data-region="stays" {
+            @if !found.is_empty() {
+                h3 { (left::title(order)) ", " (mass(sum, order.units)) }
+                p {
+                    @for (i, l) in found.iter().enumerate() {
+                        @if i > 0 { "; " }
+                        (l.count) " " (bdi(&order.item(l.item).name))
+                    }
+                    "."
                 }
-                "."
             }
         }
     }

@@ -1,7 +1,7 @@
 //! The card of what stays in the store, or is left.
 
 use super::Sheet;
-use super::parts::{bdi, mass, name, text, tick};
+use super::parts::{bdi, mass, mass_is, name, text, tick};
 use super::things::contents;
 use crate::load::{CarrierIx, ItemIx, MoveOrder};
 use crate::quantity::Mass;
@@ -31,13 +31,13 @@ pub(super) fn card(sheet: &Sheet) -> Markup {
             section.card #stays aria-labelledby="stays-name" {
                 header {
                     h2 #stays-name { (title(order)) }
-                    p { (bdi(&order.name)) " · " (mass(sum, order.units)) " in all" }
+                    p { (bdi(&order.name)) " · " (mass_is(sum, order.units, "sum")) " in all" }
                 }
                 table.things {
                     caption.unseen { "What stays, in the order of the catalogue" }
                     thead {
                         tr.whose { th colspan=(columns) scope="colgroup" {
-                            (title(order)) ": " (plural(things as usize, "thing", "things"))
+                            (title(order)) ": " span data-is="things" { (plural(things as usize, "thing", "things")) }
                         } }
                         tr {
                             th.box scope="col" { "There" }
@@ -48,7 +48,7 @@ pub(super) fn card(sheet: &Sheet) -> Markup {
                             th.number scope="col" { "Mass" }
                         }
                     }
-                    tbody {
+                    tbody data-region="staysRows" {
                         @for l in left {
                             @let item = order.item(l.item);
                             tr data-item=(l.item.0) {

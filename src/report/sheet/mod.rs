@@ -19,6 +19,7 @@ mod things;
 mod vehicle;
 
 use crate::load::MoveOrder;
+use crate::report::live;
 use crate::split::{CarrierFinding, Planned, Stop};
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
@@ -70,8 +71,10 @@ pub fn html(sheet: &Sheet, look: Look) -> String {
             head {
                 meta charset="utf-8";
                 meta name="viewport" content="width=device-width, initial-scale=1";
+                @if !look.plain { (live::policy()) }
                 title { (title) }
                 style { (PreEscaped(STYLE)) "@page{size:" (look.paper.word()) " portrait;margin:13mm 15mm}" }
+                @if !look.plain { style { (PreEscaped(live::STYLE)) } }
             }
             body {
                 (board::patterns())
@@ -87,6 +90,8 @@ pub fn html(sheet: &Sheet, look: Look) -> String {
                     }
                     (cards(sheet))
                 }
+                @if !look.plain { (figure::parts(sheet.order)) }
+                @if !look.plain { (live::scripts(sheet.order, sheet.planned)) }
             }
         }
     };

@@ -3,7 +3,7 @@
 use super::cell::inert;
 use super::{Book, Cell, Column, Kind, Sheet, names};
 use crate::quantity::Units;
-use crate::report::text::columns;
+use crate::report::text::{columns, wrap};
 use rust_xlsxwriter::{
     DocProperties, ExcelDateTime, Format, FormatAlign, FormatBorder, Formula, Workbook, Worksheet,
     XlsxError,
@@ -14,6 +14,9 @@ const LEAST_WIDTH: usize = 6;
 const MOST_WIDTH: usize = 60;
 /// Room for the button of the filter.
 const BUTTON: usize = 3;
+/// The height of a line, in points, and of the tallest row.
+const LINE: f64 = 15.0;
+const MOST_LINES: usize = 27;
 
 pub(super) fn bytes(book: &Book) -> Result<Vec<u8>, String> {
     written(book).map_err(|e| e.to_string())
@@ -56,17 +59,24 @@ impl Looks {
             .set_text_wrap()
             .set_align(FormatAlign::Top)
             .set_border_bottom(FormatBorder::Thin);
+        let head_text = head.clone().set_align(FormatAlign::Left).set_indent(1);
         Looks {
             title: Format::new().set_bold().set_font_size(14),
             note: Format::new(),
-            head_number: head.clone().set_align(FormatAlign::Right),
-            head,
-            text: Format::new().set_num_format("@").set_text_wrap().set_align(FormatAlign::Top),
+            head_number: head.set_align(FormatAlign::Right),
+            head: head_text,
+            // Indented, so that it does not touch the number before it.
+            text: Format::new()
+                .set_num_format("@")
+                .set_text_wrap()
+                .set_align(FormatAlign::Top)
+                .set_align(FormatAlign::Left)
+                .set_indent(1),
         }
     }
 
-    fn number(&self, kind: Kind) -> Format {
-        Format::new().set_num_format(kind.format()).set_align(FormatAlign::Top)
+    fn number(&self, kind: Kind, units: Units) -> Format {
+        Format::new().set_num_format(kind.format(units)).set_align(FormatAlign::Top)
     }
 }
 
@@ -98,6 +108,13 @@ impl Page<'_> {
 
     fn table(&mut self, head: u32) -> Result<(), XlsxError> {
         let last_column = to_column(self.sheet.columns.len() - 1)?;
+        let widths: Vec<usize> =
+            self.sheet.columns.iter().enumerate().map(|(i, c)| self.width(i, c)).collect();
+        // Not every program that opens it finds the height of wrapped text itself.
+        let heads = self.sheet.columns.iter().zip(&widths);
+        let heads =
+            heads.map(|(c, w)| lines(&heading(c, self.book.units), w.saturating_sub(BUTTON)));
+        self.height(head, heads.max())?;
         for (i, column) in self.sheet.columns.iter().enumerate() {
             let at = to_column(i)?;
             let text = heading(column, self.book.units);
@@ -106,13 +123,18 @@ impl Page<'_> {
                 _ => &self.looks.head_number,
             };
             self.to.write_string_with_format(head, at, inert(&text), look)?;
-            self.to.set_column_width(at, self.width(i, column))?;
+            self.to.set_column_width(at, widths.get(i).copied().unwrap_or(LEAST_WIDTH) as f64)?;
         }
         let first = head + 1;
         for (row, cells) in (first..).zip(&self.sheet.rows) {
             for (i, (cell, column)) in cells.iter().zip(&self.sheet.columns).enumerate() {
                 self.cell(row, to_column(i)?, cell, column.kind)?;
             }
+            let tall = cells.iter().zip(&widths).map(|(cell, width)| match cell {
+                Cell::Text(text) => lines(text, width.saturating_sub(2)),
+                _ => 1,
+            });
+            self.height(row, tall.max())?;
         }
         let rows =
             u32::try_from(self.sheet.rows.len()).map_err(|_| XlsxError::RowColumnLimitError)?;
@@ -127,13 +149,26 @@ impl Page<'_> {
         Ok(())
     }
 
+    fn height(&mut self, row: u32, lines: Option<usize>) -> Result<(), XlsxError> {
+        let lines = lines.unwrap_or(1).clamp(1, MOST_LINES);
+        if lines > 1 {
+            self.to.set_row_height(row, LINE * lines as f64)?;
+        }
+        Ok(())
+    }
+
     fn cell(&mut self, row: u32, at: u16, cell: &Cell, kind: Kind) -> Result<(), XlsxError> {
         match (cell, cell.number(self.book.units)) {
             (Cell::Text(text), _) => {
                 self.to.write_string_with_format(row, at, inert(text), &self.looks.text)?;
             }
             (_, Some(number)) => {
-                self.to.write_number_with_format(row, at, number, &self.looks.number(kind))?;
+                self.to.write_number_with_format(
+                    row,
+                    at,
+                    number,
+                    &self.looks.number(kind, self.book.units),
+                )?;
             }
             (_, None) => {}
         }
@@ -155,7 +190,7 @@ impl Page<'_> {
                 let letters = letters(at);
                 let sums = format!("SUM({letters}{}:{letters}{})", first + 1, first + rows);
                 let formula = Formula::new(sums).set_result(sum.to_string());
-                let look = bold.clone().set_num_format(column.kind.format());
+                let look = bold.clone().set_num_format(column.kind.format(self.book.units));
                 self.to.write_formula_with_format(row, at, formula, &look)?;
             } else {
                 self.to.write_blank(row, at, &bold)?;
@@ -166,26 +201,37 @@ impl Page<'_> {
 
     /// As wide as the widest of header and cells; what is wider than a screen
     /// takes is wrapped.
-    fn width(&self, i: usize, column: &Column) -> f64 {
+    fn width(&self, i: usize, column: &Column) -> usize {
         let head = heading(column, self.book.units);
         // A long header wraps at its blanks.
         let head = head.split(' ').map(columns).max().unwrap_or(0) + BUTTON;
         let shown = |cell: &Cell| match cell {
             Cell::Text(text) => columns(text),
-            cell => cell.number(self.book.units).map_or(0, |n| width_of(n, column.kind)),
+            cell => cell
+                .number(self.book.units)
+                .map_or(0, |n| width_of(n, column.kind, self.book.units)),
         };
         let cells = self.sheet.rows.iter().filter_map(|r| r.get(i)).map(shown).max().unwrap_or(0);
         let total = if i == 0 { self.sheet.total.as_deref().map_or(0, columns) } else { 0 };
-        (head.max(cells + 1).max(total + 1)).clamp(LEAST_WIDTH, MOST_WIDTH) as f64
+        head.max(cells + 3).max(total + 1).clamp(LEAST_WIDTH, MOST_WIDTH)
     }
 }
 
+/// Lines that a text takes in a column.
+fn lines(text: &str, width: usize) -> usize {
+    // No need to wrap all of what is taller than any row.
+    let most = width.max(1) * MOST_LINES;
+    let start: String = text.chars().take(most).collect();
+    wrap(&start, width.max(1), 0, true).len()
+}
+
 /// Columns that a number takes, and a little more for its sum.
-fn width_of(number: f64, kind: Kind) -> usize {
+fn width_of(number: f64, kind: Kind, units: Units) -> usize {
     let whole = format!("{number:.0}").len();
     let text = number.to_string();
     let decimals = text.split_once('.').map_or(0, |(_, d)| d.len());
     match kind {
+        Kind::Mass if units == Units::Imperial => whole + 4,
         Kind::Mass => whole + 1 + decimals.clamp(2, 6) + 1,
         Kind::Bulk => whole + 1 + decimals.clamp(1, 3) + 1,
         Kind::Share => whole + 6,
