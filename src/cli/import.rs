@@ -25,7 +25,7 @@ pub(super) fn run(args: &Import, world: &mut World<'_>) -> Result<Code, Failure>
     let found = import(&args.path, &asked);
     let env = world.env;
     let width = env.style(world.colour, true, None, false).width.clamp(60, 120);
-    output::print(world.out, told(&found, width))?;
+    output::print(world.out, &told(&found, width))?;
     let colour = env.colour(world.colour, env.err_is_terminal);
     if found.stock.is_none() {
         return Err(files::failure(&found.diagnostics, colour));
@@ -36,7 +36,7 @@ pub(super) fn run(args: &Import, world: &mut World<'_>) -> Result<Code, Failure>
         _ => {
             let file = args.output.as_deref().map_or("FILE.yaml".into(), shown);
             let last = format!("\nNothing was written. To write it: `--write -o {file}`\n");
-            output::print(world.out, last)?;
+            output::print(world.out, &last)?;
             return Ok(Code::Ok);
         }
     };
@@ -45,7 +45,7 @@ pub(super) fn run(args: &Import, world: &mut World<'_>) -> Result<Code, Failure>
         return Err(Failure::Usage(what));
     }
     output::replace(to, &found.yaml)?;
-    output::print(world.out, format!("\nWritten: {}\n", shown(to)))?;
+    output::print(world.out, &format!("\nWritten: {}\n", shown(to)))?;
     Ok(Code::Ok)
 }
 

@@ -7,7 +7,10 @@ use std::path::{Path, PathBuf};
 
 /// To standard output. A reader that has gone away is no fault: whoever pipes
 /// into `head` has what they wanted.
-pub(super) fn print(out: &mut dyn Write, report: impl AsRef<[u8]>) -> Result<(), Failure> {
+pub(super) fn print(
+    out: &mut dyn Write,
+    report: &(impl AsRef<[u8]> + ?Sized),
+) -> Result<(), Failure> {
     match out.write_all(report.as_ref()).and_then(|()| out.flush()) {
         Err(error) if error.kind() != io::ErrorKind::BrokenPipe => {
             Err(Failure::Write { path: None, error })
@@ -35,7 +38,7 @@ fn same_file(a: &Path, b: &Path) -> bool {
 
 /// To a file: a new one in the same folder takes its place when complete, so
 /// that the old content stays if anything goes wrong on the way.
-pub(super) fn replace(path: &Path, report: impl AsRef<[u8]>) -> Result<(), Failure> {
+pub(super) fn replace(path: &Path, report: &(impl AsRef<[u8]> + ?Sized)) -> Result<(), Failure> {
     write(path, report.as_ref())
         .map_err(|error| Failure::Write { path: Some(path.to_path_buf()), error })
 }
