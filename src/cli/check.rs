@@ -8,9 +8,8 @@ use crate::kit;
 /// a file with faults is named on both.
 pub(super) fn run(args: &Check, world: &mut World<'_>) -> Result<Code, Failure> {
     let checked = kit::check(&args.paths);
-    for file in &checked.files {
-        output::print(world.out, &format!("{file}\n"))?;
-    }
+    let read: String = checked.files.iter().map(|file| format!("{file}\n")).collect();
+    output::page(world, &read)?;
     let colour = world.env.colour(world.colour, world.env.err_is_terminal);
     if checked.diagnostics.errors() > 0 {
         return Err(files::failure(&checked.diagnostics, colour));

@@ -39,7 +39,7 @@ pub(super) fn run(args: &Compare, world: &mut World<'_>) -> Result<Code, Failure
     let text = render(&found, args.format.into(), &style);
     match &args.output {
         Some(path) => output::replace(path, &text)?,
-        None => output::print(world.out, &text)?,
+        None => output::page(world, &text)?,
     }
     Ok(code(&found))
 }

@@ -12,8 +12,12 @@ pub struct Env {
     pub vars: BTreeMap<String, String>,
     pub out_is_terminal: bool,
     pub err_is_terminal: bool,
+    /// Somebody can be asked.
+    pub in_is_terminal: bool,
     /// Columns of the terminal on standard output.
     pub terminal_width: Option<usize>,
+    /// Lines of the terminal on standard output; without, nothing is paged.
+    pub terminal_height: Option<usize>,
 }
 
 /// When to use colour.
@@ -29,7 +33,8 @@ pub(super) enum ColourChoice {
 impl Env {
     /// The surroundings of this process.
     pub fn of_process() -> Env {
-        let width = terminal_size::terminal_size().map(|(width, _)| usize::from(width.0));
+        let size = terminal_size::terminal_size_of(std::io::stdout());
+        let size = size.map(|(width, height)| (usize::from(width.0), usize::from(height.0)));
         let vars = std::env::vars_os()
             .filter_map(|(k, v)| Some((k.into_string().ok()?, v.into_string().ok()?)));
         let out_is_terminal = std::io::stdout().is_terminal();
@@ -37,7 +42,9 @@ impl Env {
             vars: vars.collect(),
             out_is_terminal,
             err_is_terminal: std::io::stderr().is_terminal(),
-            terminal_width: width.filter(|_| out_is_terminal),
+            in_is_terminal: std::io::stdin().is_terminal(),
+            terminal_width: size.map(|(width, _)| width).filter(|_| out_is_terminal),
+            terminal_height: size.map(|(_, height)| height).filter(|_| out_is_terminal),
         }
     }
 
@@ -79,8 +86,20 @@ impl Env {
         }
     }
 
+    /// What to show long texts with; none if nobody wants it. `TUMPLINE_PAGER`
+    /// wins over `PAGER`, that over `less`; empty is none.
+    pub(super) fn pager(&self) -> Option<&str> {
+        let set = ["TUMPLINE_PAGER", "PAGER"].iter().find_map(|name| self.vars.get(*name));
+        let dumb = self.var("TERM").is_none_or(|t| t == "dumb");
+        let pager = match set {
+            Some(pager) => Some(pager.trim()),
+            None => (!dumb).then_some("less"),
+        };
+        pager.filter(|p| !p.is_empty() && *p != "cat")
+    }
+
     /// `COLUMNS`, else what the terminal says, else 80.
-    fn columns(&self) -> usize {
+    pub(super) fn columns(&self) -> usize {
         let given = self.var("COLUMNS").and_then(|c| c.parse().ok()).filter(|c| *c > 0);
         given.or(self.terminal_width).unwrap_or(80)
     }

@@ -2,8 +2,11 @@
 
 use crate::split::Watch;
 use std::sync::OnceLock;
+use std::sync::atomic::{AtomicBool, Ordering};
 
 static WATCH: OnceLock<Watch> = OnceLock::new();
+/// While this holds, Ctrl-C is for somebody else.
+static HELD: AtomicBool = AtomicBool::new(false);
 
 /// A process that was stopped by SIGINT, as shells report it.
 const QUIT: i32 = 130;
@@ -16,6 +19,9 @@ pub(super) fn watch() -> Watch {
         let seen = watch.clone();
         // If no handler can be set, Ctrl-C ends the process as it always did.
         let _ = ctrlc::set_handler(move || {
+            if HELD.load(Ordering::SeqCst) {
+                return;
+            }
             if seen.interrupted() {
                 std::process::exit(QUIT);
             }
@@ -24,4 +30,20 @@ pub(super) fn watch() -> Watch {
         watch
     });
     watch.clone()
+}
+
+/// Until this is dropped, Ctrl-C passes by: it goes to all that share the
+/// terminal, and a pager has its own use for it.
+pub(super) struct Held;
+
+pub(super) fn hold() -> Held {
+    watch();
+    HELD.store(true, Ordering::SeqCst);
+    Held
+}
+
+impl Drop for Held {
+    fn drop(&mut self) {
+        HELD.store(false, Ordering::SeqCst);
+    }
 }

@@ -9,7 +9,7 @@ use crate::report::list::{Column, Listing, Of, Section, columns as all, render};
 pub(super) fn run(args: &List, world: &mut World<'_>) -> Result<Code, Failure> {
     let env = world.env;
     if args.columns.as_deref().is_some_and(|c| c.trim() == "help") {
-        output::print(world.out, &told(args))?;
+        output::page(world, told(args))?;
         return Ok(Code::Ok);
     }
     if args.format == ListFormat::Xlsx {
@@ -46,7 +46,7 @@ pub(super) fn run(args: &List, world: &mut World<'_>) -> Result<Code, Failure> {
     };
     match &args.output {
         Some(path) => output::replace(path, &bytes)?,
-        None => output::print(world.out, &bytes)?,
+        None => output::page(world, &bytes)?,
     }
     Ok(Code::Ok)
 }

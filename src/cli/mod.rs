@@ -13,16 +13,23 @@ mod files;
 mod find;
 mod import;
 mod interrupt;
+mod journal;
 mod list;
 mod man;
+mod muster;
 mod output;
+mod pager;
 mod progress;
 mod run_conditions;
 mod run_split;
 mod schema;
 mod shed;
+mod sheet;
+mod sheet_plan;
 mod split;
 mod split_anew;
+mod start;
+mod tidy;
 mod vary;
 mod why;
 mod workbook;
@@ -64,18 +71,24 @@ pub fn run(
         Ok(cli) => cli,
         Err(e) => return usage(&e, out, err, env),
     };
+    let unpaged = Env { terminal_height: None, ..env.clone() };
+    let env = if cli.no_pager { &unpaged } else { env };
     let mut world = World { out, err, env, colour: cli.color };
     let done = match &cli.command {
         Command::Split(args) if args.anew.changed() => split_anew::run(args, &mut world),
         Command::Split(args) => {
             split::run(args, &mut world, files::read_move, run_split::solve, run_split::explain)
         }
+        Command::Sheet(args) => sheet::run(args, &mut world),
         Command::Why(args) => why::run(args, &mut world),
         Command::Shed(args) => shed::run(args, &mut world),
         Command::Compare(args) => compare::run(args, &mut world),
         Command::List(args) => list::run(args, &mut world),
         Command::Import(args) => import::run(args, &mut world),
+        Command::Muster(args) => muster::run(args, &mut world),
         Command::Check(args) => check::run(args, &mut world),
+        Command::Start(args) => start::run(args, &mut world),
+        Command::Tidy(args) => tidy::run(args, &mut world),
         Command::Schema(args) => schema::run(args, &mut world),
         Command::Completions(args) => completions::run(args, &mut world),
         Command::Man(args) => man::run(args, &mut world),

@@ -1,21 +1,38 @@
 //! Where a report goes: standard output, or a file that is replaced at once.
 
+use super::World;
 use super::exit::Failure;
+use super::pager::{self, Shown};
 use std::fs;
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
 /// To standard output. A reader that has gone away is no fault: whoever pipes
 /// into `head` has what they wanted.
-pub(super) fn print(
-    out: &mut dyn Write,
-    report: &(impl AsRef<[u8]> + ?Sized),
-) -> Result<(), Failure> {
+pub(super) fn print(out: &mut dyn Write, report: impl AsRef<[u8]>) -> Result<(), Failure> {
     match out.write_all(report.as_ref()).and_then(|()| out.flush()) {
         Err(error) if error.kind() != io::ErrorKind::BrokenPipe => {
             Err(Failure::Write { path: None, error })
         }
         _ => Ok(()),
+    }
+}
+
+/// A report to standard output: through a pager where it is longer than the
+/// screen that it goes to. What is no text is never paged.
+pub(super) fn page(world: &mut World<'_>, report: impl AsRef<[u8]>) -> Result<(), Failure> {
+    let shown = match std::str::from_utf8(report.as_ref()) {
+        Ok(text) => pager::show(world.env, text),
+        Err(_) => Shown::Not(None),
+    };
+    match shown {
+        Shown::Paged => Ok(()),
+        Shown::Not(said) => {
+            print(world.out, report)?;
+            // If standard error is gone, the report is there all the same.
+            said.into_iter().for_each(|s| drop(writeln!(world.err, "note: {s}")));
+            Ok(())
+        }
     }
 }
 
@@ -38,7 +55,7 @@ fn same_file(a: &Path, b: &Path) -> bool {
 
 /// To a file: a new one in the same folder takes its place when complete, so
 /// that the old content stays if anything goes wrong on the way.
-pub(super) fn replace(path: &Path, report: &(impl AsRef<[u8]> + ?Sized)) -> Result<(), Failure> {
+pub(super) fn replace(path: &Path, report: impl AsRef<[u8]>) -> Result<(), Failure> {
     write(path, report.as_ref())
         .map_err(|error| Failure::Write { path: Some(path.to_path_buf()), error })
 }

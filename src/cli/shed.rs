@@ -53,7 +53,7 @@ pub(super) fn run(args: &Shed, world: &mut World<'_>) -> Result<Code, Failure> {
     });
     match &args.output {
         Some(path) => output::replace(path, &text)?,
-        None => output::print(world.out, &text)?,
+        None => output::page(world, &text)?,
     }
     Ok(code)
 }

@@ -51,6 +51,7 @@ pub(super) fn run(
     };
     let why = causes(args, &answer, &options, |options| explain(order, options, show));
     let more = More {
+        move_file: args.path.to_str(),
         explanation: why.as_ref(),
         prices: &prices,
         survival: survival.as_ref(),
@@ -122,7 +123,7 @@ pub(super) fn report(
     };
     match &args.output {
         Some(path) => output::replace(path, &bytes)?,
-        None => output::print(world.out, &bytes)?,
+        None => output::page(world, &bytes)?,
     }
     if to_file || matches!(args.format, FormatChoice::Csv | FormatChoice::Xlsx) {
         let _ = note(answer, world.err);
@@ -134,7 +135,7 @@ pub(super) fn report(
 }
 
 /// Where the report does not say so on the screen, that there is no plan.
-fn note(answer: &Answer, err: &mut dyn Write) -> std::io::Result<()> {
+pub(super) fn note(answer: &Answer, err: &mut dyn Write) -> std::io::Result<()> {
     match &answer.outcome {
         Outcome::Plan(_) => Ok(()),
         Outcome::NoPlan(reason) => {

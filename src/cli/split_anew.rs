@@ -41,6 +41,7 @@ pub(super) fn run(args: &Split, world: &mut World<'_>) -> Result<Code, Failure> 
     let (order, answer) = (&answered.order, &answered.answer);
     let why = causes(args, answer, &options, |options| run_split::explain(order, options, show));
     let more = More {
+        move_file: args.path.to_str(),
         anew: (!answered.no_base).then_some(&answered),
         brief: args.anew.brief,
         explanation: why.as_ref(),

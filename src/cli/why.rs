@@ -40,7 +40,7 @@ pub(super) fn run(args: &Why, world: &mut World<'_>) -> Result<Code, Failure> {
                 WhyFormat::Table => report::why_table(order, &why, &style),
                 WhyFormat::Json => report::why_json(order, &why),
             };
-            output::print(world.out, &text)?;
+            output::page(world, &text)?;
             Ok(if why.settled() { Code::Ok } else { Code::Limit })
         }
         // There is nothing to ask about: the answer says why.
@@ -49,7 +49,7 @@ pub(super) fn run(args: &Why, world: &mut World<'_>) -> Result<Code, Failure> {
                 WhyFormat::Table => report::Format::Table,
                 WhyFormat::Json => report::Format::Json,
             };
-            output::print(world.out, &report::render(order, &answer, form, &style))?;
+            output::page(world, &report::render(order, &answer, form, &style))?;
             Ok(Code::of(&answer))
         }
     }

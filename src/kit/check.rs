@@ -155,5 +155,13 @@ fn counts(
             ]
         }
         FileKind::Weighed => vec![(reader.weighed(tree)?.len(), "mass", "masses")],
+        FileKind::Stores => {
+            reader.set_folder(path.parent().map(Path::to_path_buf));
+            let (stores, ..) = reader.stores(tree)?;
+            vec![
+                (stores.holdings.len(), "holding", "holdings"),
+                (stores.found.len(), "case", "cases"),
+            ]
+        }
     })
 }

@@ -48,7 +48,7 @@ codes! {
     UnknownField "T0201" "a field that the format does not have";
     MissingField "T0202" "a field that has to be there is missing";
     WrongKind "T0203" "a text, a list or a mapping where another of them is wanted";
-    UnknownFile "T0204" "a file is no equipment, carriers, move or weighed file";
+    UnknownFile "T0204" "a file is no file of a kit";
     Together "T0205" "fields that do not go together";
     EmptyList "T0206" "a list or mapping is empty";
 
@@ -103,4 +103,10 @@ codes! {
     WrongCell "T1007" "a cell holds a date, an error or the like where something else is wanted";
     Merged "T1008" "a merged cell does not say whom its number is for";
     NoMass "T1009" "a row has no mass or limit";
+
+    UnknownCase "T1101" "no such case is held";
+    BadSheet "T1102" "a sheet of counts lacks a column or has one twice";
+    BadCell "T1103" "a cell of a sheet of counts cannot be read";
+    NoHolder "T1104" "it is not said who has it";
+    CannotPatch "T1105" "a file is laid out in a way that cannot be changed in place";
 }

@@ -122,8 +122,12 @@ fn one(reader: &mut Reader, tree: &Tree) -> Option<Stock> {
                 carriers: Some(order.carriers),
             })
         }
-        Some(FileKind::Weighed) => {
-            let d = Diagnostic::error(Code::UnknownFile, "a file of weighed masses is no list");
+        Some(kind @ (FileKind::Weighed | FileKind::Stores)) => {
+            let what = match kind {
+                FileKind::Stores => "a stores file is no list; `tumpline muster` reads it",
+                _ => "a file of weighed masses is no list",
+            };
+            let d = Diagnostic::error(Code::UnknownFile, what);
             let d = d.at(root.span(), "neither equipment nor carriers nor a move");
             reader.sink.add(d.help("give an equipment file, a carriers file, a move or a folder"));
             None

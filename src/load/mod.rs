@@ -13,6 +13,7 @@ mod place;
 mod plan;
 mod rule;
 mod stock;
+mod stores;
 mod tolerance;
 mod way;
 
@@ -28,5 +29,8 @@ pub use place::Place;
 pub use plan::{Bearer, Placement, Plan};
 pub use rule::{Reserve, Rule, RuleKind};
 pub use stock::Stock;
+pub use stores::{
+    CaseContents, CasePath, Counted, Counting, Holding, MOST_CASES, Stores, Whereabouts,
+};
 pub use tolerance::Tolerance;
 pub use way::{Way, Ways};

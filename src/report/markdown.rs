@@ -294,7 +294,7 @@ impl Page<'_> {
     }
 }
 
-pub(super) fn escape(text: &str) -> String {
+pub(crate) fn escape(text: &str) -> String {
     escape_clean(&clean(text))
 }
 

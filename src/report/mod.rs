@@ -1,5 +1,5 @@
 //! From an answer to text: a table for people in a hurry, and JSON, CSV and
-//! Markdown for other programs and for paper.
+//! Markdown for other programs, and a load sheet for paper.
 //!
 //! Nothing here reckons a load: every number comes from the findings of the
 //! audit. Every name that a user typed goes through [`clean`] first, so that no
@@ -12,11 +12,14 @@ mod csv;
 mod explained;
 mod json;
 pub mod list;
+pub mod live;
 mod markdown;
 mod more;
+pub mod muster;
 #[cfg(feature = "spreadsheets")]
 mod plan_book;
 pub mod shed;
+pub mod sheet;
 mod table;
 mod text;
 mod why;
@@ -26,10 +29,12 @@ mod workbook;
 
 pub use carried::CARRIED_COLUMNS;
 pub use explained::{Edit, edits};
-pub use json::{compare_schema, plan_schema, shed_schema, why_json, why_schema};
+pub use json::{compare_schema, muster_schema, plan_schema, shed_schema, why_json, why_schema};
+pub(crate) use markdown::escape;
 pub use more::More;
+pub(crate) use more::holds;
 pub use text::clean;
-pub(crate) use text::{fit, wrap};
+pub(crate) use text::{columns, fit, wrap};
 pub(crate) use words::{goal_value, percent};
 
 use crate::ask::Why;

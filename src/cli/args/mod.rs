@@ -5,13 +5,21 @@ mod compare;
 mod conditions;
 mod import;
 mod list;
+mod muster;
 mod shed;
+mod sheet;
+mod start;
+mod tidy;
 mod why;
 
 pub(super) use compare::Compare;
 pub(super) use import::{EncodingChoice, Import};
 pub(super) use list::{List, ListFormat};
+pub(super) use muster::Muster;
 pub(super) use shed::{ByChoice, Shed, ShedFormatChoice};
+pub(super) use sheet::{Sheet, SheetFormat};
+pub(super) use start::Start;
+pub(super) use tidy::Tidy;
 
 use super::env::ColourChoice;
 use super::exit::CODES;
@@ -20,7 +28,7 @@ use crate::quantity::{Percent, QuantityError, Span};
 use crate::report::Format;
 use crate::split::Options;
 use clap::{Args, Parser, Subcommand, ValueEnum};
-use conditions::Bear;
+use conditions::{Bear, Weights};
 use std::path::PathBuf;
 use std::time::Duration;
 pub(super) use why::{Why, WhyFormat};
@@ -29,6 +37,8 @@ pub(super) use anew::Anew as AnewArgs;
 
 const EXAMPLES: &str = "\
 Examples:
+  tumpline start my-kit
+      a first kit to try and to change
   tumpline check kits/ridge-relay/ridge.move.yaml
       is everything in the files in order?
   tumpline split kits/ridge-relay/ridge.move.yaml
@@ -41,6 +51,8 @@ Examples:
       what the crew has, and who carries
   tumpline import stock.xlsx
       what a spreadsheet of stores would be as an equipment file
+  tumpline sheet ridge.move.yaml -o ridge.html
+      on paper: a page for the leader, a card for each person
 
 A move order is a YAML file that names an equipment file and a carriers file.
 The folders under `kits` are worked examples, README.md explains every key, and
@@ -69,12 +81,18 @@ pub(super) struct Cli {
     /// When to use colour
     #[arg(long, global = true, value_name = "WHEN", value_enum, default_value_t)]
     pub color: ColourChoice,
+
+    /// Print long reports on the terminal at once, without a pager
+    #[arg(long, global = true)]
+    pub no_pager: bool,
 }
 
 #[derive(Debug, Subcommand)]
 pub(super) enum Command {
     /// Answer a move order: who carries what, and what stays
     Split(Box<Split>),
+    /// Print a load sheet: a page for the leader, a card for each person
+    Sheet(Box<Sheet>),
     /// Say why an item is where it is, and what another way would cost
     Why(Box<Why>),
     /// What goes first as limits fall or a party gets smaller
@@ -85,8 +103,14 @@ pub(super) enum Command {
     List(List),
     /// Turn a spreadsheet into an equipment or carriers file
     Import(Box<Import>),
+    /// Check the stores: what is held, short, out or broken, case by case
+    Muster(Box<Muster>),
     /// Read files and report every fault in them, without answering
     Check(Check),
+    /// Make a first kit: an equipment file, a carriers file, a move, a README
+    Start(Start),
+    /// Put keys, quantities and layout of files in order; remarks are kept
+    Tidy(Tidy),
     /// Print the JSON Schema of a kind of file, for editors and programs
     Schema(Schema),
     /// Print a completion script for a shell
@@ -146,7 +170,7 @@ pub(super) struct Split {
 #[derive(Debug, Args)]
 pub(super) struct Search {
     /// How long to look for a better plan, as in `10s`, `2 min` or `90`
-    /// [default: 10s; 4s after a change, and for why, shed and compare]
+    /// [default: 10s; 4s after a change, and for why, shed and compare; 4s a move for muster]
     #[arg(long, value_name = "SPAN", value_parser = time)]
     pub time: Option<Duration>,
 
@@ -214,6 +238,8 @@ pub(super) enum SchemaKind {
     Move,
     /// Measured masses, for `split --weighed`
     Weighed,
+    /// What is on charge in the stores, for `muster`
+    Stores,
     /// What `split --format json` prints
     Plan,
     /// What `why --format json` prints
@@ -222,6 +248,8 @@ pub(super) enum SchemaKind {
     Shed,
     /// What `compare --format json` prints
     Compare,
+    /// What `muster --format json` prints
+    Muster,
 }
 
 #[derive(Debug, Args)]

@@ -1,0 +1,105 @@
+//! A text as it is written in a file, in quotes where readers of YAML could
+//! take it for something else.
+
+use super::diagnostic::unseen;
+use std::fmt::Write;
+
+/// Words that some reader of YAML takes for a truth value or for nothing.
+const WORDS: [&str; 10] = ["true", "false", "yes", "no", "on", "off", "y", "n", "null", "nan"];
+
+/// The text on one line, plain if every reader takes it for this text, else in
+/// double quotes with escapes.
+pub fn written(text: &str) -> String {
+    if plain(text) { text.to_string() } else { in_quotes(text) }
+}
+
+/// Whether the text means itself without quotes, in braces and brackets too.
+/// Some texts that do are refused: rather quotes too many than too few.
+pub(super) fn plain(text: &str) -> bool {
+    let Some(first) = text.chars().next() else { return false };
+    let inner = |c: char| c.is_alphanumeric() || " _-./()'+%*=<>;^".contains(c);
+    let number = first.is_ascii_digit() && !text.contains(' ');
+    first.is_alphanumeric()
+        && text.chars().all(inner)
+        && !text.ends_with(' ')
+        && !number
+        && !WORDS.contains(&text.to_ascii_lowercase().as_str())
+}
+
+pub(super) fn in_quotes(text: &str) -> String {
+    let mut out = String::with_capacity(text.len() + 2);
+    out.push('"');
+    for c in text.chars() {
+        match c {
+            '"' | '\\' => out.extend(['\\', c]),
+            '\n' => out.push_str("\\n"),
+            '\t' => out.push_str("\\t"),
+            // Writing to a string does not fail.
+            c if unseen(c) => drop(write!(out, "\\U{:08x}", u32::from(c))),
+            c => out.push(c),
+        }
+    }
+    out.push('"');
+    out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_written_reads_as_the_same_text() {
+        for text in [
+            "Mend the bridge",
+            "",
+            " a",
+            "a ",
+            "a: b",
+            "a #b",
+            "[a]",
+            "{a}",
+            "- a",
+            "? a",
+            "true",
+            "No",
+            "~",
+            "null",
+            "12",
+            "1e3",
+            "0x10",
+            "2026-01-01",
+            "12 V battery",
+            "\"a\"",
+            "'a'",
+            "a\\b",
+            "a\nb",
+            "a\tb",
+            "\u{1b}[31m",
+            "\u{202e}a",
+            "Größe",
+            "担架",
+            "🧑\u{200d}🚒",
+            "%a",
+            "&a",
+            "*a",
+            "!a",
+            "|",
+            ">",
+            "@a",
+            "`a`",
+            "a, b",
+            "=1+1",
+            "<<",
+        ] {
+            let line = written(text);
+            assert!(!line.contains('\n'), "{line}");
+            for whole in [format!("a: {line}"), format!("{{a: {line}, b: c}}")] {
+                let read: std::collections::BTreeMap<String, String> =
+                    serde_yaml::from_str(&whole).unwrap_or_else(|e| panic!("{whole}: {e}"));
+                assert_eq!(read["a"], text, "{whole}");
+            }
+        }
+        assert_eq!(written("Mend the bridge"), "Mend the bridge");
+        assert_eq!(written("yes"), "\"yes\"");
+    }
+}

@@ -1,0 +1,76 @@
+//! Whatever people are called, no form of the report acts on it.
+
+use super::Folder;
+
+const NAMES: [&str; 6] = [
+    "=cmd|' /C calc'!A0",
+    "<script>alert(1)</script>",
+    "| a | `b` **c** [d](http://e)",
+    "@SUM(A1)",
+    "-1+1",
+    "担架 Tragetuch 🧑‍🚒",
+];
+
+#[test]
+fn hostile_names_are_inert_in_every_form() {
+    for name in NAMES {
+        let quoted = name.replace('\\', "\\\\").replace('"', "\\\"");
+        let folder = Folder::new("");
+        let text = format!(
+            "stores: \"{quoted}\"\nequipment:\n  - {{id: lamp, name: \"{quoted}\", mass: 1 kg, held: 4}}\n  \
+             - {{id: bag, name: \"{quoted}\", mass: 1 kg, contents: {{lamp: 2}}}}\n\
+             holdings: [{{id: lamp, held: 4, shelf: 1, issued: {{\"{quoted}\": 1}}, on-loan: {{\"{quoted}\": 1}}}}]\n"
+        );
+        folder.write("stores.yaml", &text);
+        let guarded = name.replace('"', "\"\"");
+        folder.write(
+            "count.csv",
+            &format!("item,where,to,counted,by,note\nlamp,issued,\"{guarded}\",0,\"{guarded}\",\"\u{1b}[2J\u{202e}{guarded}\"\n"),
+        );
+        folder.write(
+            "x.move.yaml",
+            &format!(
+                "move: \"{quoted}\"\nequipment:\n  - {{id: lamp, name: \"{quoted}\", mass: 1 kg, held: 4}}\n  \
+                 - {{id: bag, mass: 1 kg, contents: {{lamp: 2}}}}\ncarriers: {{people: [{{id: ann, limit: 9 kg}}]}}\n\
+                 parties: {{up: {{travel: foot, who: [ann]}}}}\nneeds: {{up: [{{need: \"{quoted}\", item: {{lamp: 6}}}}]}}\n"
+            ),
+        );
+        let args = ["--count", "@count.csv"];
+        for format in ["table", "json", "csv", "markdown"] {
+            let done = folder.muster(&[&args[..], &["--format", format]].concat());
+            assert_eq!(done.err, "", "{name}");
+            let bad = |c: char| c.is_control() && c != '\n' && c != '\r' || c == '\u{202e}';
+            assert!(!done.out.contains(bad), "{format}: {:?}", done.out);
+            if format == "markdown" {
+                assert!(
+                    !done.out.contains("<script") && !done.out.contains("[d](http:"),
+                    "{}",
+                    done.out
+                );
+                assert!(!done.out.contains("**c**"), "{}", done.out);
+            }
+            if format == "csv" {
+                no_formula(&done.out);
+            }
+        }
+        no_formula(&folder.muster(&["--blank-count"]).out);
+        let paper = folder.muster(&["--blank-count", "--format", "markdown"]).out;
+        assert!(!paper.contains("<script"), "{paper}");
+        let write = ["--count", "@count.csv", "--write", "--yes"];
+        let done = folder.muster(&write);
+        assert!(done.err.contains("1 change written"), "{}", done.err);
+        let journal = folder.read("stores.journal.csv");
+        no_formula(&journal);
+        assert!(!journal.contains(['\u{1b}', '\u{202e}']), "{journal:?}");
+        assert_eq!(folder.json(&args)["count"]["differences"].as_array().map(Vec::len), Some(0));
+    }
+}
+
+fn no_formula(csv: &str) {
+    let mut reader = csv::ReaderBuilder::new().has_headers(false).from_reader(csv.as_bytes());
+    for row in reader.records() {
+        for cell in &row.unwrap() {
+            assert!(!cell.starts_with(['=', '+', '-', '@', '\t', '\r']), "{cell:?} in {csv}");
+        }
+    }
+}
