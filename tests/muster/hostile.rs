@@ -42,12 +42,10 @@ fn hostile_names_are_inert_in_every_form() {
             let bad = |c: char| c.is_control() && c != '\n' && c != '\r' || c == '\u{202e}';
             assert!(!done.out.contains(bad), "{format}: {:?}", done.out);
             if format == "markdown" {
-                assert!(
-                    !done.out.contains("<script") && !done.out.contains("[d](http:"),
-                    "{}",
-                    done.out
-                );
-                assert!(!done.out.contains("**c**"), "{}", done.out);
+                let acting =
+                    ["\\<", "\\[", "\\*"].iter().fold(done.out, |o, mark| o.replace(mark, ""));
+                assert!(!acting.contains(['<', '[']) && !acting.contains("**c"), "{acting}");
+                continue;
             }
             if format == "csv" {
                 no_formula(&done.out);
@@ -55,7 +53,7 @@ fn hostile_names_are_inert_in_every_form() {
         }
         no_formula(&folder.muster(&["--blank-count"]).out);
         let paper = folder.muster(&["--blank-count", "--format", "markdown"]).out;
-        assert!(!paper.contains("<script"), "{paper}");
+        assert!(!paper.replace("\\<", "").contains('<'), "{paper}");
         let write = ["--count", "@count.csv", "--write", "--yes"];
         let done = folder.muster(&write);
         assert!(done.err.contains("1 change written"), "{}", done.err);

@@ -47,6 +47,11 @@ pub(in crate::report) fn verdict(report: &Report<'_>) -> String {
     }
 }
 
+/// What the row of sums is called.
+pub(in crate::report) fn all(muster: &Muster) -> String {
+    format!("all {}", plural(muster.lines.len(), "item", "items"))
+}
+
 /// What is to be said of an item, what is bad first.
 pub(in crate::report) fn remarks(line: &Line) -> Vec<(bool, String)> {
     let (holding, scale) = (&line.holding, line.scale);
