@@ -85,7 +85,8 @@ fn the_workbook_says_the_same() {
         let kg = holding["mass_g"].as_f64().unwrap() / 1000.0;
         assert!((number(row, column("Mass held")) - kg).abs() < 1e-9);
     }
-    let total = rows[head + 1 + holdings.len()];
+    // After an empty row.
+    let total = rows[head + 2 + holdings.len()];
     assert_eq!(number(total, column("Held")), doc["totals"]["held"].as_f64().unwrap());
     let formulas = book.worksheet_formula("Holdings").unwrap();
     let summed: Vec<&String> =
