@@ -18,6 +18,7 @@ fn help_reads_well() {
     insta::assert_snapshot!("help", out(&["--help"]));
     insta::assert_snapshot!("help_short", out(&["-h"]));
     insta::assert_snapshot!("help_split", out(&["split", "--help"]));
+    insta::assert_snapshot!("help_sheet", out(&["sheet", "--help"]));
     insta::assert_snapshot!("help_shed", out(&["shed", "--help"]));
     insta::assert_snapshot!("help_compare", out(&["compare", "--help"]));
     insta::assert_snapshot!("help_muster", out(&["muster", "--help"]));

@@ -111,7 +111,7 @@ fn told(args: &List) -> String {
     let of = |of: Of| {
         let line = |c: &Column| {
             let reckoned = if c.reckoned { " (reckoned)" } else { "" };
-            format!("  {:<16}{}{reckoned}\n", c.name, c.meaning)
+            format!("  {:<17}{}{reckoned}\n", c.name, c.meaning)
         };
         let lines: String = all(of).iter().map(line).collect();
         format!("Columns of {}:\n{lines}", of.word())

@@ -1,5 +1,5 @@
 //! From an answer to text: a table for people in a hurry, and JSON, CSV and
-//! Markdown for other programs and for paper.
+//! Markdown for other programs, and a load sheet for paper.
 //!
 //! Nothing here reckons a load: every number comes from the findings of the
 //! audit. Every name that a user typed goes through [`clean`] first, so that no

@@ -23,12 +23,12 @@ function demos() {
 const NAMES = [
   "<script>alert(1)</script>",
   "\"quoted\" & 'more' </title><img src=x onerror=alert(2)>",
-  "two\nlines\tand a tab",
+  "&#60;b&#62; &lt;i&gt; %3Cscript%3E",
   "עברית מימין לשמאל",
   "مرحبا بالعالم",
   "山岳救助隊の無線機と予備電池",
   "🧗🏽‍♀️ rope 🪢",
-  "\u202eturned\u202c",
+  "\"'><svg onload=alert(4)>",
   "]]> <!-- -->",
   "Averyveryverylongnamewithoutanyblankinitthatgoesonandonandonandon",
   "${alert(3)} `back` \\ticks",
@@ -110,7 +110,7 @@ export async function makeSheets(check, binary, out, only) {
     run(binary, ["sheet", plan, "--move", move, "--plain", "-o", file]);
     const text = readFileSync(file, "utf8");
     check.ok(!/<script/i.test(text), "a plain sheet has no script");
-    check.ok(!/ on[a-z]+=/i.test(text.replace(/"[^"]*"/g, '""')), "a plain sheet has no handler");
+    check.ok(!/<[a-z][^<>]*\son[a-z]+=/i.test(text.replace(/"[^"]*"/g, '""')), "a plain sheet has no handler");
     if (title === "hostile" || title.startsWith("ridge")) {
       sheets.push({ name: `${title}-plain`, title, file, move, plan, paper: "a4", plain: true });
     }

@@ -1,11 +1,14 @@
 //! The page's script in a JavaScript engine, moves and plans to try it on, and
 //! the program's findings in the form in which the script gives its own.
 
+#![allow(dead_code, reason = "each test file uses its own part")]
+
 mod faults;
 mod made;
 mod slips;
 
 pub use made::{broken, enriched};
+#[allow(unused_imports, reason = "one test file uses it")]
 pub use slips::SLIPS;
 
 use rquickjs::{Context, Runtime};
@@ -62,7 +65,21 @@ impl Script {
     }
     /// The script's findings.
     pub fn audit(&self, order: &MoveOrder, plan: &Plan) -> Value {
-        let placed: Vec<Value> = plan
+        let call = format!("told(audit(order, {}))", placed(plan));
+        let mut found: Value = serde_json::from_str(&self.text(&call)).expect("JSON");
+        let told = found["faults"].as_array().expect("faults").iter();
+        told.clone()
+            .for_each(|f| self.kinds.borrow_mut().extend(f["kind"].as_str().map(String::from)));
+        let mut told: Vec<String> = told.map(|f| faults::text(order, f)).collect();
+        told.sort();
+        found["faults"] = told.into();
+        found
+    }
+}
+
+/// The placements as the script has them.
+pub fn placed(plan: &Plan) -> Value {
+    plan
             .placements()
             .iter()
             .map(|p| match p.by {
@@ -73,17 +90,7 @@ impl Script {
                     json!({"item": p.item.0, "count": p.count, "by": first.0, "way": "pair", "with": second.0})
                 }
             })
-            .collect();
-        let call = format!("told(audit(order, {}))", Value::from(placed));
-        let mut found: Value = serde_json::from_str(&self.text(&call)).expect("JSON");
-        let told = found["faults"].as_array().expect("faults").iter();
-        told.clone()
-            .for_each(|f| self.kinds.borrow_mut().extend(f["kind"].as_str().map(String::from)));
-        let mut told: Vec<String> = told.map(|f| faults::text(order, f)).collect();
-        told.sort();
-        found["faults"] = told.into();
-        found
-    }
+            .collect()
 }
 
 /// Every kind of fault that the audit knows.

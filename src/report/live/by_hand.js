@@ -116,7 +116,7 @@ function startByHand(page) {
     }
     move.disabled = false;
     const found = audit(order, placed);
-    preview.replaceChildren(el("p", {}, el("strong", {}, "It would be: "), ...rich(changeParts(order, change))), loadsOf(page, found, change), brokenOf(page, found));
+    preview.replaceChildren(el("p", {}, el("strong", {}, "It would be: "), ...rich(changeParts(order, change))), loadsOf(page, found, change), ...breaks(page, found));
   };
 
   const done = (words) => {
@@ -128,6 +128,7 @@ function startByHand(page) {
     const change = wanted();
     if (!change || badCount() || !apply(order, page.placed, change)) return foresee();
     page.push(change);
+    count.value = "1";
     done(say`Done: ${changeParts(order, change)}`);
   });
   const undo = button("Undo", () => {
@@ -208,15 +209,37 @@ function loadsOf(page, found, change) {
   return listOf(found.carriers.filter((f) => touches(change, f.carrier)).map(row));
 }
 
+/** The kind of a fault, and whom and what it is about. */
+function aboutOf(order, f) {
+  const about = [order.carriers[f.carrier]?.id, order.parties[f.party]?.id, order.items[f.item]?.id, f.way, order.needs[f.need]?.name];
+  return about.filter((x) => x !== undefined).join(" ");
+}
+
+const faultItem = (page, f) =>
+  el("li", { "data-fault": f.kind, "data-about": aboutOf(page.order, f) }, ...rich(faultParts(page.order, f, page.units)));
+
+/** What a change would break and mend, beside what is broken already. */
+function breaks(page, found) {
+  const key = (f) => `${f.kind} ${aboutOf(page.order, f)} ${f.rule ?? ""}`;
+  const [now, then] = [page.found.faults, found.faults].map((of) => new Set(of.map(key)));
+  const fresh = found.faults.filter((f) => !now.has(key(f)));
+  const mended = page.found.faults.filter((f) => !then.has(key(f)));
+  const out = [];
+  if (fresh.length > 0) {
+    out.push(el("div", { class: "broken" }, el("p", {}, el("strong", {}, "It would BREAK:")), el("ul", {}, ...fresh.map((f) => faultItem(page, f)))));
+  }
+  if (mended.length > 0) {
+    out.push(el("p", {}, "It would mend:"), listOf(mended.map((f) => faultParts(page.order, f, page.units))));
+  }
+  const still = found.faults.length - fresh.length;
+  if (still > 0) out.push(el("p", { "data-still": still }, `${plural(still, "thing", "things")} would stay broken.`));
+  if (found.faults.length === 0) out.push(el("p", {}, "Nothing would be broken: limits, needs and rules are kept."));
+  return out;
+}
+
 /** What is broken, or that nothing is. */
 function brokenOf(page, found) {
   if (found.faults.length === 0) return el("p", {}, "Nothing is broken: limits, needs and rules are kept.");
-  const faults = found.faults.map((f) => {
-    const { order } = page;
-    // Places in words, so that another program can be held against them.
-    const about = [order.carriers[f.carrier]?.id, order.parties[f.party]?.id, order.items[f.item]?.id, f.way, order.needs[f.need]?.name];
-    const marks = { "data-fault": f.kind, "data-about": about.filter((x) => x !== undefined).join(" ") };
-    return el("li", marks, ...rich(faultParts(order, f, page.units)));
-  });
+  const faults = found.faults.map((f) => faultItem(page, f));
   return el("div", { class: "broken" }, el("p", {}, el("strong", {}, `BROKEN: ${plural(faults.length, "thing", "things")}`)), el("ul", {}, ...faults));
 }

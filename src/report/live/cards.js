@@ -77,7 +77,7 @@ function row(page, found, { line, place }) {
   if (changed) name.append(el("div", { class: "by-hand-mark" }, before ? `changed by hand: was ${before.count}` : "new by hand"));
   const tr = el("tr", { "data-item": line.item, "data-way": line.way });
   if (changed) tr.classList.add("by-hand");
-  tr.append(...boxes, el("td", { class: "count" }, String(line.count)), name, el("td", {}, ...place), el("td", { class: "number" }, massOf(line.mass, page.units)));
+  tr.append(...boxes, el("td", { class: "count" }, String(line.count)), name, el("td", { class: "way" }, ...place), el("td", { class: "number" }, massOf(line.mass, page.units)));
   return tr;
 }
 
@@ -89,7 +89,7 @@ const sameLines = (a, b) =>
 function newTable(person) {
   const heads = [person ? "Packed" : "Loaded", "Handed over"].map((h) => el("th", { class: "box", scope: "col" }, h));
   heads.push(el("th", { class: "count", scope: "col" }, "Count"), el("th", { scope: "col" }, "Thing"));
-  heads.push(el("th", { scope: "col" }, person ? "Way" : "On the bed"), el("th", { class: "number", scope: "col" }, "Mass"));
+  heads.push(el("th", { class: "way", scope: "col" }, person ? "Way" : "On the bed"), el("th", { class: "number", scope: "col" }, "Mass"));
   const whose = el("tr", { class: "whose" }, el("th", { colspan: "6", scope: "colgroup" }));
   return el("table", { class: "things" }, el("thead", {}, whose, el("tr", {}, ...heads)), el("tbody"));
 }
@@ -101,7 +101,7 @@ function showTable(page, card, found) {
   const slot = kept.slot;
   const same = sameLines(found, page.first.get(found.carrier));
   card.classList.toggle("by-hand", !same);
-  all(".figure, .as-planned", card).forEach((f) => (f.hidden = !same));
+  showFigure(page, card, found, same);
   if (same) {
     slot.replaceChildren(...kept.nodes);
     return;

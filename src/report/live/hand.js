@@ -83,9 +83,9 @@ function placeParts(order, place) {
   return say`${carrierName(order, place.by)} and ${carrierName(order, place.with)} (pair)`;
 }
 
-/** `2 Ration meal: Ann (back) → Bo (hand)`. */
+/** `2 × Ration meal: Ann (back) → Bo (hand)`. */
 function changeParts(order, { item, count, from, to }) {
-  return say`${count} ${itemName(order, item)}: ${placeParts(order, from)} → ${placeParts(order, to)}`;
+  return say`${count} × ${itemName(order, item)}: ${placeParts(order, from)} → ${placeParts(order, to)}`;
 }
 
 const touches = (change, c) =>

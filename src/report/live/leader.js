@@ -40,7 +40,8 @@ function metBy(page, by) {
     const mark = k === 0 ? [] : ["; "];
     if (b.item === undefined) {
       const supply = order.supplies[b.supply];
-      return [...mark, amountOf(b.demand, supply.dimension, page), " of ", ...rich([{ name: supply.id }])];
+      const of = supply.dimension === "count" ? " " : " of ";
+      return [...mark, amountOf(b.demand, supply.dimension, page), of, ...rich([{ name: supply.id }])];
     }
     const more = [];
     if (b.there > b.asked) more.push(`${b.there} there`);
@@ -55,7 +56,7 @@ function needRow(page, need, n) {
   return el(
     "tr",
     { "data-need": n },
-    el("td", {}, el("strong", {}, found.met ? "met" : "NOT MET")),
+    el("td", { class: "word" }, el("strong", {}, found.met ? "met" : "NOT MET")),
     el("th", { scope: "row" }, ...rich([partyName(order, need.party), ": ", { name: need.name }])),
     el("td", {}, ...metBy(page, found.by)),
   );
@@ -84,8 +85,8 @@ function wantRow(page, [party, item, value, upTo], w) {
   return el(
     "tr",
     {},
-    el("td", {}, el("strong", {}, word)),
-    el("td", {}, `${taken} of ${upTo}`),
+    el("td", { class: "word" }, el("strong", {}, word)),
+    el("td", { class: "word" }, `${taken} of ${upTo}`),
     el("th", { scope: "row" }, ...rich([itemName(page.order, item)])),
     el("td", {}, ...rich([partyName(page.order, party)])),
     el("td", { class: "number" }, String(value)),

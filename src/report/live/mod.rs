@@ -8,7 +8,7 @@
 //! | `audit.js`, `loads.js`, `rules.js`, `needs.js`, `worth.js` | the audit, written anew; no page in it |
 //! | `words.js` | what a fault is in words, and whose cards it belongs on |
 //! | `hand.js` | changes by hand: what can be moved, to whom and how; no page in it |
-//! | `dom.js`, `cards.js`, `leader.js` | the page shows what was found |
+//! | `dom.js`, `cards.js`, `figures.js`, `leader.js` | the page shows what was found |
 //! | `tools.js` | filter, units, ticks |
 //! | `by_hand.js`, `page.js` | the form, and what the page remembers |
 
@@ -38,6 +38,7 @@ pub const HAND: &str = concat!(include_str!("words.js"), include_str!("hand.js")
 const PAGE: &str = concat!(
     include_str!("dom.js"),
     include_str!("cards.js"),
+    include_str!("figures.js"),
     include_str!("leader.js"),
     include_str!("tools.js"),
     include_str!("by_hand.js"),

@@ -26,8 +26,10 @@ function startPage() {
     if (!page.names.has(item)) page.names.set(item, one("th", row).cloneNode(true));
   }
   page.tables = new Map();
+  page.figures = new Map();
   for (const card of all(".card[data-carrier]")) {
     const slot = one('[data-region="things"]', card);
+    page.figures.set(Number(card.dataset.carrier), one("svg.figure", card));
     page.tables.set(Number(card.dataset.carrier), { slot, nodes: [...slot.childNodes], table: one("table", slot) });
   }
   if (!one("#stays")) makeStays(page);

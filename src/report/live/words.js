@@ -10,6 +10,8 @@ const itemName = (order, i) => ({ name: order.items[i].name });
 const partyName = (order, p) => ({ name: order.parties[p].id });
 const plural = (n, one, many) => `${n} ${Number(n) === 1 ? one : many}`;
 
+const areText = (n) => `${n} ${Number(n) === 1 ? "is" : "are"}`;
+
 /** `21.40 of 24.00 kg`: the unit once. */
 function ofText(part, whole) {
   const [a, b] = [part, whole].map((t) => t.lastIndexOf(" "));
@@ -59,16 +61,16 @@ function faultParts(order, f, units) {
     case "need":
       return say`NOT MET for ${party()}: ${{ name: order.needs[f.need].name }}`;
     case "requires":
-      return say`${party()} has ${f.there} of ${item()}, and ${f.asked} are required by what is there`;
+      return say`${party()} has ${f.there} of ${item()}, and ${areText(f.asked)} required by what is there`;
     case "brings": {
       const any = f.any.map(([i, n]) => say`${n} ${itemName(order, i)}`);
       const list = any.flatMap((a, k) => (k === 0 ? a : [" or ", ...a]));
       return say`${party()} must bring ${list}, so that the rest can carry on if somebody drops out`;
     }
     case "too-many":
-      return say`${f.placed} of ${item()} are placed, and ${f.held} are held`;
+      return say`${areText(f.placed)} placed of ${item()}, and ${areText(f.held)} held`;
     case "nowhere":
-      return say`${f.count} of ${item()} are nowhere`;
+      return say`${areText(f.count)} nowhere of ${item()}`;
     case "nobody":
       return say`${item()} is with ${who()}, who is in no party`;
     case "bed-only":

@@ -73,7 +73,7 @@ pub(super) fn bar(c: &CarrierFinding, y: u32) -> Markup {
         (part(0, worn, "url(#shade-worn)", "worn"))
         (part(worn, load, "#444", "kit"))
         rect x="0.5" y=(y) width=(LIMIT) height="16" fill="none" stroke="#000" {}
-        line x1=(LIMIT) y1=(y - 4) x2=(LIMIT) y2=(y + 20) stroke="#000" stroke-width="4" {}
+        line x1=(LIMIT) y1=(y - 2) x2=(LIMIT) y2=(y + 19) stroke="#000" stroke-width="4" {}
     }
 }
 
@@ -203,6 +203,7 @@ pub(super) fn alone(sheet: &Sheet) -> String {
     let name = fit(&text(&order.name), 40, true);
     say(&name, 16, "bold", &mut y, &mut body);
     for sentence in super::leader::status(sheet) {
+        let sentence = sentence.replace('`', "");
         for line in wrap(&sentence, line_columns, 0, true) {
             say(&line, 12, "normal", &mut y, &mut body);
         }
@@ -223,6 +224,7 @@ pub(super) fn alone(sheet: &Sheet) -> String {
         }
         all.extend(rows);
     }
+    y += 4;
     for (fill, words) in [
         ("url(#shade-worn)", "worn, or people aboard"),
         ("#444", "kit"),

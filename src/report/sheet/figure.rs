@@ -177,7 +177,7 @@ fn label(order: &MoveOrder, ride: &Ride) -> Markup {
         }
         text x=(words_at) y=(y) font-weight="bold" { (ride.spot.words()) }
         svg x=(words_at) y=(y + 3) width=(398 - words_at) height="20" viewBox={ "0 0 " (398 - words_at) " 20" } {
-            text x="0" y="14" { (second) }
+            text x="0" y="14" data-is="things" { (second) }
         }
         text x=(words_at) y=(y + 35) data-is="way" data-way=(way(ride)) data-mg=(ride.mass.mg()) { (ride.mass.rounded(order.units)) }
     }
@@ -191,6 +191,30 @@ fn way(ride: &Ride) -> &'static str {
         Spot::Belt => Way::Belt.word(),
         _ if ride.with.is_some() => Way::Pair.word(),
         _ => Way::Hand.word(),
+    }
+}
+
+/// The parts of any figure, for a page that draws one anew.
+pub(super) fn parts(order: &MoveOrder) -> Markup {
+    let ride = |spot, with| Ride { spot, things: 0, mass: Mass::ZERO, with, each: false };
+    let somebody = Some(CarrierIx(0)).filter(|_| !order.carriers.is_empty());
+    let part = |name: &str, drawn: Markup| html! { g data-part=(name) { (drawn) } };
+    html! {
+        template #figure-parts { svg {
+            (part("pack", pack()))
+            (part("walker", walker()))
+            (part("satchel", satchel()))
+            (part("pouch", pouch()))
+            (part("belt", belt()))
+            @for spot in [Spot::Right, Spot::Left, Spot::Both] {
+                (part(spot.words(), in_hand(&ride(spot, None))))
+                (part(&format!("{} pair", spot.words()), in_hand(&ride(spot, somebody))))
+            }
+            @for spot in Spot::ALL {
+                (part(&format!("at {}", spot.words()), label(order, &ride(spot, None))))
+                (part(&format!("at {} pair", spot.words()), label(order, &ride(spot, somebody))))
+            }
+        } }
     }
 }
 

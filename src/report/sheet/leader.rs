@@ -13,7 +13,7 @@ use maud::{Markup, html};
 const CAUTIONS: [&str; 4] = [
     "Slope, heat, cold, distance, fitness and the shape of a load are not in these numbers. Try \
      the loads on before you set out, and deal anew what is too much.",
-    "Two lift what is heavy or awkward. Nobody walks alone under a heavy load.",
+    "Two lift what is heavy or awkward, and help each other to load up and to set down.",
     "Rest before people are spent. Who feels pain, numb hands or dizziness puts the load down and \
      says so.",
     "Vehicles: heavy things low and forward, everything lashed, nobody on the bed.",

@@ -90,6 +90,7 @@ pub fn html(sheet: &Sheet, look: Look) -> String {
                     }
                     (cards(sheet))
                 }
+                @if !look.plain { (figure::parts(sheet.order)) }
                 @if !look.plain { (live::scripts(sheet.order, sheet.planned)) }
             }
         }

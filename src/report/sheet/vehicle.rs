@@ -120,23 +120,23 @@ fn bed(order: &MoveOrder, c: &CarrierFinding, stowed: &Stowed, hauled: bool) -> 
             }
             g fill="#fff" stroke="#000" stroke-width="2" stroke-linecap="round" stroke-linejoin="round" {
                 @if hauled { (sledge()) } @else { (truck()) }
-                @if high > Mass::ZERO {
+                g data-layer="high" display=[gone(high)] {
                     path d="M70 66Q130 62 188 66L188 108Q130 112 70 108Z" {}
                     path d="M192 70Q222 66 250 70L250 108Q220 112 192 108Z" {}
                 }
-                @if low > Mass::ZERO {
+                g data-layer="low" display=[gone(low)] {
                     path d="M64 114Q120 110 166 114L166 166L64 166Z" fill="url(#shade-worn)" {}
                     path d="M170 112Q222 108 262 112L262 166L170 166Z" fill="url(#shade-worn)" {}
                 }
                 path d="M62 168Q90 44 160 56Q240 52 264 168" fill="none" stroke-dasharray="6 4" {}
             }
-            @if high > Mass::ZERO {
-                text x="8" y="20" { tspan font-weight="bold" { "on top: " } (tspan(high, units)) }
+            g data-layer="high" display=[gone(high)] {
+                text x="8" y="20" { tspan font-weight="bold" { "on top: " } (tspan_is(high, units, "high")) }
                 path d="M60 26L110 82" stroke="#000" stroke-width="1.3" {}
                 circle cx="110" cy="82" r="3.5" {}
             }
-            @if low > Mass::ZERO {
-                text x="8" y="244" { tspan font-weight="bold" { (at_low) ": " } (tspan(low, units)) }
+            g data-layer="low" display=[gone(low)] {
+                text x="8" y="244" { tspan font-weight="bold" { (at_low) ": " } (tspan_is(low, units, "low")) }
                 path d="M120 228L140 142" stroke="#fff" stroke-width="4" {}
                 path d="M120 228L140 142" stroke="#000" stroke-width="1.3" {}
                 circle cx="140" cy="142" r="4.5" stroke="#fff" {}
@@ -146,6 +146,15 @@ fn bed(order: &MoveOrder, c: &CarrierFinding, stowed: &Stowed, hauled: bool) -> 
             }
         }
     }
+}
+
+/// A layer of which there is nothing is not shown; the page's script may fill it.
+fn gone(layer: Mass) -> Option<&'static str> {
+    (layer == Mass::ZERO).then_some("none")
+}
+
+fn tspan_is(m: Mass, units: crate::quantity::Units, is: &str) -> Markup {
+    html! { tspan data-is=(is) data-mg=(m.mg()) { (m.rounded(units)) } }
 }
 
 fn tspan(m: Mass, units: crate::quantity::Units) -> Markup {

@@ -81,10 +81,12 @@ impl Kind {
     }
 
     /// The format of the numbers in the column.
-    pub(super) fn format(self) -> &'static str {
+    pub(super) fn format(self, units: Units) -> &'static str {
         match self {
             Kind::Text => "@",
             Kind::Count => "0",
+            // A whole number of milligrams has no short decimal in pounds.
+            Kind::Mass if units == Units::Imperial => "0.00",
             Kind::Mass => "0.00####",
             Kind::Bulk => "0.0##",
             Kind::Share => "0.0%",

@@ -75,8 +75,8 @@ impl Looks {
         }
     }
 
-    fn number(&self, kind: Kind) -> Format {
-        Format::new().set_num_format(kind.format()).set_align(FormatAlign::Top)
+    fn number(&self, kind: Kind, units: Units) -> Format {
+        Format::new().set_num_format(kind.format(units)).set_align(FormatAlign::Top)
     }
 }
 
@@ -163,7 +163,12 @@ impl Page<'_> {
                 self.to.write_string_with_format(row, at, inert(text), &self.looks.text)?;
             }
             (_, Some(number)) => {
-                self.to.write_number_with_format(row, at, number, &self.looks.number(kind))?;
+                self.to.write_number_with_format(
+                    row,
+                    at,
+                    number,
+                    &self.looks.number(kind, self.book.units),
+                )?;
             }
             (_, None) => {}
         }
@@ -185,7 +190,7 @@ impl Page<'_> {
                 let letters = letters(at);
                 let sums = format!("SUM({letters}{}:{letters}{})", first + 1, first + rows);
                 let formula = Formula::new(sums).set_result(sum.to_string());
-                let look = bold.clone().set_num_format(column.kind.format());
+                let look = bold.clone().set_num_format(column.kind.format(self.book.units));
                 self.to.write_formula_with_format(row, at, formula, &look)?;
             } else {
                 self.to.write_blank(row, at, &bold)?;
@@ -202,7 +207,9 @@ impl Page<'_> {
         let head = head.split(' ').map(columns).max().unwrap_or(0) + BUTTON;
         let shown = |cell: &Cell| match cell {
             Cell::Text(text) => columns(text),
-            cell => cell.number(self.book.units).map_or(0, |n| width_of(n, column.kind)),
+            cell => cell
+                .number(self.book.units)
+                .map_or(0, |n| width_of(n, column.kind, self.book.units)),
         };
         let cells = self.sheet.rows.iter().filter_map(|r| r.get(i)).map(shown).max().unwrap_or(0);
         let total = if i == 0 { self.sheet.total.as_deref().map_or(0, columns) } else { 0 };
@@ -219,11 +226,12 @@ fn lines(text: &str, width: usize) -> usize {
 }
 
 /// Columns that a number takes, and a little more for its sum.
-fn width_of(number: f64, kind: Kind) -> usize {
+fn width_of(number: f64, kind: Kind, units: Units) -> usize {
     let whole = format!("{number:.0}").len();
     let text = number.to_string();
     let decimals = text.split_once('.').map_or(0, |(_, d)| d.len());
     match kind {
+        Kind::Mass if units == Units::Imperial => whole + 4,
         Kind::Mass => whole + 1 + decimals.clamp(2, 6) + 1,
         Kind::Bulk => whole + 1 + decimals.clamp(1, 3) + 1,
         Kind::Share => whole + 6,
