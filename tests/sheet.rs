@@ -30,7 +30,10 @@ fn unscripted(page: &str, plain: bool) -> String {
     let (mut rest, mut scripts) = (page, 0);
     while let Some((before, script)) = rest.split_once("<script") {
         let (own, after) = script.split_once("</script>").expect("its end");
-        assert!(own.starts_with('>') || own.starts_with(" id=\"sheet-data\" type=\"application/json\">"));
+        assert!(
+            own.starts_with('>')
+                || own.starts_with(" id=\"sheet-data\" type=\"application/json\">")
+        );
         out.push_str(before);
         rest = after;
         scripts += 1;
