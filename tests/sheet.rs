@@ -195,6 +195,12 @@ fn sheets_stand_alone() {
             let text = sheet(&order, &planned, look);
             // The fixture's hostile names hold an address and a script, as text.
             let bare = text.replace("[f](http://g)", "").replace("&lt;script&gt;", "");
+            let (bare, scripts) = without_scripts(&bare);
+            // The data and the program; and a policy that forbids to fetch.
+            assert_eq!(scripts, if look.plain { 0 } else { 2 });
+            let policy = "http-equiv=\"Content-Security-Policy\" content=\"default-src 'none';";
+            assert_eq!(bare.matches(policy).count(), usize::from(!look.plain));
+            let bare = bare.replace(policy, "");
             for bad in ["http", "<link", "src=", "<script", "@import", "<img", "<iframe", "style="]
             {
                 assert!(!bare.contains(bad), "{bad}");
@@ -225,6 +231,18 @@ fn sheets_stand_alone() {
             assert!(text.contains(size));
         }
     }
+}
+
+/// The page without its scripts, and how many there are.
+fn without_scripts(page: &str) -> (String, usize) {
+    let mut parts = page.split("<script");
+    let mut out = parts.next().unwrap_or("").to_string();
+    let mut count = 0;
+    for part in parts {
+        out.push_str(part.split_once("</script>").expect("its end").1);
+        count += 1;
+    }
+    (out, count)
 }
 
 /// What helps those who hear the page or go through it by keys.
@@ -271,7 +289,7 @@ fn hostile_names_are_inert() {
     let (order, planned) = (fixture::hostile_order(), fixture::planned());
     let notes = ["<b>a note</b> \u{202e}".to_string()];
     let told = Sheet { order: &order, planned: &planned, stopped: None, notes: &notes };
-    for text in [html(&told, LOOKS[0]), board(&told)] {
+    for text in [html(&told, LOOKS[0]), html(&told, PLAIN), board(&told)] {
         for c in text.chars() {
             assert!(c == '\n' || !c.is_control(), "{c:?} is let through");
             assert!(!('\u{202a}'..='\u{202e}').contains(&c), "{c:?} is let through");
@@ -282,7 +300,9 @@ fn hostile_names_are_inert() {
                 *all.entry(e.name.clone()).or_default() += 1;
                 all
             });
-        assert!(!names.contains_key("script") && !names.contains_key("b"), "{names:?}");
+        let scripts = if text.contains("sheet-data") { Some(&2) } else { None };
+        assert_eq!(names.get("script"), scripts, "{names:?}");
+        assert!(!names.contains_key("b"), "{names:?}");
     }
     let mut odd = fixture::order();
     odd.name = "a\u{fffe}b\u{ffff}".into();

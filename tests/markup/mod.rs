@@ -63,8 +63,8 @@ pub fn read(text: &str) -> Element {
         let element = opened(tag);
         if VOID.contains(&element.name.as_str()) {
             stack.last_mut().unwrap().children.push(element);
-        } else if ["style", "script"].contains(&element.name.as_str()) {
-            // What is in them is no markup.
+        } else if ["style", "script", "template"].contains(&element.name.as_str()) {
+            // What is in them is no markup, or not in the page.
             let end = format!("</{}>", element.name);
             rest = rest.split_once(&end).unwrap_or_else(|| panic!("no {end}")).1;
             stack.last_mut().unwrap().children.push(element);
