@@ -60,7 +60,7 @@ pub fn check<P: AsRef<Path>>(paths: &[P]) -> Checked {
     for path in paths {
         let path = path.as_ref();
         if path.is_dir() {
-            match inside(path, MOST_FOLDERS) {
+            match inside(path) {
                 Ok(list) if list.is_empty() => {
                     let what = format!(
                         "there is no `*.yaml` file in {}",
@@ -82,7 +82,12 @@ pub fn check<P: AsRef<Path>>(paths: &[P]) -> Checked {
     Checked { files, diagnostics: reader.sink.finish(reader.sources) }
 }
 
-fn inside(folder: &Path, depth: usize) -> io::Result<Vec<PathBuf>> {
+/// The files of a folder, and of those inside it.
+pub(super) fn inside(folder: &Path) -> io::Result<Vec<PathBuf>> {
+    down(folder, MOST_FOLDERS)
+}
+
+fn down(folder: &Path, depth: usize) -> io::Result<Vec<PathBuf>> {
     let mut list = Vec::new();
     for entry in std::fs::read_dir(folder)? {
         let entry = entry?;
@@ -93,7 +98,7 @@ fn inside(folder: &Path, depth: usize) -> io::Result<Vec<PathBuf>> {
         }
         if entry.file_type()?.is_dir() {
             if depth > 0 {
-                list.extend(inside(&path, depth - 1)?);
+                list.extend(down(&path, depth - 1)?);
             }
         } else if yaml && !path.is_dir() {
             list.push(path);
