@@ -33,7 +33,7 @@ impl Element {
     }
 }
 
-const VOID: [&str; 2] = ["meta", "input"];
+const VOID: [&str; 3] = ["meta", "input", "col"];
 
 /// Reads markup; panics where a tag is not closed in its turn.
 pub fn read(text: &str) -> Element {
