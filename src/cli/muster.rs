@@ -1,7 +1,7 @@
 //! `tumpline muster KIT`: the check of holdings.
 
 use super::args::{FormatChoice, Muster};
-use super::{Code, Failure, World, files, interrupt, journal, output, progress};
+use super::{Code, Failure, World, files, interrupt, journal, output, progress, workbook};
 use crate::ask::Oracle;
 use crate::ask::muster::{self as ask, MoveCheck, check_move};
 use crate::kit::{self, ReadStores};
@@ -31,6 +31,9 @@ pub(super) fn run(args: &Muster, world: &mut World<'_>) -> Result<Code, Failure>
     let read = kit::read_stores(&path).map_err(|faults| files::failure(&faults, colour))?;
     let _ = write!(world.err, "{}", files::rendered(&read.warnings, colour));
     output::not_read(args.output.as_deref(), &read.files)?;
+    if args.format == Some(FormatChoice::Xlsx) && !args.blank_count {
+        workbook::possible(args.output.as_deref(), env)?;
+    }
     if args.blank_count {
         return blank(args, &read, world);
     }
@@ -63,13 +66,15 @@ pub(super) fn run(args: &Muster, world: &mut World<'_>) -> Result<Code, Failure>
     let moves = (!args.no_moves).then_some(lines.as_slice());
     let report = Report { muster: &muster, moves, seconds, brief: args.brief };
     let style = env.style(world.colour, args.looks.ascii, args.looks.width, args.output.is_some());
-    let Some(format) = args.format.unwrap_or_default().text() else {
-        return Err(Failure::Usage("a muster as a workbook is still to come".into()));
+    let bytes = match args.format.unwrap_or_default().text() {
+        Some(format) => render(&report, format, &style).into_bytes(),
+        None => workbook::muster(&report)?,
     };
-    let text = render(&report, format, &style);
     match &args.output {
-        Some(path) => output::replace(path, &text)?,
-        None => output::page(world, &text)?,
+        Some(path) => output::replace(path, &bytes)?,
+        // Whoever is asked below still has it on the screen.
+        None if args.write => output::print(world.out, &bytes)?,
+        None => output::page(world, &bytes)?,
     }
     if args.write {
         write(args, &path, &read, &now, &muster, world)?;

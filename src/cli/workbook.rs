@@ -4,6 +4,7 @@ use super::{Env, Failure};
 use crate::load::MoveOrder;
 use crate::report::More;
 use crate::report::list::Listing;
+use crate::report::muster::Report;
 use crate::split::Answer;
 use std::path::Path;
 
@@ -45,6 +46,16 @@ pub(super) fn list(listing: &Listing) -> Result<Vec<u8>, Failure> {
     #[cfg(not(feature = "spreadsheets"))]
     {
         let _ = listing;
+        Err(Failure::Usage(WITHOUT.into()))
+    }
+}
+
+pub(super) fn muster(report: &Report<'_>) -> Result<Vec<u8>, Failure> {
+    #[cfg(feature = "spreadsheets")]
+    return crate::report::muster::workbook(report).map_err(Failure::Usage);
+    #[cfg(not(feature = "spreadsheets"))]
+    {
+        let _ = report;
         Err(Failure::Usage(WITHOUT.into()))
     }
 }

@@ -5,6 +5,7 @@
 //! its neighbour, in the neighbour's style. The result is read again, and is
 //! refused unless it says exactly what was meant.
 
+use super::case_text::{Words, case_path};
 use super::code::Code;
 use super::diagnostic::{Diagnostic, Diagnostics, Sink, quoted};
 use super::source::Sources;
@@ -37,6 +38,7 @@ struct Patch<'a> {
     root: At<'a>,
     old: &'a Stores,
     catalogue: &'a Catalogue,
+    words: Words<'a>,
     /// Bytes to be replaced, and by what. Those at one place in their order.
     edits: Vec<(usize, usize, String)>,
 }
@@ -48,6 +50,7 @@ impl<'a> Patch<'a> {
             root: read.tree.root(),
             old: &read.stores,
             catalogue: &read.catalogue,
+            words: Words::new(&read.catalogue),
             edits: Vec::new(),
         }
     }
@@ -122,7 +125,7 @@ impl<'a> Patch<'a> {
     /// Whether a text of the file names this case.
     fn is_path(&self, text: &str, path: &CasePath) -> bool {
         let span = self.root.span();
-        super::case_text::case_path(text, span, self.catalogue, self.old).is_ok_and(|p| p == *path)
+        case_path(text, span, self.catalogue, &self.words, self.old).is_ok_and(|p| p == *path)
     }
 
     fn holding(&mut self, at: At<'a>, old: &Holding, now: &Holding) -> Option<()> {

@@ -30,7 +30,8 @@ pub use plan::{Bearer, Placement, Plan};
 pub use rule::{Reserve, Rule, RuleKind};
 pub use stock::Stock;
 pub use stores::{
-    CaseContents, CasePath, Counted, Counting, Holding, MOST_CASES, Stores, Whereabouts,
+    CaseContents, CasePath, Counted, Counting, Holding, MOST_CASES, MOST_CASES_DEEP, Stores,
+    Whereabouts,
 };
 pub use tolerance::Tolerance;
 pub use way::{Way, Ways};

@@ -7,6 +7,9 @@ use std::collections::BTreeMap;
 
 /// The most cases, those inside others included, that are looked into.
 pub const MOST_CASES: usize = 10_000;
+/// Cases inside each other, and contents of all cases, that are looked into.
+pub const MOST_CASES_DEEP: usize = 30;
+const MOST_LINES: usize = 100_000;
 
 /// What a quartermaster has written down. What is not said is as in the
 /// catalogue: see [`Stores::scale_of`], [`Stores::holding`], [`Stores::cases`].
@@ -174,9 +177,10 @@ impl Stores {
         packed.chain(more.map(|(i, n)| (*i, 0, *n))).collect()
     }
     /// Every case on charge and those inside it, in the order of the catalogue;
-    /// `None` if there are more than [`MOST_CASES`].
+    /// `None` if there are more than [`MOST_CASES`], or too many in them.
     pub fn cases(&self, catalogue: &Catalogue) -> Option<Vec<CaseContents>> {
         let mut out: Vec<CaseContents> = Vec::new();
+        let mut inside = 0;
         // The last is looked into next.
         let mut open: Vec<CasePath> = Vec::new();
         let is_case = |i: ItemIx| !catalogue[i].contents.is_empty();
@@ -192,7 +196,14 @@ impl Stores {
                     if *found as usize > MOST_CASES {
                         return None;
                     }
+                    if out.len() + open.len() + *found as usize > MOST_CASES {
+                        return None;
+                    }
                     open.extend((1..=*found).rev().map(|n| path.inner(*i, n)));
+                }
+                inside += lines.len();
+                if path.0.len() > MOST_CASES_DEEP || inside > MOST_LINES {
+                    return None;
                 }
                 out.push(CaseContents { path, lines });
                 if out.len() + open.len() > MOST_CASES {
@@ -235,21 +246,23 @@ impl Stores {
     #[must_use]
     pub fn with(&self, catalogue: &Catalogue, counted: &[Counted]) -> Stores {
         let mut stores = self.clone();
-        for c in counted {
-            if self.recorded(catalogue, &c.what) == c.count {
-                continue;
+        counted.iter().for_each(|c| stores.take(catalogue, c));
+        stores
+    }
+    /// Takes over one count; one as recorded changes nothing.
+    pub fn take(&mut self, catalogue: &Catalogue, counted: &Counted) {
+        if self.recorded(catalogue, &counted.what) == counted.count {
+            return;
+        }
+        match &counted.what {
+            Counting::Loose(item, at) => {
+                let mut holding = self.holding(catalogue, *item);
+                holding.set(at, counted.count);
+                self.holdings.insert(*item, holding);
             }
-            match &c.what {
-                Counting::Loose(item, at) => {
-                    let mut holding = stores.holding(catalogue, *item);
-                    holding.set(at, c.count);
-                    stores.holdings.insert(*item, holding);
-                }
-                Counting::InCase(path, item) => {
-                    stores.found.entry(path.clone()).or_default().insert(*item, c.count);
-                }
+            Counting::InCase(path, item) => {
+                self.found.entry(path.clone()).or_default().insert(*item, counted.count);
             }
         }
-        stores
     }
 }

@@ -132,3 +132,42 @@ fn torn_sheets_do_not_make_it_stumble() {
         assert!(!done.err.contains('\0'));
     }
 }
+
+/// Whatever the numbers, nothing takes long and nothing overflows.
+#[test]
+fn large_stores_and_sheets_are_read_or_refused() {
+    let started = std::time::Instant::now();
+    let folder = Folder::new("holdings: [{id: pouch, held: 10001, shelf: 0}]\n");
+    assert!(told(&folder, &[]).contains("more than 10000 cases"));
+    let folder = Folder::new("cases: [{case: bag, found: {pouch: 100000}}]\n");
+    assert!(told(&folder, &[]).contains("more than 10000 cases"));
+    // Cases in cases in cases.
+    let chain: String = (0..60)
+        .map(|n| format!("  - {{id: c{n}, mass: 1 kg, contents: {{c{}: 1}}}}\n", n + 1))
+        .collect();
+    let folder = Folder::new("");
+    folder.write("stores.yaml", &format!("stores: x\nequipment:\n{chain}"));
+    assert!(told(&folder, &[]).contains("30 inside each other"));
+    // More of it than can be added up.
+    let folder = Folder::new("");
+    let heavy = "stores: x\nequipment: [{id: a, mass: 100 t, held: 1}]\nholdings: [{id: a, held: 100000, shelf: 3}]\n";
+    folder.write("stores.yaml", heavy);
+    assert!(told(&folder, &[]).contains("too heavy"));
+    let many = "equipment:\n  - {id: cell, mass: 1 g, held: 1, supplies: {power: 900000 kWh}}\n  - {id: bag, mass: 1 kg, contents: {cell: 1}}\n";
+    folder.write(
+        "stores.yaml",
+        &format!("stores: x\n{many}cases: [{{case: bag, found: {{cell: 100000}}}}]\n"),
+    );
+    folder.write("x.move.yaml", &format!("move: x\n{many}carriers: {{people: [{{id: ann, limit: 9 kg}}]}}\nparties: {{up: {{travel: foot, who: [ann]}}}}\n"));
+    let done = folder.muster(&[]);
+    assert_eq!(done.code, Code::Limit, "{}{}", done.out, done.err);
+    assert!(done.out.contains("too much to reckon with"), "{}", done.out);
+    // Long sheets, of which nothing is right.
+    let folder = Folder::new("");
+    for row in ["x,1,y\n", "tape,1,pouch 9\n", "lamp,1,\n", "\"\",\n"] {
+        folder.write("count.csv", &format!("item,counted,case\n{}", row.repeat(120_000)));
+        let done = folder.muster(&["--count", "@count.csv"]);
+        assert_eq!(done.code, Code::BadInput, "{row}");
+    }
+    assert!(started.elapsed() < std::time::Duration::from_secs(60), "{:?}", started.elapsed());
+}

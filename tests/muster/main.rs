@@ -2,6 +2,7 @@
 //! asked with what is fit, writing, and hostile names.
 
 mod faults;
+mod forms;
 mod hand_made;
 mod hostile;
 mod moves;

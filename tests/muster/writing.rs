@@ -223,3 +223,50 @@ fn the_blank_sheet_asks_for_every_thing_and_place() {
     assert_eq!(paper.lines().filter(|l| l.ends_with("| | |")).count(), 12);
     assert_eq!(folder.muster(&["--blank-count", "--format", "json"]).code, Code::Usage);
 }
+
+/// Several at once: each either writes or is told that it did not, and the
+/// journal has a line for each that did.
+#[test]
+fn several_that_write_at_once_do_not_lose_each_other() {
+    let folder = Folder::new("holdings:\n  - {id: lamp, held: 4, shelf: 4}\n");
+    for n in 0..8 {
+        folder.write(&format!("count-{n}.csv"), &format!("item,counted\nlamp,{}\n", 10 + n));
+    }
+    let done: Vec<super::Done> = std::thread::scope(|scope| {
+        let all: Vec<_> = (0..8)
+            .map(|n| {
+                let folder = &folder;
+                scope.spawn(move || {
+                    let sheet = format!("@count-{n}.csv");
+                    folder.muster(&[
+                        "--count",
+                        &sheet,
+                        "--write",
+                        "--yes",
+                        "--by",
+                        "Mo",
+                        "--no-moves",
+                    ])
+                })
+            })
+            .collect();
+        all.into_iter().map(|t| t.join().unwrap()).collect()
+    });
+    let wrote = done.iter().filter(|d| d.err.contains("1 change written")).count();
+    assert!(wrote >= 1);
+    for d in &done {
+        let told = d.err.contains("1 change written") || d.err.contains("nothing was written");
+        assert!(told, "{}", d.err);
+    }
+    let journal = folder.read("stores.journal.csv");
+    let lines: Vec<&str> = journal.lines().skip(1).collect();
+    assert_eq!(lines.len(), wrote, "{journal}");
+    // Each began where the one before ended, and the file says what the last did.
+    let field = |line: &str, n: usize| line.split(',').nth(n).unwrap().to_string();
+    for pair in lines.windows(2) {
+        assert_eq!(field(pair[0], 5), field(pair[1], 4), "{journal}");
+    }
+    let last = field(lines.last().unwrap(), 5);
+    assert!(folder.read("stores.yaml").contains(&format!("shelf: {last}}}")), "{journal}");
+    assert!(!folder.path("stores.yaml.lock").exists());
+}

@@ -5,8 +5,10 @@
 //! holds one of the kind, which is then known as a content only. So whatever
 //! asks for the kind, or for what is in it, finds it as before.
 
-use crate::load::{CasePath, Catalogue, Item, ItemIx, MoveOrder, Rule, RuleKind, Stores, Ways};
-use crate::quantity::{Bulk, Mass};
+use crate::load::{
+    CasePath, Catalogue, Item, ItemIx, MoveOrder, Rule, RuleKind, Stores, Use, Ways,
+};
+use crate::quantity::{Bulk, Mass, Span};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// A move as the stores are.
@@ -66,13 +68,26 @@ impl Sorts<'_> {
     }
 }
 
-/// The move with what is fit for use. `None` if the stores are not about the
-/// move's catalogue. Which of several cases are unfit or lent is not written
+/// Why a move cannot be asked.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Unfit {
+    /// The stores are not about the move's catalogue.
+    OtherEquipment,
+    /// What is held is too much to reckon with.
+    TooMuch,
+}
+
+/// The most that can be added up, as where files are read: in mg, mL or base
+/// units, a million tonnes; and a hundred times as much for what is used.
+const MOST_TOTAL: u128 = 1_000_000_000_000_000;
+const MOST_RATED: u128 = 100 * MOST_TOTAL;
+
+/// The move with what is fit for use. Which of several cases are unfit or lent is not written
 /// down: the fullest are taken to be.
-pub fn fit(order: &MoveOrder, stores: &Stores, catalogue: &Catalogue) -> Option<Fit> {
+pub fn fit(order: &MoveOrder, stores: &Stores, catalogue: &Catalogue) -> Result<Fit, Unfit> {
     let ids = |c: &Catalogue| c.items().map(|(_, i)| i.id.clone()).collect::<Vec<_>>();
     if ids(&order.catalogue) != ids(catalogue) {
-        return None;
+        return Err(Unfit::OtherEquipment);
     }
     let mut sorts = Sorts { catalogue, stores, list: Vec::new(), by: BTreeMap::new() };
     // Of each sort, how many are fit for use.
@@ -113,7 +128,7 @@ pub fn fit(order: &MoveOrder, stores: &Stores, catalogue: &Catalogue) -> Option<
             new.held == old.held && new.contents == old.contents && new.mass == old.mass
         });
     let supplies = order.catalogue.supplies().map(|(_, s)| s.clone()).collect();
-    let catalogue = Catalogue::new(items, supplies)?;
+    let catalogue = Catalogue::new(items, supplies).filter(small).ok_or(Unfit::TooMuch)?;
     // Several sorts of one kind: those that are fit, the fullest first.
     let several: BTreeMap<ItemIx, Vec<(ItemIx, u32)>> = kinds
         .iter()
@@ -128,7 +143,37 @@ pub fn fit(order: &MoveOrder, stores: &Stores, catalogue: &Catalogue) -> Option<
         .collect();
     let mut narrowed = false;
     let rules = order.rules.iter().flat_map(|r| rule(r, &several, &mut narrowed)).collect();
-    Some(Fit { order: MoveOrder { catalogue, rules, ..order.clone() }, same, narrowed })
+    Ok(Fit { order: MoveOrder { catalogue, rules, ..order.clone() }, same, narrowed })
+}
+
+/// Whether all of it can be added up.
+fn small(catalogue: &Catalogue) -> bool {
+    let kinds = catalogue.supplies().count();
+    let (mut mass, mut bulk) = (0u128, 0u128);
+    let (mut gives, mut uses) = (vec![0u128; kinds], vec![0u128; kinds]);
+    for (i, item) in catalogue.items().filter(|(_, item)| item.held > 0) {
+        let held = u128::from(item.held);
+        mass += held * u128::from(item.mass.mg());
+        bulk += held * u128::from(item.bulk.ml());
+        for (inner, n) in catalogue.inside(i) {
+            let pieces = held * u128::from(*n);
+            let inner = &catalogue[*inner];
+            for (s, amount) in &inner.supplies {
+                let more = pieces.saturating_mul(amount.base.into());
+                gives[s.0] = gives[s.0].saturating_add(more);
+            }
+            for (s, used) in &inner.uses {
+                let one = match used {
+                    Use::Once(amount) => amount.base.into(),
+                    Use::Over(rate) => u128::from(rate.over(Span::MOST)),
+                };
+                uses[s.0] = uses[s.0].saturating_add(pieces.saturating_mul(one));
+            }
+        }
+    }
+    mass.max(bulk) <= MOST_TOTAL
+        && gives.iter().all(|n| *n <= MOST_TOTAL)
+        && uses.iter().all(|n| *n <= MOST_RATED)
 }
 
 /// The items as they are, and then one for each sort where there are several.

@@ -6,7 +6,7 @@ mod fit;
 mod moves;
 mod shortage;
 
-pub use fit::{Fit, fit};
+pub use fit::{Fit, Unfit, fit};
 pub use moves::{Failing, MoveCheck, Outlook, WantLost, check_move};
 pub use shortage::Shortage;
 

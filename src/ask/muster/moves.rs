@@ -1,6 +1,6 @@
 //! What the stores as they are mean for a move.
 
-use super::fit::{Fit, fit};
+use super::fit::{Fit, Unfit, fit};
 use super::shortage::{Shortage, shortages};
 use crate::ask::{Oracle, Part, Possible, explain};
 use crate::load::{Catalogue, ItemIx, MoveOrder, Stores};
@@ -32,6 +32,8 @@ pub enum Outlook {
     No(Reason),
     /// Not settled in the time given.
     Unsettled,
+    /// Not settled: what is held is too much to reckon with.
+    TooMuch,
     /// The move has equipment of its own.
     OtherEquipment,
 }
@@ -67,7 +69,7 @@ impl MoveCheck {
         matches!(self.outlook, Outlook::NoLonger(_) | Outlook::Never(_) | Outlook::No(_))
     }
     pub fn unsettled(&self) -> bool {
-        matches!(self.outlook, Outlook::Unsettled)
+        matches!(self.outlook, Outlook::Unsettled | Outlook::TooMuch)
     }
 }
 
@@ -78,8 +80,10 @@ pub fn check_move(
     catalogue: &Catalogue,
     oracle: &Oracle<'_>,
 ) -> MoveCheck {
-    let Some(now) = fit(order, stores, catalogue) else {
-        return MoveCheck::bare(Outlook::OtherEquipment);
+    let now = match fit(order, stores, catalogue) {
+        Ok(now) => now,
+        Err(Unfit::OtherEquipment) => return MoveCheck::bare(Outlook::OtherEquipment),
+        Err(Unfit::TooMuch) => return MoveCheck::bare(Outlook::TooMuch),
     };
     let wants = wants(order, &now.order);
     let narrowed = now.narrowed;
@@ -91,7 +95,8 @@ pub fn check_move(
         Possible::No(_) if narrowed => Outlook::Unsettled,
         Possible::No(reason) => {
             let short = if now.same { Vec::new() } else { shortages(stores, catalogue) };
-            let without = |s: &Shortage| fit(order, &s.made_good(stores, catalogue), catalogue);
+            let without =
+                |s: &Shortage| fit(order, &s.made_good(stores, catalogue), catalogue).ok();
             failing = needs(&now.order, &short, without, oracle);
             if now.same {
                 Outlook::Never(reason)

@@ -2,7 +2,7 @@
 
 mod sheet;
 
-use super::case_text::{by_word, case_path};
+use super::case_text::{Words, case_path};
 use super::code::Code;
 use super::diagnostic::{Diagnostic, Diagnostics, Sink, did_you_mean, one_of, quoted};
 use super::lower::{MOST_COUNT, holder, holds};
@@ -33,6 +33,7 @@ pub fn read_count(path: &Path, stores: &ReadStores) -> Result<ReadCount, Diagnos
     let (mut sources, mut sink) = (Sources::default(), Sink::default());
     let mut reading = Reading {
         catalogue: &stores.catalogue,
+        words: Words::new(&stores.catalogue),
         now: stores.stores.clone(),
         counted: Vec::new(),
         seen: BTreeMap::new(),
@@ -128,6 +129,7 @@ fn columns(header: &Row, sink: &mut Sink) -> Option<BTreeMap<Column, usize>> {
 
 struct Reading<'a> {
     catalogue: &'a Catalogue,
+    words: Words<'a>,
     /// The stores with what was counted so far.
     now: Stores,
     counted: Vec<Counted>,
@@ -159,7 +161,7 @@ impl Reading<'_> {
         let mut counted: Vec<(usize, Counted)> = Vec::new();
         for i in order {
             if let Some(c) = self.row(&rows[i], &columns, header.len(), sink) {
-                self.now = self.now.with(self.catalogue, std::slice::from_ref(&c));
+                self.now.take(self.catalogue, &c);
                 counted.push((i, c));
             }
         }
@@ -213,9 +215,9 @@ impl Reading<'_> {
                             .help("leave `where` empty for what is in a case")
                     });
                 }
-                match case_path(text, span, self.catalogue, &self.now) {
-                    Err(d) => {
-                        sink.fault(|| *d);
+                match case_path(text, span, self.catalogue, &self.words, &self.now) {
+                    Err(fault) => {
+                        sink.fault(|| fault.told(self.catalogue));
                         None
                     }
                     Ok(path) => item.and_then(|(i, at)| self.in_case(i, at, path, sink)),
@@ -251,7 +253,7 @@ impl Reading<'_> {
     }
 
     fn item(&self, text: &str, span: Span, sink: &mut Sink) -> Option<(ItemIx, Span)> {
-        if let Some(found) = by_word(text, self.catalogue) {
+        if let Some(found) = self.words.find(text) {
             return Some((found, span));
         }
         sink.fault(|| {

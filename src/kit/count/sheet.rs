@@ -7,6 +7,8 @@ use crate::kit::source::{SourceId, Span};
 /// A row: what is in each cell, blanks at its ends left out, and where.
 pub(super) type Row = Vec<(String, Span)>;
 
+/// The most rows that are read.
+const MOST_ROWS: usize = 100_000;
 const DELIMITERS: [u8; 3] = [b',', b';', b'\t'];
 
 /// Every row that is not blank. Cells are parted by whichever of comma,
@@ -36,6 +38,13 @@ pub(super) fn rows(id: SourceId, text: &str, sink: &mut Sink) -> Vec<Row> {
             return out;
         }
         let whole = Span { source: id, start, end: start };
+        if out.len() == MOST_ROWS {
+            sink.fault(|| {
+                let what = format!("the sheet has more than {MOST_ROWS} rows");
+                Diagnostic::error(Code::TooMany, what).at(whole, "one too many")
+            });
+            return out;
+        }
         let cell = |(i, text): (usize, &str)| {
             let place =
                 places.get(i).map(|(start, end)| Span { source: id, start: *start, end: *end });

@@ -4,13 +4,13 @@ use super::faults::duplicate;
 use super::items::Items;
 use super::limits::MOST_TOTAL;
 use super::scalar::{self, MOST_COUNT};
-use crate::kit::case_text::case_path;
+use crate::kit::case_text::{Words, case_path};
 use crate::kit::code::Code;
 use crate::kit::diagnostic::{Diagnostic, Sink, quoted};
 use crate::kit::raw::{Holders, RawStores};
 use crate::kit::source::Span;
 use crate::kit::tree::At;
-use crate::load::{CasePath, Catalogue, Holding, ItemIx, MOST_CASES, Stores};
+use crate::load::{CasePath, Catalogue, Holding, ItemIx, MOST_CASES, MOST_CASES_DEEP, Stores};
 use std::collections::BTreeMap;
 
 /// Lowers a stores file over the items it names.
@@ -66,7 +66,10 @@ pub(in crate::kit) fn stores(
     cases(raw, at, &mut out, items, catalogue, sink);
     if out.cases(catalogue).is_none() {
         sink.fault(|| {
-            let what = format!("there are more than {MOST_CASES} cases to look into");
+            let what = format!(
+                "there are more than {MOST_CASES} cases to look into, more than {MOST_CASES_DEEP} inside \
+                 each other, or too much in them"
+            );
             Diagnostic::error(Code::TooMuch, what).at(at.get("stores").span(), "in these stores")
         });
     }
@@ -122,6 +125,7 @@ fn cases(
     sink: &mut Sink,
 ) {
     let at = at.get("cases");
+    let words = Words::new(catalogue);
     let mut first: BTreeMap<CasePath, Span> = BTreeMap::new();
     // How many are in an outer case has to be known first.
     let mut order: Vec<_> = raw.cases.iter().flatten().enumerate().collect();
@@ -137,8 +141,8 @@ fn cases(
                 found.insert(item, n);
             }
         }
-        match case_path(&raw.case.0, span, catalogue, out) {
-            Err(d) => sink.fault(|| *d),
+        match case_path(&raw.case.0, span, catalogue, &words, out) {
+            Err(fault) => sink.fault(|| fault.told(catalogue)),
             Ok(path) => match first.get(&path) {
                 Some(first) => sink.fault(|| duplicate("case", &raw.case.0, span, Some(*first))),
                 None => {

@@ -348,7 +348,7 @@ fn one_move(line: &MoveLine<'_>) -> MoveOut {
         Outlook::NoLonger(r) => ("no-longer", Some(r)),
         Outlook::Never(r) => ("never", Some(r)),
         Outlook::No(r) => ("no-plan", Some(r)),
-        Outlook::Unsettled => ("unsettled", None),
+        Outlook::Unsettled | Outlook::TooMuch => ("unsettled", None),
         Outlook::OtherEquipment => ("other-equipment", None),
     };
     let needs = failing.iter().map(|f| {

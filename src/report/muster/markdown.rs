@@ -62,8 +62,15 @@ pub(super) fn render(report: &Report<'_>) -> String {
     }
     let t = &muster.totals;
     out.push_str(&format!(
-        "| **in all** | {} | {} | {} | {} | {} | {} | {} | |\n",
-        t.scale, t.held, t.shelf, t.issued, t.unserviceable, t.on_loan, t.fit
+        "| **{}** | {} | {} | {} | {} | {} | {} | {} | |\n",
+        words::all(muster),
+        t.scale,
+        t.held,
+        t.shelf,
+        t.issued,
+        t.unserviceable,
+        t.on_loan,
+        t.fit
     ));
     if report.cases().next().is_some() {
         out.push_str("\n## Cases\n\n| case | item | ought | found | |\n");

@@ -1,6 +1,8 @@
 //! The check of holdings, as a table, JSON, CSV or Markdown, and the form to
 //! count with.
 
+#[cfg(feature = "spreadsheets")]
+mod book;
 mod csv;
 mod form;
 mod journal;
@@ -66,4 +68,13 @@ pub fn render(report: &Report<'_>, format: Format, style: &Style) -> String {
         Format::Csv => csv::render(report.muster),
         Format::Markdown => markdown::render(report),
     }
+}
+
+/// The report as a workbook (XLSX).
+///
+/// # Errors
+/// A report beyond what a sheet holds, in words.
+#[cfg(feature = "spreadsheets")]
+pub fn workbook(report: &Report<'_>) -> Result<Vec<u8>, String> {
+    book::render(report)
 }

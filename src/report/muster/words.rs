@@ -47,6 +47,11 @@ pub(in crate::report) fn verdict(report: &Report<'_>) -> String {
     }
 }
 
+/// What the row of sums is called.
+pub(in crate::report) fn all(muster: &Muster) -> String {
+    format!("all {}", plural(muster.lines.len(), "item", "items"))
+}
+
 /// What is to be said of an item, what is bad first.
 pub(in crate::report) fn remarks(line: &Line) -> Vec<(bool, String)> {
     let (holding, scale) = (&line.holding, line.scale);
@@ -211,6 +216,7 @@ pub(in crate::report) fn outlook(line: &MoveLine<'_>, seconds: u64) -> (bool, St
         Outlook::Unsettled => {
             (true, format!("not settled in {seconds} s; give it more, as in `--time 60s`"))
         }
+        Outlook::TooMuch => (true, "not settled: what is held is too much to reckon with".into()),
         Outlook::OtherEquipment => (false, "has equipment of its own, so it was not asked".into()),
     }
 }

@@ -124,7 +124,7 @@ impl Sheet {
             }
             out
         };
-        let which = if report.brief { "Holdings, loose, not in order" } else { "Holdings, loose" };
+        let which = if report.brief { "Holdings, loose, that differ" } else { "Holdings, loose" };
         self.heading(which);
         let head = widths(Default::default(), true);
         self.row(0, "item", &head);
@@ -136,7 +136,7 @@ impl Sheet {
             }
         }
         let cells = widths(self::numbers(muster), false);
-        self.row(0, "in all", &cells);
+        self.row(0, &words::all(muster), &cells);
     }
 
     fn cases(&mut self, report: &Report<'_>) {
@@ -144,7 +144,7 @@ impl Sheet {
         if report.cases().next().is_none() {
             return;
         }
-        self.heading(if report.brief { "Cases not in order" } else { "Cases" });
+        self.heading(if report.brief { "Cases that differ" } else { "Cases" });
         let cells =
             |ought: String, found: String, state: String| [(ought, 5), (found, 5), (state, 9)];
         self.row(4, "", &cells("ought".into(), "found".into(), String::new()));
