@@ -153,7 +153,7 @@ fn large_stores_and_sheets_are_read_or_refused() {
     let heavy = "stores: x\nequipment: [{id: a, mass: 100 t, held: 1}]\nholdings: [{id: a, held: 100000, shelf: 3}]\n";
     folder.write("stores.yaml", heavy);
     assert!(told(&folder, &[]).contains("too heavy"));
-    let many = "equipment:\n  - {id: cell, mass: 1 g, held: 1, supplies: {power: 900000 kWh}}\n  - {id: bag, mass: 1 kg, contents: {cell: 1}}\n";
+    let many = "equipment:\n  - {id: cell, mass: 1 g, held: 1, supplies: {power: 100000 kWh}}\n  - {id: bag, mass: 1 kg, contents: {cell: 1}}\n";
     folder.write(
         "stores.yaml",
         &format!("stores: x\n{many}cases: [{{case: bag, found: {{cell: 100000}}}}]\n"),
