@@ -19,8 +19,29 @@ const LOOKS: [Look; 4] = [
 ];
 const PLAIN: Look = LOOKS[1];
 
+/// Without the scripts, which `tests/browser` and `tests/live_audit.rs` look at.
 fn sheet(order: &MoveOrder, planned: &Planned, look: Look) -> String {
-    html(&Sheet { order, planned, stopped: None, notes: &[] }, look)
+    unscripted(&html(&Sheet { order, planned, stopped: None, notes: &[] }, look), look.plain)
+}
+
+/// The page without its data, its script, and the policy that lets no other in.
+fn unscripted(page: &str, plain: bool) -> String {
+    let mut out = String::new();
+    let (mut rest, mut scripts) = (page, 0);
+    while let Some((before, script)) = rest.split_once("<script") {
+        let (own, after) = script.split_once("</script>").expect("its end");
+        assert!(
+            own.starts_with('>')
+                || own.starts_with(" id=\"sheet-data\" type=\"application/json\">")
+        );
+        out.push_str(before);
+        rest = after;
+        scripts += 1;
+    }
+    out.push_str(rest);
+    let policy = "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; ";
+    assert_eq!((scripts, out.contains(policy)), if plain { (0, false) } else { (2, true) });
+    out.replace("http-equiv", "")
 }
 
 /// A line for each tag, and without the style.
@@ -271,12 +292,15 @@ fn hostile_names_are_inert() {
     let (order, planned) = (fixture::hostile_order(), fixture::planned());
     let notes = ["<b>a note</b> \u{202e}".to_string()];
     let told = Sheet { order: &order, planned: &planned, stopped: None, notes: &notes };
-    for text in [html(&told, LOOKS[0]), board(&told)] {
+    let page = html(&told, LOOKS[0]);
+    for text in [page.clone(), board(&told)] {
         for c in text.chars() {
             assert!(c == '\n' || !c.is_control(), "{c:?} is let through");
             assert!(!('\u{202a}'..='\u{202e}').contains(&c), "{c:?} is let through");
             assert!(!('\u{2066}'..='\u{2069}').contains(&c), "{c:?} is let through");
         }
+    }
+    for text in [unscripted(&page, false), board(&told)] {
         let names: BTreeMap<String, usize> =
             read(&text).all().iter().fold(BTreeMap::new(), |mut all, e| {
                 *all.entry(e.name.clone()).or_default() += 1;

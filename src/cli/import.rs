@@ -25,21 +25,23 @@ pub(super) fn run(args: &Import, world: &mut World<'_>) -> Result<Code, Failure>
     let found = import(&args.path, &asked);
     let env = world.env;
     let width = env.style(world.colour, true, None, false).width.clamp(60, 120);
-    output::page(world, told(&found, width))?;
+    let mut text = told(&found, width);
+    let to = match (&found.stock, &args.output) {
+        (None, _) => None,
+        (Some(_), Some(path)) if args.write => Some(path),
+        (Some(_), path) => {
+            let file = path.as_deref().map_or("FILE.yaml".into(), shown);
+            text.push_str(&format!("\nNothing was written. To write it: `--write -o {file}`\n"));
+            None
+        }
+    };
+    output::page(world, text)?;
     let colour = env.colour(world.colour, env.err_is_terminal);
     if found.stock.is_none() {
         return Err(files::failure(&found.diagnostics, colour));
     }
     let _ = write!(world.err, "{}", files::rendered(&found.diagnostics, colour));
-    let to = match &args.output {
-        Some(path) if args.write => path,
-        _ => {
-            let file = args.output.as_deref().map_or("FILE.yaml".into(), shown);
-            let last = format!("\nNothing was written. To write it: `--write -o {file}`\n");
-            output::print(world.out, last)?;
-            return Ok(Code::Ok);
-        }
-    };
+    let Some(to) = to else { return Ok(Code::Ok) };
     if to.exists() && !args.replace && !may_replace(to, world)? {
         let what = format!("`{}` is there already: add `--replace` to write over it", shown(to));
         return Err(Failure::Usage(what));

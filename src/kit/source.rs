@@ -173,6 +173,7 @@ impl Sources {
     }
 
     /// Takes in a sheet: a line of text for each row, and where its cells start.
+    #[cfg(feature = "spreadsheets")]
     pub(super) fn add_sheet(
         &mut self,
         name: &str,

@@ -46,6 +46,8 @@ try {
 } finally {
   await browser.close();
 }
-console.log(`pictures and prints are in ${values.out}, after ${Math.round((Date.now() - begun) / 1000)} s`);
+console.log(
+  `pictures and prints are in ${values.out}, after ${Math.round((Date.now() - begun) / 1000)} s`,
+);
 console.log(`${check.passed} passed, ${check.failed} failed`);
 process.exitCode = check.failed > 0 ? 1 : 0;

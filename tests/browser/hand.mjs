@@ -23,20 +23,35 @@ function random(seed) {
 /** All that the sheet shows of loads and lists, in the order of the page. */
 export const shown = () => {
   const text = (n) => n?.textContent ?? null;
-  const numbers = (block) => [...block.querySelectorAll("[data-is]")].filter((n) => n.checkVisibility()).map((n) => [n.dataset.is, n.dataset.mg ?? n.dataset.ml ?? null, text(n)]);
-  const rows = (block) => [...block.querySelectorAll("tbody tr[data-item]")].map((tr) => [
-    Number(tr.dataset.item), tr.dataset.way ?? null,
-    ...[...tr.querySelectorAll("td:not(.box)")].map(text), text(tr.querySelector("th bdi")),
-  ]);
-  const bars = (block) => [...block.querySelectorAll("[data-bar]")].map((b) => [b.dataset.bar, b.getAttribute("x"), b.getAttribute("width")]).filter((b) => b[2] !== "0.0").sort();
+  const numbers = (block) =>
+    [...block.querySelectorAll("[data-is]")]
+      .filter((n) => n.checkVisibility())
+      .map((n) => [n.dataset.is, n.dataset.mg ?? n.dataset.ml ?? null, text(n)]);
+  const rows = (block) =>
+    [...block.querySelectorAll("tbody tr[data-item]")].map((tr) => [
+      Number(tr.dataset.item),
+      tr.dataset.way ?? null,
+      ...[...tr.querySelectorAll("td:not(.box)")].map(text),
+      text(tr.querySelector("th bdi")),
+    ]);
+  const bars = (block) =>
+    [...block.querySelectorAll("[data-bar]")]
+      .map((b) => [b.dataset.bar, b.getAttribute("x"), b.getAttribute("width")])
+      .filter((b) => b[2] !== "0.0")
+      .sort();
   const visible = (n) => n.checkVisibility();
   return {
-    carriers: [...document.querySelectorAll("[data-carrier]")].filter(visible).map((b) => [b.tagName, b.dataset.carrier, numbers(b), rows(b), bars(b)]),
+    carriers: [...document.querySelectorAll("[data-carrier]")]
+      .filter(visible)
+      .map((b) => [b.tagName, b.dataset.carrier, numbers(b), rows(b), bars(b)]),
     regions: ["needs", "supplies", "wants", "value", "stays", "staysRows"].map((name) => {
       const region = document.querySelector(`[data-region="${name}"]`);
       if (!region) return null;
-      if (name === "staysRows") return region.checkVisibility() ? rows(region.closest("section")) : null;
-      return [...region.querySelectorAll("tr")].map((tr) => [...tr.children].map(text)).concat(name === "value" || name === "stays" ? [text(region)] : []);
+      if (name === "staysRows")
+        return region.checkVisibility() ? rows(region.closest("section")) : null;
+      return [...region.querySelectorAll("tr")]
+        .map((tr) => [...tr.children].map(text))
+        .concat(name === "value" || name === "stays" ? [text(region)] : []);
     }),
     boards: [...document.querySelectorAll(".board desc")].map(text),
   };
@@ -44,7 +59,10 @@ export const shown = () => {
 
 /** Fills in the form, by what each list offers, and moves. */
 async function moveSomething(page, pick) {
-  const options = (id) => page.$$eval(`#${id} option`, (all) => all.map((o) => ({ value: o.value, text: o.textContent })));
+  const options = (id) =>
+    page.$$eval(`#${id} option`, (all) =>
+      all.map((o) => ({ value: o.value, text: o.textContent })),
+    );
   const chosen = {};
   for (const id of ["hand-from", "hand-thing", "hand-to", "hand-way", "hand-with", "hand-end"]) {
     const all = await options(id);
@@ -55,8 +73,12 @@ async function moveSomething(page, pick) {
   chosen.count = 1 + pick(Math.min(most, 3));
   await page.fill("#hand-count", String(chosen.count));
   if (await page.isDisabled("#by-hand button")) return null;
-  const foreseen = await page.$$eval("#hand-preview [data-fault]", (all) => all.map((n) => n.textContent));
-  const still = await page.$$eval("#hand-preview [data-still]", (all) => Number(all[0]?.dataset.still ?? 0));
+  const foreseen = await page.$$eval("#hand-preview [data-fault]", (all) =>
+    all.map((n) => n.textContent),
+  );
+  const still = await page.$$eval("#hand-preview [data-still]", (all) =>
+    Number(all[0]?.dataset.still ?? 0),
+  );
   await page.click("#by-hand button");
   return { ...chosen, foreseen, still };
 }
@@ -73,9 +95,15 @@ function changed(plan, data, choice) {
   const ways = ["back", "chest", "shoulder", "belt", "hand", "bed"];
   const item = (line) => data.items.findIndex((x) => x.id === line.id);
   let source = null;
-  if (whose === "") source = next.left.filter((l) => !next.parties.some((p) => p.store)).sort((a, b) => item(a) - item(b))[Number(choice["hand-thing"].value)];
+  if (whose === "")
+    source = next.left
+      .filter((l) => !next.parties.some((p) => p.store))
+      .sort((a, b) => item(a) - item(b))[Number(choice["hand-thing"].value)];
   else {
-    const place = (l) => (l.with === undefined ? [0, ways.indexOf(l.way), item(l)] : [1, firstOf(l), secondOf(l), item(l)]);
+    const place = (l) =>
+      l.with === undefined
+        ? [0, ways.indexOf(l.way), item(l)]
+        : [1, firstOf(l), secondOf(l), item(l)];
     const number = (who) => data.carriers.findIndex((c) => c.id === who);
     const me = Number(whose);
     const ends = (l) => {
@@ -108,11 +136,17 @@ function changed(plan, data, choice) {
     take(at(id(whose)).items, source, n);
     if (source.with !== undefined) {
       const other = at(source.with).items;
-      take(other, other.find((l) => l.id === source.id && l.with === id(whose)), n);
+      take(
+        other,
+        other.find((l) => l.id === source.id && l.with === id(whose)),
+        n,
+      );
     }
   }
   const put = (who, line) => {
-    const same = at(who).items.find((l) => l.id === line.id && l.way === line.way && l.with === line.with);
+    const same = at(who).items.find(
+      (l) => l.id === line.id && l.way === line.way && l.with === line.with,
+    );
     if (same) {
       same.count += line.count;
       same.mass_g = grams(BigInt(x.mass) * BigInt(same.count));
@@ -131,7 +165,12 @@ function changed(plan, data, choice) {
     const end = (k) => grams((BigInt(x.mass) * BigInt(x.pair[k]) + 999999n) / 1000000n);
     put(pair[0], { ...base, way: "pair", with: pair[1], mass_g: end(0) });
     put(pair[1], { ...base, way: "pair", with: pair[0], mass_g: end(1) });
-  } else put(id(to), { ...base, way: choice["hand-way"].value, mass_g: grams(BigInt(x.mass) * BigInt(n)) });
+  } else
+    put(id(to), {
+      ...base,
+      way: choice["hand-way"].value,
+      mass_g: grams(BigInt(x.mass) * BigInt(n)),
+    });
   return next;
 }
 
@@ -177,9 +216,17 @@ export async function checkByHand(check, browser, sheet, binary, out) {
     const file = join(out, "moves", `${sheet.name}-changed.plan.json`);
     writeFileSync(file, JSON.stringify(plan));
     const theirs = run(binary, ["sheet", file, "--move", sheet.move, "--plain"]);
-    const faults = await page.$$eval("#hand-told [data-fault]", (all) => all.map((n) => n.textContent));
-    const kinds = await page.$$eval("#hand-told [data-fault]", (all) => all.map((n) => `${n.dataset.fault} ${n.dataset.about}`));
-    check.same(choice.foreseen.filter((f) => !faults.includes(f)), [], "what was foreseen came");
+    const faults = await page.$$eval("#hand-told [data-fault]", (all) =>
+      all.map((n) => n.textContent),
+    );
+    const kinds = await page.$$eval("#hand-told [data-fault]", (all) =>
+      all.map((n) => `${n.dataset.fault} ${n.dataset.about}`),
+    );
+    check.same(
+      choice.foreseen.filter((f) => !faults.includes(f)),
+      [],
+      "what was foreseen came",
+    );
     check.same(choice.foreseen.length + choice.still, faults.length, "and nothing else");
     if (theirs.status === 0) {
       sound += 1;
@@ -188,9 +235,15 @@ export async function checkByHand(check, browser, sheet, binary, out) {
     } else {
       broken += 1;
       check.same(theirs.status, 1, "the program refuses the plan");
-      const told = theirs.stderr.split("\n").filter((l) => l.startsWith("fault: ")).map((l) => kindOf(l.slice(7)));
+      const told = theirs.stderr
+        .split("\n")
+        .filter((l) => l.startsWith("fault: "))
+        .map((l) => kindOf(l.slice(7)));
       check.same(kinds.sort(), told.sort(), "the faults that the program finds");
-      const marked = await page.$$eval(".card .by-hand-note", (all) => all.filter((n) => n.textContent.includes("BROKEN")).length);
+      const marked = await page.$$eval(
+        ".card .by-hand-note",
+        (all) => all.filter((n) => n.textContent.includes("BROKEN")).length,
+      );
       check.ok(marked > 0, "a card says what is broken");
     }
   }

@@ -7,7 +7,10 @@ import { pagesOf } from "./paper.mjs";
 
 export async function checkKept(check, browser, sheet, out) {
   if (sheet.paper !== "a4") return;
-  const context = await browser.newContext({ viewport: { width: 1280, height: 900 }, permissions: ["clipboard-read", "clipboard-write"] });
+  const context = await browser.newContext({
+    viewport: { width: 1280, height: 900 },
+    permissions: ["clipboard-read", "clipboard-write"],
+  });
   const again = () => openPage(browser, sheet.file, { context });
   let open = await again();
   const press = (name) => open.page.getByRole("button", { name, exact: true }).click();
@@ -30,15 +33,23 @@ export async function checkKept(check, browser, sheet, out) {
   await open.close();
 
   open = await again();
-  check.same(await open.page.$$eval("#hand-changes li", (all) => all.length), 0, "taking it back is kept too");
+  check.same(
+    await open.page.$$eval("#hand-changes li", (all) => all.length),
+    0,
+    "taking it back is kept too",
+  );
   check.ok(await label(0).isChecked(), "a tick is kept");
   await press("Clear ticks");
   check.ok(!(await label(0).isChecked()), "ticks are cleared");
 
   await open.page.selectOption("#units", "imperial");
-  const masses = await open.page.$$eval("[data-mg]", (all) => all.map((n) => [n.dataset.mg, n.textContent]));
+  const masses = await open.page.$$eval("[data-mg]", (all) =>
+    all.map((n) => [n.dataset.mg, n.textContent]),
+  );
   // 1 lb = 0.453 592 37 kg, by the agreement of 1959.
-  const wrong = masses.filter(([mg, t]) => t !== `${(Math.round(Number(mg) / 4535.9237) / 100).toFixed(2)} lb`);
+  const wrong = masses.filter(
+    ([mg, t]) => t !== `${(Math.round(Number(mg) / 4535.9237) / 100).toFixed(2)} lb`,
+  );
   check.same(wrong.slice(0, 3), [], "every mass is in pounds");
   await open.page.selectOption("#units", "metric");
 
@@ -46,20 +57,35 @@ export async function checkKept(check, browser, sheet, out) {
   const whose = await open.page.$$eval("#filter-whose option", (all) => all.map((o) => o.value));
   const id = whose.find((v) => v.startsWith("card-"));
   await open.page.selectOption("#filter-whose", id);
-  const left = await open.page.$$eval(".card", (all) => all.filter((c) => c.checkVisibility()).map((c) => c.id));
+  const left = await open.page.$$eval(".card", (all) =>
+    all.filter((c) => c.checkVisibility()).map((c) => c.id),
+  );
   check.same(left, [id], "the filter shows one card");
   const pdf = join(out, `${sheet.name}-one.pdf`);
   await open.page.pdf({ path: pdf, preferCSSPageSize: true });
   const pages = pagesOf(pdf);
-  check.ok(pages.length <= 3 && pages.every((p) => p.words.length > 0), "and prints it alone", `${pages.length} pages`);
+  check.ok(
+    pages.length <= 3 && pages.every((p) => p.words.length > 0),
+    "and prints it alone",
+    `${pages.length} pages`,
+  );
   await open.page.fill("#filter-text", "no such thing anywhere");
-  check.same(await open.page.$$eval(".card", (all) => all.filter((c) => c.checkVisibility()).length), 0, "no card matches");
+  check.same(
+    await open.page.$$eval(".card", (all) => all.filter((c) => c.checkVisibility()).length),
+    0,
+    "no card matches",
+  );
   await press("Show everything");
-  check.same(await open.page.$$eval(".card", (all) => all.filter((c) => c.checkVisibility()).length), cards, "all cards are back");
+  check.same(
+    await open.page.$$eval(".card", (all) => all.filter((c) => c.checkVisibility()).length),
+    cards,
+    "all cards are back",
+  );
 
   // Whatever somebody else put there.
   await open.page.evaluate(() => {
-    for (const key of Object.keys(localStorage)) localStorage.setItem(key, '{"changes":[{"item":-1}],"at":"x"}');
+    for (const key of Object.keys(localStorage))
+      localStorage.setItem(key, '{"changes":[{"item":-1}],"at":"x"}');
     localStorage.setItem(Object.keys(localStorage)[0] ?? "x", "{");
   });
   check.same(open.noise, [], "nothing of it said a word");
@@ -74,7 +100,8 @@ export async function checkKept(check, browser, sheet, out) {
 
 /** Moves something with the keyboard alone. */
 async function keyboard(check, page) {
-  const active = () => page.evaluate(() => document.activeElement.id || document.activeElement.textContent);
+  const active = () =>
+    page.evaluate(() => document.activeElement.id || document.activeElement.textContent);
   await page.focus("#hand-from");
   const reached = [await active()];
   for (let k = 0; k < 8 && reached[reached.length - 1] !== "Move it"; k += 1) {
@@ -97,7 +124,11 @@ async function keyboard(check, page) {
 async function without(check, browser, sheet) {
   const context = await browser.newContext();
   await context.addInitScript(() => {
-    Object.defineProperty(window, "localStorage", { get: () => { throw new DOMException("denied", "SecurityError"); } });
+    Object.defineProperty(window, "localStorage", {
+      get: () => {
+        throw new DOMException("denied", "SecurityError");
+      },
+    });
   });
   const open = await openPage(browser, sheet.file, { context });
   await open.page.locator("#by-hand button").first().click();

@@ -7,7 +7,10 @@ import { mkdirSync, readFileSync, readdirSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 
 export function run(binary, args) {
-  const { status, stdout, stderr } = spawnSync(binary, args, { encoding: "utf8", maxBuffer: 1 << 28 });
+  const { status, stdout, stderr } = spawnSync(binary, args, {
+    encoding: "utf8",
+    maxBuffer: 1 << 28,
+  });
   return { status, stdout, stderr };
 }
 
@@ -15,7 +18,11 @@ export function run(binary, args) {
 function demos() {
   const folders = readdirSync("kits", { withFileTypes: true }).filter((f) => f.isDirectory());
   return folders
-    .flatMap((f) => readdirSync(join("kits", f.name)).filter((n) => n.endsWith(".move.yaml")).map((n) => join("kits", f.name, n)))
+    .flatMap((f) =>
+      readdirSync(join("kits", f.name))
+        .filter((n) => n.endsWith(".move.yaml"))
+        .map((n) => join("kits", f.name, n)),
+    )
     .sort()
     .map((path) => [path.split("/").slice(1).join("-").replace(".move.yaml", ""), path]);
 }
@@ -38,8 +45,10 @@ const NAMES = [
 const name = (k) => JSON.stringify(NAMES[k % NAMES.length] + (k < NAMES.length ? "" : ` ${k}`));
 
 function hostile() {
-  const items = NAMES.map((_, k) =>
-    `  - {id: thing-${k}, name: ${name(k)}, mass: ${k + 1}00 g, bulk: ${k + 1} L, held: ${(k % 3) + 1}, carry: [${["back", "back, hand", "pair, back", "belt"][k % 4]}]}`);
+  const items = NAMES.map(
+    (_, k) =>
+      `  - {id: thing-${k}, name: ${name(k)}, mass: ${k + 1}00 g, bulk: ${k + 1} L, held: ${(k % 3) + 1}, carry: [${["back", "back, hand", "pair, back", "belt"][k % 4]}]}`,
+  );
   return `move: ${name(0)}
 equipment:
 ${items.join("\n")}
@@ -66,7 +75,7 @@ function large() {
   const people = Array.from({ length: 38 }, (_, k) => `walker-${k}`);
   return `move: A long column, made up
 equipment:
-${many(200, (k) => `  - {id: item-${k}, name: "Thing ${k} of the long list", mass: ${300 + (k * 37) % 900} g, bulk: ${1 + (k % 5)} L, held: ${1 + (k % 2)}, carry: [${k % 7 === 0 ? "pair, back" : k % 5 === 0 ? "hand, back" : "back"}]}`)}
+${many(200, (k) => `  - {id: item-${k}, name: "Thing ${k} of the long list", mass: ${300 + ((k * 37) % 900)} g, bulk: ${1 + (k % 5)} L, held: ${1 + (k % 2)}, carry: [${k % 7 === 0 ? "pair, back" : k % 5 === 0 ? "hand, back" : "back"}]}`)}
 carriers:
   people:
 ${many(38, (k) => `    - {id: walker-${k}, name: "Walker ${k}", limit: ${18 + (k % 9)} kg, worn: 3 kg, pack: 70 L}`)}
@@ -88,7 +97,10 @@ export async function makeSheets(check, binary, out, only) {
   const made = join(out, "moves");
   mkdirSync(made, { recursive: true });
   const moves = demos();
-  for (const [title, text] of [["hostile", hostile()], ["large", large()]]) {
+  for (const [title, text] of [
+    ["hostile", hostile()],
+    ["large", large()],
+  ]) {
     const path = join(made, `${title}.move.yaml`);
     writeFileSync(path, text);
     moves.push([title, path]);
@@ -97,7 +109,17 @@ export async function makeSheets(check, binary, out, only) {
   for (const [title, move] of moves.filter(([t]) => t.includes(only))) {
     check.within(title);
     const plan = join(made, `${title}.plan.json`);
-    const split = run(binary, ["split", move, "--format", "json", "--quiet", "--time", "3s", "-o", plan]);
+    const split = run(binary, [
+      "split",
+      move,
+      "--format",
+      "json",
+      "--quiet",
+      "--time",
+      "3s",
+      "-o",
+      plan,
+    ]);
     if (!check.ok([0, 4].includes(split.status), "a plan is found", split.stderr)) continue;
     for (const paper of ["a4", "letter"]) {
       const file = join(out, `${title}-${paper}.html`);
@@ -110,7 +132,10 @@ export async function makeSheets(check, binary, out, only) {
     run(binary, ["sheet", plan, "--move", move, "--plain", "-o", file]);
     const text = readFileSync(file, "utf8");
     check.ok(!/<script/i.test(text), "a plain sheet has no script");
-    check.ok(!/<[a-z][^<>]*\son[a-z]+=/i.test(text.replace(/"[^"]*"/g, '""')), "a plain sheet has no handler");
+    check.ok(
+      !/<[a-z][^<>]*\son[a-z]+=/i.test(text.replace(/"[^"]*"/g, '""')),
+      "a plain sheet has no handler",
+    );
     if (title === "hostile" || title.startsWith("ridge")) {
       sheets.push({ name: `${title}-plain`, title, file, move, plan, paper: "a4", plain: true });
     }

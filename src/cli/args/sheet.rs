@@ -8,7 +8,7 @@ use std::path::PathBuf;
 const FORMS: &str = "\
 A move order is answered as by `split`, with its options. A plan in JSON is
 taken as it is: nothing is searched. It is audited anew against the move as it is
-now, and a plan that does not hold gets no sheet.
+now, and a plan that does not hold gets no sheet (code 1).
 
 ";
 

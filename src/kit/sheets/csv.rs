@@ -18,7 +18,8 @@ pub(super) fn grid(
 ) -> Option<Grid> {
     let text = source.text.as_str();
     let (said, start) = declared(text);
-    let separator = separator.or(said).unwrap_or_else(|| likely(&text[start..]));
+    let separator =
+        separator.or(said).unwrap_or_else(|| likely(text.get(start..).unwrap_or_default()));
     let mut grid = Grid { texts: true, ..Grid::default() };
     if separator != b',' {
         let word = match separator {
@@ -32,7 +33,7 @@ pub(super) fn grid(
         .has_headers(false)
         .flexible(true)
         .delimiter(separator)
-        .from_reader(text[start..].as_bytes());
+        .from_reader(text.as_bytes().get(start..).unwrap_or_default());
     let mut record = csv::StringRecord::new();
     let mut cells = 0;
     loop {

@@ -183,12 +183,12 @@ where
 /// Units as the files have them: `4 KG`, `3 litres`, `9 pounds`.
 fn units_as_read(text: &str) -> String {
     let words = text.split(' ').filter(|w| !w.is_empty());
-    let words = words.map(|w| match super::keys::unit(w) {
+    let words = words.map(|w| match super::spelling::unit(w) {
         Some(unit) if !w.starts_with(|c: char| c.is_ascii_digit()) => unit.to_string(),
         _ => {
             // `4kg`, `4KG`
             let cut = w.rfind(|c: char| c.is_ascii_digit()).map_or(0, |i| i + 1);
-            match super::keys::unit(&w[cut..]) {
+            match super::spelling::unit(&w[cut..]) {
                 Some(unit) if cut > 0 && cut < w.len() => format!("{}{unit}", &w[..cut]),
                 _ => w.to_string(),
             }
@@ -329,7 +329,7 @@ fn item(text: &str, to: &As<'_>) -> String {
     if is_id(text) {
         return text.to_string();
     }
-    to.names.get(&super::keys::fold(text)).cloned().unwrap_or_else(|| word(text))
+    to.names.get(&super::spelling::fold(text)).cloned().unwrap_or_else(|| word(text))
 }
 
 /// An id, or one made of what is written; what cannot be made into one stays,

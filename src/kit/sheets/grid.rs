@@ -48,6 +48,7 @@ pub(super) struct Merged {
 }
 
 #[derive(Debug, Clone, PartialEq)]
+#[cfg_attr(not(feature = "spreadsheets"), allow(dead_code, reason = "CSV has texts alone"))]
 pub(super) enum Content {
     Text(String),
     Number(f64),

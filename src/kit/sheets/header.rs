@@ -1,7 +1,8 @@
 //! Which row is the header, and which column becomes which key.
 
 use super::grid::{Cell, Grid, Row, letters};
-use super::keys::{self, Header, Key, SheetOf, header, meant};
+use super::keys::{self, Key, SheetOf, meant};
+use super::spelling::{self, Header, fold, header};
 use crate::kit::code::Code;
 use crate::kit::diagnostic::{Diagnostic, Sink, one_of, quoted};
 
@@ -31,7 +32,7 @@ impl Said {
         };
         let (key, unit) = key.split_once(':').map_or((key, None), |(k, u)| (k, Some(u)));
         let (column, key) = (column.trim().to_string(), key.trim().to_string());
-        let unit = match unit.map(|u| (u, keys::unit(u))) {
+        let unit = match unit.map(|u| (u, spelling::unit(u))) {
             None => None,
             Some((_, Some(unit))) => Some(unit),
             Some((u, None)) => {
@@ -140,7 +141,7 @@ fn score(row: &Row, of: SheetOf, said: &[Said]) -> usize {
 
 fn spoken_of<'a>(cell: &Cell, said: &'a [Said]) -> Option<&'a Said> {
     let text = cell.text();
-    let by_name = said.iter().find(|s| keys::fold(&s.column) == keys::fold(&text));
+    let by_name = said.iter().find(|s| fold(&s.column) == fold(&text));
     by_name.or_else(|| said.iter().find(|s| s.column == letters(cell.column)))
 }
 

@@ -12,7 +12,7 @@ pub(super) fn is_id(text: &str) -> bool {
 /// An id made of a name: `Tarpaulin 3 m by 3 m` → `tarpaulin-3-m-by-3-m`. Empty
 /// if nothing of it can be in an id.
 pub(super) fn slug(text: &str) -> String {
-    let folded = super::keys::fold(text);
+    let folded = super::spelling::fold(text);
     let mut out = String::new();
     for c in folded.chars() {
         if c.is_ascii_alphanumeric() {

@@ -4,9 +4,10 @@
 use super::field::{As, value};
 use super::grid::{Cell, Grid, Row};
 use super::header::{Becomes, Column, Table};
-use super::keys::{Kind, SheetOf, fold};
+use super::keys::{Kind, SheetOf};
 use super::notation::slug;
 use super::number::{Decimal, Reading, has_comma};
+use super::spelling::fold;
 use super::yaml::Yaml;
 use crate::kit::code::Code;
 use crate::kit::diagnostic::{Diagnostic, Sink};
@@ -128,13 +129,14 @@ fn given_ids(rows: &[Row], table: &Table) -> BTreeSet<String> {
 fn totals(row: &Row, table: &Table) -> Option<String> {
     let first = row.cells.first()?;
     let said = TOTALS.contains(&fold(&first.text()).as_str());
-    let named = ["id", "name"]
-        .iter()
-        .any(|k| cell(row, table, k).is_some_and(|c| c.column != first.column || !said));
+    let has = |key: &str| cell(row, table, key).is_some();
     let sum = row.cells.iter().find(|c| c.adds_up());
     let why = match (said, sum) {
-        (true, _) => format!("it starts with `{}`", super::plain_short(&first.text())),
-        (false, Some(sum)) if !named => {
+        // A thing may be called so; then it has an id and a name.
+        (true, _) if !(has("id") && has("name")) => {
+            format!("it starts with `{}`", super::plain_short(&first.text()))
+        }
+        (false, Some(sum)) if !has("id") && !has("name") => {
             format!("column {} adds up", super::grid::letters(sum.column))
         }
         _ => return None,

@@ -2,6 +2,7 @@
 
 use super::rows::{Listing, Section, Shape};
 use super::value::Value;
+use crate::report::CAUTION;
 use crate::report::workbook::{Book, Cell, Kind, Sheet};
 
 pub(super) fn render(listing: &Listing) -> Result<Vec<u8>, String> {
@@ -20,6 +21,9 @@ fn sheet(section: &Section) -> Sheet {
         super::Of::Carriers => "Carriers",
     };
     let mut sheet = Sheet::new(name);
+    if section.of == super::Of::Carriers {
+        sheet = sheet.note(CAUTION);
+    }
     for column in &section.columns {
         let kind = match column.shape {
             Shape::Text => Kind::Text,

@@ -1,8 +1,9 @@
 //! Lists as CSV and Markdown.
 
-use super::rows::{Listing, Section, Shape};
+use super::rows::{Listing, Of, Section, Shape};
 use super::value::Value;
 use crate::quantity::Units;
+use crate::report::CAUTION;
 use crate::report::csv::{cell, written};
 use crate::report::markdown::escape;
 
@@ -68,6 +69,9 @@ fn section(section: &Section) -> String {
         out.push('\n');
     } else {
         out.push_str(&format!("\n{}\n", section.counted()));
+    }
+    if section.of == Of::Carriers {
+        out.push_str(&format!("\n{CAUTION}\n"));
     }
     out
 }

@@ -50,13 +50,24 @@ function ready(data) {
   };
 }
 
-const placement = ([item, count, by, way, other]) => ({ item, count, by, way, with: other ?? null });
+const placement = ([item, count, by, way, other]) => ({
+  item,
+  count,
+  by,
+  way,
+  with: other ?? null,
+});
 
 const bearers = (p) => (p.way === "pair" ? [p.by, p.with] : [p.by]);
 
 /** Merged and in the order of the plan: by bearer, then item. */
 function canonical(placements) {
-  const key = (p) => [p.way === "pair" ? 1 : 0, p.by, p.way === "pair" ? p.with : WAYS.indexOf(p.way), p.item];
+  const key = (p) => [
+    p.way === "pair" ? 1 : 0,
+    p.by,
+    p.way === "pair" ? p.with : WAYS.indexOf(p.way),
+    p.item,
+  ];
   const order = (a, b) => {
     const [x, y] = [key(a), key(b)];
     const at = x.findIndex((n, k) => n !== y[k]);
@@ -73,7 +84,8 @@ function canonical(placements) {
 
 /** Recomputes everything. A plan is good if `faults` is empty. */
 function audit(order, placements) {
-  const known = (p) => p.item < order.items.length && bearers(p).every((c) => c < order.carriers.length);
+  const known = (p) =>
+    p.item < order.items.length && bearers(p).every((c) => c < order.carriers.length);
   const placed = canonical(placements).filter(known);
   const counted = count(order, placed);
   const faults = [...counted.faults];
@@ -116,7 +128,8 @@ function count(order, placed) {
   order.items.forEach((x, item) => {
     const [have, used] = [BigInt(x.held), out[item]];
     if (used > have) faults.push({ kind: "too-many", item, placed: used, held: have });
-    if (used < have && order.store !== null) faults.push({ kind: "nowhere", item, count: have - used });
+    if (used < have && order.store !== null)
+      faults.push({ kind: "nowhere", item, count: have - used });
   });
   const inCases = (item, party) =>
     cases[item].reduce((sum, [box, each]) => add(sum, times(each, loose[party][box])), 0n);
@@ -135,7 +148,10 @@ function count(order, placed) {
     /** Units that no carrier outside the store takes. */
     left: () =>
       order.items.flatMap((x, item) => {
-        const outside = loose.reduce((sum, here, p) => (p === order.store ? sum : sum + here[item]), 0n);
+        const outside = loose.reduce(
+          (sum, here, p) => (p === order.store ? sum : sum + here[item]),
+          0n,
+        );
         const rest = less(BigInt(x.held), outside);
         return rest > 0n ? [{ item, count: Number(rest) }] : [];
       }),
@@ -162,7 +178,8 @@ function allowed(order, p, fault) {
     const pair = { item, carrier: by, with: other };
     if (by === other || party(by) !== party(other)) fault("pair-party", pair);
     const walks = party(by) !== null && order.parties[party(by)].foot;
-    if (!walks || !order.carriers[by].person || !order.carriers[other].person) fault("pair-foot", pair);
+    if (!walks || !order.carriers[by].person || !order.carriers[other].person)
+      fault("pair-foot", pair);
     if (!may.includes("pair")) fault("pair-way", pair);
     if (p.count !== 1) fault("pair-count", pair);
   }

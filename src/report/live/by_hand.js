@@ -7,7 +7,14 @@ function startByHand(page) {
   const { order } = page;
   const from = choice("hand-from", []);
   const thing = choice("hand-thing", []);
-  const count = el("input", { id: "hand-count", type: "number", min: "1", step: "1", inputmode: "numeric", value: "1" });
+  const count = el("input", {
+    id: "hand-count",
+    type: "number",
+    min: "1",
+    step: "1",
+    inputmode: "numeric",
+    value: "1",
+  });
   const to = choice("hand-to", []);
   const way = choice("hand-way", []);
   const mate = choice("hand-with", []);
@@ -24,9 +31,18 @@ function startByHand(page) {
   const preview = el("div", { id: "hand-preview", role: "status", "aria-live": "polite" });
   const told = el("div", { id: "hand-told", role: "status", "aria-live": "polite" });
   const list = el("ol", { id: "hand-changes" });
-  const unkept = el("p", { class: "lost" }, "Changes cannot be kept on this device: copy them as text, or print, before you leave.");
+  const unkept = el(
+    "p",
+    { class: "lost" },
+    "Changes cannot be kept on this device: copy them as text, or print, before you leave.",
+  );
   const text = el("textarea", { id: "hand-text", readonly: "", rows: "6" });
-  const asked = el("p", { class: "field" }, el("label", { for: "hand-text" }, "The changes as text"), text);
+  const asked = el(
+    "p",
+    { class: "field" },
+    el("label", { for: "hand-text" }, "The changes as text"),
+    text,
+  );
   asked.hidden = true;
 
   const name = (c) => (c === null ? "nobody: left behind" : order.carriers[c].name);
@@ -45,29 +61,46 @@ function startByHand(page) {
   /** The change that the form asks for, or null. */
   const wanted = () => {
     const h = chosen();
-    if (!h || to.value === "" || way.options.length + (to.value === "left" ? 1 : 0) === 0) return null;
+    if (!h || to.value === "" || way.options.length + (to.value === "left" ? 1 : 0) === 0)
+      return null;
     let place = null;
     if (to.value !== "left") {
       const c = Number(to.value);
       place = { by: c, way: way.value, with: null };
       if (way.value === "pair") {
         const other = Number(mate.value);
-        place = end.value === "second" ? pairPlace(order, h.item, other, c) : pairPlace(order, h.item, c, other);
+        place =
+          end.value === "second"
+            ? pairPlace(order, h.item, other, c)
+            : pairPlace(order, h.item, c, other);
       }
     }
     return { item: h.item, count: Number(count.value), from: h.from, to: place };
   };
 
   const fill = () => {
-    const givers = order.carriers.map((_, c) => c).filter((c) => holdings(order, page.placed, c).length > 0);
+    const givers = order.carriers
+      .map((_, c) => c)
+      .filter((c) => holdings(order, page.placed, c).length > 0);
     if (behind(order, page.placed).length > 0) givers.push(null);
-    setOptions(from, givers.map((c) => [c === null ? "" : String(c), name(c)]));
-    setOptions(thing, held().map((h, k) => [String(k), `${h.count} ${order.items[h.item].name}${placeName(h)}`]));
+    setOptions(
+      from,
+      givers.map((c) => [c === null ? "" : String(c), name(c)]),
+    );
+    setOptions(
+      thing,
+      held().map((h, k) => [String(k), `${h.count} ${order.items[h.item].name}${placeName(h)}`]),
+    );
     const h = chosen();
-    const takers = h ? order.carriers.map((_, c) => c).filter((c) => takesKit(order, c) && waysTo(h, c).length > 0) : [];
+    const takers = h
+      ? order.carriers.map((_, c) => c).filter((c) => takesKit(order, c) && waysTo(h, c).length > 0)
+      : [];
     // Who has it may take it another way, but that is seldom what is wanted.
     takers.sort((a, b) => (a === giver()) - (b === giver()) || a - b);
-    const options = takers.map((c) => [String(c), name(c) + (c === giver() ? " (another way)" : "")]);
+    const options = takers.map((c) => [
+      String(c),
+      name(c) + (c === giver() ? " (another way)" : ""),
+    ]);
     if (h && order.store === null && h.from !== null) options.push(["left", name(null)]);
     setOptions(to, options);
     const c = to.value === "left" || to.value === "" ? null : Number(to.value);
@@ -75,9 +108,15 @@ function startByHand(page) {
     const pair = c !== null && way.value === "pair";
     setOptions(mate, pair ? mates(order, c).map((m) => [String(m), order.carriers[m].name]) : []);
     const [a, b] = h ? order.items[h.item].pair : [];
-    setOptions(end, pair && !evenPair(order, h.item)
-      ? [["first", `${name(c)} ${percent(a)}, ${name(Number(mate.value))} ${percent(b)}`], ["second", `${name(c)} ${percent(b)}, ${name(Number(mate.value))} ${percent(a)}`]]
-      : []);
+    setOptions(
+      end,
+      pair && !evenPair(order, h.item)
+        ? [
+            ["first", `${name(c)} ${percent(a)}, ${name(Number(mate.value))} ${percent(b)}`],
+            ["second", `${name(c)} ${percent(b)}, ${name(Number(mate.value))} ${percent(a)}`],
+          ]
+        : [],
+    );
     ask.way.hidden = c === null;
     ask.mate.hidden = !pair;
     ask.end.hidden = end.options.length === 0;
@@ -93,7 +132,9 @@ function startByHand(page) {
   };
   /** Ways to take it that are not how it is now. */
   const waysTo = (h, c) =>
-    waysOf(order, h.item, c).filter((w) => w === "pair" || !h.from || !samePlace(h.from, { by: c, way: w, with: null }));
+    waysOf(order, h.item, c).filter(
+      (w) => w === "pair" || !h.from || !samePlace(h.from, { by: c, way: w, with: null }),
+    );
 
   /** What is wrong with the number, in words. */
   const badCount = () => {
@@ -110,19 +151,35 @@ function startByHand(page) {
     count.setAttribute("aria-invalid", bad ? "true" : "false");
     const placed = change && !bad ? apply(order, page.placed, change) : null;
     if (!placed) {
-      preview.replaceChildren(el("p", {}, bad ? `Not possible: ${bad}.` : change ? "That is how it is now." : "Nothing can be moved from there."));
+      preview.replaceChildren(
+        el(
+          "p",
+          {},
+          bad
+            ? `Not possible: ${bad}.`
+            : change
+              ? "That is how it is now."
+              : "Nothing can be moved from there.",
+        ),
+      );
       move.disabled = true;
       return;
     }
     move.disabled = false;
     const found = audit(order, placed);
-    preview.replaceChildren(el("p", {}, el("strong", {}, "It would be: "), ...rich(changeParts(order, change))), loadsOf(page, found, change), ...breaks(page, found));
+    preview.replaceChildren(
+      el("p", {}, el("strong", {}, "It would be: "), ...rich(changeParts(order, change))),
+      loadsOf(page, found, change),
+      ...breaks(page, found),
+    );
   };
 
   const done = (words) => {
     page.update();
     const { found } = page;
     told.replaceChildren(el("p", {}, ...rich(words)), brokenOf(page, found));
+    // A button that went dead would hold the keyboard.
+    if (document.activeElement?.disabled) from.focus();
   };
   const move = button("Move it", () => {
     const change = wanted();
@@ -156,7 +213,9 @@ function startByHand(page) {
       text.select();
       ok = document.execCommand("copy");
     }
-    told.replaceChildren(el("p", {}, ok ? "The changes are copied as text." : "Copy the text below by hand."));
+    told.replaceChildren(
+      el("p", {}, ok ? "The changes are copied as text." : "Copy the text below by hand."),
+    );
   });
 
   for (const control of [from, thing, to, way, mate, end]) {
@@ -169,7 +228,9 @@ function startByHand(page) {
   count.addEventListener("input", foresee);
   page.showByHand = () => {
     const { changes, at } = page.history;
-    list.replaceChildren(...page.changes().map((c) => el("li", {}, ...rich(changeParts(order, c)))));
+    list.replaceChildren(
+      ...page.changes().map((c) => el("li", {}, ...rich(changeParts(order, c)))),
+    );
     list.hidden = at === 0;
     unkept.hidden = page.device.keeps || at === 0;
     [undo.disabled, reset.disabled, copy.disabled] = [at === 0, at === 0, at === 0];
@@ -181,7 +242,11 @@ function startByHand(page) {
   const lost = page.lost;
   section.replaceChildren(
     el("h2", { id: "by-hand-name" }, "Move something by hand"),
-    el("p", {}, "Choose what, and read what comes of it before you move it. Changes stay on this device and print on the cards; they are marked."),
+    el(
+      "p",
+      {},
+      "Choose what, and read what comes of it before you move it. Changes stay on this device and print on the cards; they are marked.",
+    ),
     ...(lost === "" ? [] : [el("p", { class: "lost" }, el("strong", {}, lost))]),
     el("div", { class: "form" }, ...Object.values(ask)),
     preview,
@@ -193,53 +258,4 @@ function startByHand(page) {
   );
   section.setAttribute("aria-labelledby", "by-hand-name");
   section.hidden = false;
-}
-
-/** The loads of those whom a change touches. */
-function loadsOf(page, found, change) {
-  const { order, units } = page;
-  const row = (f) => {
-    const was = page.found.carriers.find((x) => x.carrier === f.carrier);
-    const load = ofText(massText(f.load, units), massText(f.limit, units));
-    const parts = say`${carrierName(order, f.carrier)}: ${load}, ${shareText(f.load, f.limit)} (now ${shareText(was.load, was.limit)})`;
-    if (order.carriers[f.carrier].person) parts.push(`, hands free ${Math.max(0, f.hands - f.used)} of ${f.hands}`);
-    if (f.room !== null) parts.push(`, ${order.carriers[f.carrier].person ? "pack" : "bed"} ${ofText(bulkText(f.bulk), bulkText(f.room))}`);
-    return parts;
-  };
-  return listOf(found.carriers.filter((f) => touches(change, f.carrier)).map(row));
-}
-
-/** The kind of a fault, and whom and what it is about. */
-function aboutOf(order, f) {
-  const about = [order.carriers[f.carrier]?.id, order.parties[f.party]?.id, order.items[f.item]?.id, f.way, order.needs[f.need]?.name];
-  return about.filter((x) => x !== undefined).join(" ");
-}
-
-const faultItem = (page, f) =>
-  el("li", { "data-fault": f.kind, "data-about": aboutOf(page.order, f) }, ...rich(faultParts(page.order, f, page.units)));
-
-/** What a change would break and mend, beside what is broken already. */
-function breaks(page, found) {
-  const key = (f) => `${f.kind} ${aboutOf(page.order, f)} ${f.rule ?? ""}`;
-  const [now, then] = [page.found.faults, found.faults].map((of) => new Set(of.map(key)));
-  const fresh = found.faults.filter((f) => !now.has(key(f)));
-  const mended = page.found.faults.filter((f) => !then.has(key(f)));
-  const out = [];
-  if (fresh.length > 0) {
-    out.push(el("div", { class: "broken" }, el("p", {}, el("strong", {}, "It would BREAK:")), el("ul", {}, ...fresh.map((f) => faultItem(page, f)))));
-  }
-  if (mended.length > 0) {
-    out.push(el("p", {}, "It would mend:"), listOf(mended.map((f) => faultParts(page.order, f, page.units))));
-  }
-  const still = found.faults.length - fresh.length;
-  if (still > 0) out.push(el("p", { "data-still": still }, `${plural(still, "thing", "things")} would stay broken.`));
-  if (found.faults.length === 0) out.push(el("p", {}, "Nothing would be broken: limits, needs and rules are kept."));
-  return out;
-}
-
-/** What is broken, or that nothing is. */
-function brokenOf(page, found) {
-  if (found.faults.length === 0) return el("p", {}, "Nothing is broken: limits, needs and rules are kept.");
-  const faults = found.faults.map((f) => faultItem(page, f));
-  return el("div", { class: "broken" }, el("p", {}, el("strong", {}, `BROKEN: ${plural(faults.length, "thing", "things")}`)), el("ul", {}, ...faults));
 }

@@ -28,7 +28,9 @@ function rowsOf(order, found) {
   if (carrier.person) {
     const held = grips(order, found);
     return found.lines.map((line, k) => {
-      const marks = marksOf(line, held[k]).map((m) => el("span", { class: "mark", "aria-hidden": "true" }, m));
+      const marks = marksOf(line, held[k]).map((m) =>
+        el("span", { class: "mark", "aria-hidden": "true" }, m),
+      );
       const place = [...marks, ` ${held[k] ?? line.way}`];
       if (line.with !== null) place.push(", pair with ", ...rich([carrierName(order, line.with)]));
       return { line, place };
@@ -36,7 +38,9 @@ function rowsOf(order, found) {
   }
   // The heaviest low, until half of the kit's mass is down.
   const mass = (l) => order.items[l.item].mass;
-  const lines = [...found.lines].sort((a, b) => (mass(a) < mass(b) ? 1 : mass(a) > mass(b) ? -1 : a.item - b.item));
+  const lines = [...found.lines].sort((a, b) =>
+    mass(a) < mass(b) ? 1 : mass(a) > mass(b) ? -1 : a.item - b.item,
+  );
   const kit = lines.reduce((sum, l) => sum + l.mass, 0n);
   let down = 0n;
   const low = carrier.hauled ? "low, middle" : "low, forward";
@@ -50,13 +54,19 @@ function rowsOf(order, found) {
 /** The name of an item and what is in it, as some card has them. */
 function nameCell(page, item) {
   const cell = page.names.get(item);
-  return cell ? cell.cloneNode(true) : el("th", { scope: "row" }, ...rich([itemName(page.order, item)]));
+  return cell
+    ? cell.cloneNode(true)
+    : el("th", { scope: "row" }, ...rich([itemName(page.order, item)]));
 }
 
 const tickBox = (page, key, label) => {
   const input = el("input", { type: "checkbox", "data-tick": key });
   input.checked = page.ticks.has(key);
-  return el("td", { class: "box" }, el("label", { class: "tick" }, input, el("span", { class: "unseen" }, label)));
+  return el(
+    "td",
+    { class: "box" },
+    el("label", { class: "tick" }, input, el("span", { class: "unseen" }, label)),
+  );
 };
 
 /** A row of a card. What changed has boxes of its own: it is to be packed anew. */
@@ -64,34 +74,72 @@ function row(page, found, { line, place }) {
   const { order } = page;
   const person = order.carriers[found.carrier].person;
   const id = order.carriers[found.carrier].id;
-  const [item, mate] = [order.items[line.item], line.with === null ? "" : `/${order.carriers[line.with].id}`];
+  const [item, mate] = [
+    order.items[line.item],
+    line.with === null ? "" : `/${order.carriers[line.with].id}`,
+  ];
   const key = `${id}/${item.id}/${line.way}${mate}`;
   const before = page.first.get(found.carrier).lines.find((l) => samePlaceOnCard(l, line));
   const changed = !before || before.count !== line.count;
-  const ticks = person ? [["packed", "Packed"], ["handed-over", "Handed over"]] : [["loaded", "Loaded"], ["handed-over", "Handed over"]];
+  const ticks = person
+    ? [
+        ["packed", "Packed"],
+        ["handed-over", "Handed over"],
+      ]
+    : [
+        ["loaded", "Loaded"],
+        ["handed-over", "Handed over"],
+      ];
   const boxes = ticks.map(([short, label]) => {
     const full = changed ? `${key}/${short}/${line.count}` : `${key}/${short}`;
     return tickBox(page, full, `${label}: ${line.count} ${item.name}`);
   });
   const name = nameCell(page, line.item);
-  if (changed) name.append(el("div", { class: "by-hand-mark" }, before ? `changed by hand: was ${before.count}` : "new by hand"));
+  if (changed)
+    name.append(
+      el(
+        "div",
+        { class: "by-hand-mark" },
+        before ? `changed by hand: was ${before.count}` : "new by hand",
+      ),
+    );
   const tr = el("tr", { "data-item": line.item, "data-way": line.way });
   if (changed) tr.classList.add("by-hand");
-  tr.append(...boxes, el("td", { class: "count" }, String(line.count)), name, el("td", { class: "way" }, ...place), el("td", { class: "number" }, massOf(line.mass, page.units)));
+  tr.append(
+    ...boxes,
+    el("td", { class: "count" }, String(line.count)),
+    name,
+    el("td", { class: "way" }, ...place),
+    el("td", { class: "number" }, massOf(line.mass, page.units)),
+  );
   return tr;
 }
 
 const samePlaceOnCard = (a, b) => a.item === b.item && a.way === b.way && a.with === b.with;
 const sameLines = (a, b) =>
-  a.lines.length === b.lines.length && a.lines.every((l, k) => samePlaceOnCard(l, b.lines[k]) && l.count === b.lines[k].count);
+  a.lines.length === b.lines.length &&
+  a.lines.every((l, k) => samePlaceOnCard(l, b.lines[k]) && l.count === b.lines[k].count);
 
 /** A table for a card that had none. */
 function newTable(person) {
-  const heads = [person ? "Packed" : "Loaded", "Handed over"].map((h) => el("th", { class: "box", scope: "col" }, h));
-  heads.push(el("th", { class: "count", scope: "col" }, "Count"), el("th", { scope: "col" }, "Thing"));
-  heads.push(el("th", { class: "way", scope: "col" }, person ? "Way" : "On the bed"), el("th", { class: "number", scope: "col" }, "Mass"));
+  const heads = [person ? "Packed" : "Loaded", "Handed over"].map((h) =>
+    el("th", { class: "box", scope: "col" }, h),
+  );
+  heads.push(
+    el("th", { class: "count", scope: "col" }, "Count"),
+    el("th", { scope: "col" }, "Thing"),
+  );
+  heads.push(
+    el("th", { class: "way", scope: "col" }, person ? "Way" : "On the bed"),
+    el("th", { class: "number", scope: "col" }, "Mass"),
+  );
   const whose = el("tr", { class: "whose" }, el("th", { colspan: "6", scope: "colgroup" }));
-  return el("table", { class: "things" }, el("thead", {}, whose, el("tr", {}, ...heads)), el("tbody"));
+  return el(
+    "table",
+    { class: "things" },
+    el("thead", {}, whose, el("tr", {}, ...heads)),
+    el("tbody"),
+  );
 }
 
 /** The table of a card, or none, for what the carrier has now. */
@@ -103,18 +151,28 @@ function showTable(page, card, found) {
   card.classList.toggle("by-hand", !same);
   showFigure(page, card, found, same);
   if (same) {
-    slot.replaceChildren(...kept.nodes);
+    if (slot.firstChild !== kept.nodes[0]) slot.replaceChildren(...kept.nodes);
     return;
   }
   if (found.lines.length === 0) {
-    slot.replaceChildren(el("p", {}, ...rich([carrierName(order, found.carrier)]), " carries nothing of the kit."));
+    slot.replaceChildren(
+      el("p", {}, ...rich([carrierName(order, found.carrier)]), " carries nothing of the kit."),
+    );
     return;
   }
-  const table = kept.table ? kept.table.cloneNode(true) : newTable(order.carriers[found.carrier].person);
+  const table = kept.table
+    ? kept.table.cloneNode(true)
+    : newTable(order.carriers[found.carrier].person);
   const things = found.lines.reduce((sum, l) => sum + l.count, 0);
-  one(".whose th", table).replaceChildren(...rich([carrierName(order, found.carrier)]), `: ${plural(things, "thing", "things")}`);
+  one(".whose th", table).replaceChildren(
+    ...rich([carrierName(order, found.carrier)]),
+    `: ${plural(things, "thing", "things")}`,
+  );
   one("tbody", table).replaceChildren(...rowsOf(order, found).map((r) => row(page, found, r)));
-  slot.replaceChildren(table, ...kept.nodes.filter((n) => n !== kept.table).map((n) => n.cloneNode(true)));
+  slot.replaceChildren(
+    table,
+    ...kept.nodes.filter((n) => n !== kept.table).map((n) => n.cloneNode(true)),
+  );
 }
 
 /** Every printed number of a carrier, wherever it stands. */
@@ -150,15 +208,22 @@ function showBar(outline, found) {
   const part = (which, from, to, fill) => {
     let bar = one(`[data-bar="${which}"]`, outline.parentNode);
     if (!bar && to > from) {
-      bar = document.createElementNS(SVG, "rect");
-      Object.entries({ "data-bar": which, y: outline.getAttribute("y"), height: "16", fill }).forEach(([k, v]) => bar.setAttribute(k, v));
+      bar = document.createElementNS(outline.namespaceURI, "rect");
+      Object.entries({
+        "data-bar": which,
+        y: outline.getAttribute("y"),
+        height: "16",
+        fill,
+      }).forEach(([k, v]) => bar.setAttribute(k, v));
       outline.before(bar);
     }
     if (!bar) return;
     bar.setAttribute("x", tenths(from));
     bar.setAttribute("width", tenths(to > from ? to - from : 0n));
   };
-  const [worn, load, usable, limit] = [found.burden, found.load, found.usable, found.limit].map(along);
+  const [worn, load, usable, limit] = [found.burden, found.load, found.usable, found.limit].map(
+    along,
+  );
   part("kept", usable > load ? usable : load, limit, "url(#shade-kept)");
   part("kit", worn, load, "#444");
 }
@@ -174,10 +239,16 @@ function showNotes(page, card, c) {
   if (changes.length + faults.length === 0 || page.changes().length === 0) return;
   const note = el("div", { class: "by-hand-note" });
   if (changes.length > 0) {
-    note.append(el("p", {}, el("strong", {}, "Changed by hand")), listOf(changes.map((x) => changeParts(order, x))));
+    note.append(
+      el("p", {}, el("strong", {}, "Changed by hand")),
+      listOf(changes.map((x) => changeParts(order, x))),
+    );
   }
   if (faults.length > 0) {
-    note.append(el("p", {}, el("strong", {}, "BROKEN")), listOf(faults.map((f) => faultParts(order, f, units))));
+    note.append(
+      el("p", {}, el("strong", {}, "BROKEN")),
+      listOf(faults.map((f) => faultParts(order, f, units))),
+    );
   }
   one("header", card).after(note);
 }

@@ -1,6 +1,5 @@
 // Small helpers for the page.
 
-const SVG = "http://www.w3.org/2000/svg";
 const all = (selector, within = document) => [...within.querySelectorAll(selector)];
 const one = (selector, within = document) => within.querySelector(selector);
 
@@ -13,7 +12,8 @@ function el(tag, attributes = {}, ...children) {
 }
 
 /** Parts of a sentence as nodes, each name in its own direction. */
-const rich = (parts) => parts.map((p) => (typeof p === "object" ? el("bdi", {}, p.name) : String(p)));
+const rich = (parts) =>
+  parts.map((p) => (typeof p === "object" ? el("bdi", {}, p.name) : String(p)));
 
 const massOf = (mg, units, is) => {
   const span = el("span", { class: "q", "data-mg": mg }, massText(mg, units));

@@ -24,7 +24,9 @@ function rounded(value, places, show) {
 /** `value / 10^places` without trailing zeros. */
 function trimmed(value, places) {
   const one = 10n ** BigInt(places);
-  const part = String(value % one).padStart(places, "0").replace(/0+$/, "");
+  const part = String(value % one)
+    .padStart(places, "0")
+    .replace(/0+$/, "");
   return part === "" ? String(value / one) : `${value / one}.${part}`;
 }
 

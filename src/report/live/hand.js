@@ -3,7 +3,12 @@
 // {item, count, from, to}.
 
 const samePlace = (a, b) =>
-  a === b || (a !== null && b !== null && a.by === b.by && a.way === b.way && (a.with ?? null) === (b.with ?? null));
+  a === b ||
+  (a !== null &&
+    b !== null &&
+    a.by === b.by &&
+    a.way === b.way &&
+    (a.with ?? null) === (b.with ?? null));
 
 /** Who can take kit: people on foot, and vehicles. */
 function takesKit(order, c) {
@@ -16,7 +21,9 @@ function behind(order, placements) {
   if (order.store !== null) return [];
   const out = order.items.map(() => 0);
   placements.forEach((p) => (out[p.item] += p.count));
-  return order.items.flatMap((x, item) => (x.held > out[item] ? [{ item, count: x.held - out[item], from: null }] : []));
+  return order.items.flatMap((x, item) =>
+    x.held > out[item] ? [{ item, count: x.held - out[item], from: null }] : [],
+  );
 }
 
 /** What can be taken from a carrier, or from what is left behind (null). */
@@ -53,7 +60,8 @@ function pairPlace(order, item, first, second) {
 /** The placements after a change, or null if it cannot be made of these. */
 function apply(order, placements, change) {
   const { item, count, from, to } = change;
-  if (!Number.isInteger(count) || count < 1 || !order.items[item] || samePlace(from, to)) return null;
+  if (!Number.isInteger(count) || count < 1 || !order.items[item] || samePlace(from, to))
+    return null;
   const next = placements.map((p) => ({ ...p }));
   if (from === null) {
     const there = behind(order, placements).find((b) => b.item === item);
@@ -73,7 +81,10 @@ function apply(order, placements, change) {
 
 /** All changes, one after the other; null if one of them cannot be made. */
 function replay(order, changes) {
-  return changes.reduce((placed, change) => placed && apply(order, placed, change), canonical(order.plan));
+  return changes.reduce(
+    (placed, change) => placed && apply(order, placed, change),
+    canonical(order.plan),
+  );
 }
 
 /** Where something is, in words. */

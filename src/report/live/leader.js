@@ -17,18 +17,41 @@ function statusOf(page) {
   const n = page.changes().length;
   const unmet = found.needs.filter((x) => !x.met).length;
   const over = found.carriers.filter((f) => takesKit(order, f.carrier) && f.load > f.usable).length;
-  const needs = found.needs.length === 0
-    ? "No needs were given."
-    : unmet > 0 ? `NOT MET: ${plural(unmet, "need", "needs")}.` : `Needs met: ${found.needs.length} of ${found.needs.length}.`;
-  const limits = over > 0
-    ? `OVER THE LIMIT: ${plural(over, "carrier", "carriers")}.`
-    : `No limit is passed; the fullest load is at ${shareText(found.peak.load, found.peak.limit)}.`;
-  const out = [el("p", {}, `Changed by hand: ${plural(n, "change", "changes")}. How good the plan was does not hold of it any more.`)];
+  const needs =
+    found.needs.length === 0
+      ? "No needs were given."
+      : unmet > 0
+        ? `NOT MET: ${plural(unmet, "need", "needs")}.`
+        : `Needs met: ${found.needs.length} of ${found.needs.length}.`;
+  const limits =
+    over > 0
+      ? `OVER THE LIMIT: ${plural(over, "carrier", "carriers")}.`
+      : `No limit is passed; the fullest load is at ${shareText(found.peak.load, found.peak.limit)}.`;
+  const out = [
+    el(
+      "p",
+      {},
+      `Changed by hand: ${plural(n, "change", "changes")}. How good the plan was does not hold of it any more.`,
+    ),
+  ];
   out.push(el("p", {}, `${needs} ${limits}`));
-  out.push(el("ol", {}, ...page.changes().map((c) => el("li", {}, ...rich(changeParts(order, c))))));
-  if (found.faults.length === 0) out.push(el("p", {}, "Nothing is broken: limits, needs and rules are kept."));
+  out.push(
+    el("ol", {}, ...page.changes().map((c) => el("li", {}, ...rich(changeParts(order, c))))),
+  );
+  if (found.faults.length === 0)
+    out.push(el("p", {}, "Nothing is broken: limits, needs and rules are kept."));
   else {
-    out.push(el("p", {}, el("strong", {}, `BROKEN: ${plural(found.faults.length, "thing", "things")}. Do not set out with it.`)));
+    out.push(
+      el(
+        "p",
+        {},
+        el(
+          "strong",
+          {},
+          `BROKEN: ${plural(found.faults.length, "thing", "things")}. Do not set out with it.`,
+        ),
+      ),
+    );
     out.push(listOf(found.faults.map((f) => faultParts(order, f, units))));
   }
   return out;
@@ -41,12 +64,22 @@ function metBy(page, by) {
     if (b.item === undefined) {
       const supply = order.supplies[b.supply];
       const of = supply.dimension === "count" ? " " : " of ";
-      return [...mark, amountOf(b.demand, supply.dimension, page), of, ...rich([{ name: supply.id }])];
+      return [
+        ...mark,
+        amountOf(b.demand, supply.dimension, page),
+        of,
+        ...rich([{ name: supply.id }]),
+      ];
     }
     const more = [];
     if (b.there > b.asked) more.push(`${b.there} there`);
     if (b.inCases > 0) more.push(`${b.inCases} in a case`);
-    return [...mark, `${b.asked} `, ...rich([itemName(order, b.item)]), more.length > 0 ? ` (${more.join(", ")})` : ""];
+    return [
+      ...mark,
+      `${b.asked} `,
+      ...rich([itemName(order, b.item)]),
+      more.length > 0 ? ` (${more.join(", ")})` : "",
+    ];
   });
 }
 
@@ -65,8 +98,15 @@ function needRow(page, need, n) {
 function supplyRow(page, s) {
   const { order } = page;
   const { id, dimension } = order.supplies[s.supply];
-  const [short, gap] = [s.there < s.demand, s.there < s.demand ? s.demand - s.there : s.there - s.demand];
-  const from = s.from.flatMap(([i, n], k) => [k === 0 ? "" : "; ", `${n} `, ...rich([itemName(order, i)])]);
+  const [short, gap] = [
+    s.there < s.demand,
+    s.there < s.demand ? s.demand - s.there : s.there - s.demand,
+  ];
+  const from = s.from.flatMap(([i, n], k) => [
+    k === 0 ? "" : "; ",
+    `${n} `,
+    ...rich([itemName(order, i)]),
+  ]);
   const number = (...of) => el("td", { class: "number" }, ...of);
   return el(
     "tr",
@@ -99,10 +139,20 @@ const leftMass = ({ order, found }) =>
 /** What stays, on the leader's page. */
 function staysOf(page) {
   const { order, found } = page;
-  const title = order.store === null ? ["What is left behind"] : rich(["What stays with ", partyName(order, order.store)]);
+  const title =
+    order.store === null
+      ? ["What is left behind"]
+      : rich(["What stays with ", partyName(order, order.store)]);
   if (found.left.length === 0) return [el("h3", {}, "Nothing stays")];
-  const things = found.left.flatMap((l, k) => [k === 0 ? "" : "; ", `${l.count} `, ...rich([itemName(order, l.item)])]);
-  return [el("h3", {}, ...title, ", ", massOf(leftMass(page), page.units)), el("p", {}, ...things, ".")];
+  const things = found.left.flatMap((l, k) => [
+    k === 0 ? "" : "; ",
+    `${l.count} `,
+    ...rich([itemName(order, l.item)]),
+  ]);
+  return [
+    el("h3", {}, ...title, ", ", massOf(leftMass(page), page.units)),
+    el("p", {}, ...things, "."),
+  ];
 }
 
 /** A row of the card of what stays. */
@@ -115,12 +165,24 @@ function stayRow(page, l) {
   const name = nameCell(page, l.item);
   if (changed) name.append(el("div", { class: "by-hand-mark" }, `changed by hand: was ${before}`));
   const cells = [tickBox(page, key, `There: ${l.count} ${x.name}`)];
-  cells.push(el("td", { class: "count" }, String(l.count)), el("td", { class: "count" }, String(x.held)), name);
-  const stores = order.store === null ? [] : order.parties[order.store].who.filter((c) => !order.carriers[c].person);
+  cells.push(
+    el("td", { class: "count" }, String(l.count)),
+    el("td", { class: "count" }, String(x.held)),
+    name,
+  );
+  const stores =
+    order.store === null
+      ? []
+      : order.parties[order.store].who.filter((c) => !order.carriers[c].person);
   if (stores.length > 1) {
-    const on = found.carriers.filter((f) => f.party === order.store).flatMap((f) =>
-      f.lines.filter((m) => m.item === l.item).map((m) => [f.carrier, m.count]));
-    const words = on.flatMap(([c, n], k) => [k === 0 ? "" : ", ", on.length > 1 ? `${n} ` : "", ...rich([carrierName(order, c)])]);
+    const on = found.carriers
+      .filter((f) => f.party === order.store)
+      .flatMap((f) => f.lines.filter((m) => m.item === l.item).map((m) => [f.carrier, m.count]));
+    const words = on.flatMap(([c, n], k) => [
+      k === 0 ? "" : ", ",
+      on.length > 1 ? `${n} ` : "",
+      ...rich([carrierName(order, c)]),
+    ]);
     cells.push(el("td", {}, ...words));
   }
   cells.push(el("td", { class: "number" }, massOf(times(x.mass, BigInt(l.count)), page.units)));
@@ -132,17 +194,49 @@ function stayRow(page, l) {
 /** The card of what stays, where the plan left nothing. */
 function makeStays(page) {
   const { order } = page;
-  const title = () => (order.store === null ? ["What is left behind"] : rich(["What stays with ", partyName(order, order.store)]));
-  const heads = [["box", "There"], ["count", "Count"], ["count", "Of"], ["", "Thing"], ["number", "Mass"]];
-  const stores = order.store === null ? 0 : order.parties[order.store].who.filter((c) => !order.carriers[c].person).length;
+  const title = () =>
+    order.store === null
+      ? ["What is left behind"]
+      : rich(["What stays with ", partyName(order, order.store)]);
+  const heads = [
+    ["box", "There"],
+    ["count", "Count"],
+    ["count", "Of"],
+    ["", "Thing"],
+    ["number", "Mass"],
+  ];
+  const stores =
+    order.store === null
+      ? 0
+      : order.parties[order.store].who.filter((c) => !order.carriers[c].person).length;
   if (stores > 1) heads.splice(4, 0, ["", "On"]);
-  const whose = el("th", { colspan: String(heads.length), scope: "colgroup" }, ...title(), ": ", el("span", { "data-is": "things" }));
-  const cells = heads.map(([kind, text]) => el("th", { scope: "col", ...(kind ? { class: kind } : {}) }, text));
+  const whose = el(
+    "th",
+    { colspan: String(heads.length), scope: "colgroup" },
+    ...title(),
+    ": ",
+    el("span", { "data-is": "things" }),
+  );
+  const cells = heads.map(([kind, text]) =>
+    el("th", { scope: "col", ...(kind ? { class: kind } : {}) }, text),
+  );
   const head = el("thead", {}, el("tr", { class: "whose" }, whose), el("tr", {}, ...cells));
   const body = el("tbody", { "data-region": "staysRows" });
-  const sum = el("p", {}, ...rich([{ name: order.name }]), " · ", massOf(0n, page.units, "sum"), " in all");
+  const sum = el(
+    "p",
+    {},
+    ...rich([{ name: order.name }]),
+    " · ",
+    massOf(0n, page.units, "sum"),
+    " in all",
+  );
   const top = el("header", {}, el("h2", { id: "stays-name" }, ...title()), sum);
-  const card = el("section", { class: "card", id: "stays", "aria-labelledby": "stays-name", hidden: "" }, top, el("table", { class: "things" }, head, body));
+  const card = el(
+    "section",
+    { class: "card", id: "stays", "aria-labelledby": "stays-name", hidden: "" },
+    top,
+    el("table", { class: "things" }, head, body),
+  );
   one("#cards").append(card);
 }
 

@@ -64,7 +64,12 @@ function atWorst(counted, c, load) {
 
 /** The hands that a rule keeps free. */
 const handsKept = (order, c) =>
-  Math.max(0, ...order.rules.filter((r) => r.kind === "hands-free" && r.carriers.includes(c)).map((r) => r.hands));
+  Math.max(
+    0,
+    ...order.rules
+      .filter((r) => r.kind === "hands-free" && r.carriers.includes(c))
+      .map((r) => r.hands),
+  );
 
 /** Things by a way; in pairs, pairs. */
 const byWay = (found, way) =>

@@ -10,7 +10,8 @@
 //! | `hand.js` | changes by hand: what can be moved, to whom and how; no page in it |
 //! | `dom.js`, `cards.js`, `figures.js`, `leader.js` | the page shows what was found |
 //! | `tools.js` | filter, units, ticks |
-//! | `by_hand.js`, `page.js` | the form, and what the page remembers |
+//! | `by_hand.js`, `foresee.js` | the form, and what a change would come to |
+//! | `page.js` | what the page remembers, and the way from a change to what shows |
 
 mod model;
 
@@ -41,6 +42,7 @@ const PAGE: &str = concat!(
     include_str!("figures.js"),
     include_str!("leader.js"),
     include_str!("tools.js"),
+    include_str!("foresee.js"),
     include_str!("by_hand.js"),
     include_str!("page.js"),
 );

@@ -53,7 +53,11 @@ function sceneOf(counted, party) {
   };
   const sources = (supply) =>
     order.items
-      .map((_, item) => ({ item, count: small(counted.loose[party][item]), each: gives(item, supply) }))
+      .map((_, item) => ({
+        item,
+        count: small(counted.loose[party][item]),
+        each: gives(item, supply),
+      }))
       .filter((s) => s.count > 0 && s.each > 0n);
   const there = (supply) =>
     sources(supply).reduce((sum, s) => add(sum, times(s.each, BigInt(s.count))), 0n);
@@ -110,7 +114,12 @@ function sceneOf(counted, party) {
       return used.includes(node) && there(node.supply) >= asked(used).get(node.supply);
     }
     const here = small(counted.there(node.item, party));
-    by.push({ item: node.item, asked: node.count, there: here, inCases: small(counted.inCases(node.item, party)) });
+    by.push({
+      item: node.item,
+      asked: node.count,
+      there: here,
+      inCases: small(counted.inCases(node.item, party)),
+    });
     return here >= node.count;
   };
 

@@ -7,7 +7,11 @@ function startPage() {
   const page = {
     order,
     device,
-    units: device.read("units") === "imperial" || (device.read("units") === null && order.units === "imperial") ? "imperial" : "metric",
+    units:
+      device.read("units") === "imperial" ||
+      (device.read("units") === null && order.units === "imperial")
+        ? "imperial"
+        : "metric",
     ticks: new Set(listOfTexts(device.read("ticks"))),
     history: { changes: [], at: 0 },
     placed: canonical(order.plan),
@@ -30,11 +34,17 @@ function startPage() {
   for (const card of all(".card[data-carrier]")) {
     const slot = one('[data-region="things"]', card);
     page.figures.set(Number(card.dataset.carrier), one("svg.figure", card));
-    page.tables.set(Number(card.dataset.carrier), { slot, nodes: [...slot.childNodes], table: one("table", slot) });
+    page.tables.set(Number(card.dataset.carrier), {
+      slot,
+      nodes: [...slot.childNodes],
+      table: one("table", slot),
+    });
   }
   if (!one("#stays")) makeStays(page);
   const regions = ["status", "needs", "supplies", "wants", "value", "stays", "staysRows"];
-  page.regions = Object.fromEntries(regions.map((name) => [name, region(page, `[data-region="${name}"]`)]));
+  page.regions = Object.fromEntries(
+    regions.map((name) => [name, region(page, `[data-region="${name}"]`)]),
+  );
 
   const keep = () => {
     const { changes, at } = page.history;
@@ -64,6 +74,7 @@ function startPage() {
     }
     showLeader(page);
     showUnits(page);
+    all("[data-tick]").forEach((b) => (b.checked = page.ticks.has(b.dataset.tick)));
     page.showByHand?.();
     page.countTicks?.();
     page.refilter?.();
@@ -77,7 +88,8 @@ function startPage() {
   });
 }
 
-const listOfTexts = (value) => (Array.isArray(value) ? value.filter((v) => typeof v === "string") : []);
+const listOfTexts = (value) =>
+  Array.isArray(value) ? value.filter((v) => typeof v === "string") : [];
 
 /** Changes that were made before, as far as they can still be made. */
 function bringBack(page) {
@@ -91,12 +103,22 @@ function bringBack(page) {
     changes.push(change);
   }
   const rest = kept.changes.length - changes.length;
-  if (rest > 0) page.lost = `${plural(rest, "change", "changes")} kept on this device could not be made again.`;
+  if (rest > 0)
+    page.lost = `${plural(rest, "change", "changes")} kept on this device could not be made again.`;
   const at = Number.isInteger(kept.at) ? kept.at : changes.length;
   page.history = { changes, at: Math.min(Math.max(at, 0), changes.length) };
 }
 
 function wellFormed(change) {
-  const place = (p) => p === null || (Number.isInteger(p?.by) && WAYS.includes(p.way) && (p.with === null || Number.isInteger(p.with)));
-  return Number.isInteger(change?.item) && Number.isInteger(change.count) && place(change.from ?? null) && place(change.to ?? null);
+  const place = (p) =>
+    p === null ||
+    (Number.isInteger(p?.by) &&
+      WAYS.includes(p.way) &&
+      (p.with === null || Number.isInteger(p.with)));
+  return (
+    Number.isInteger(change?.item) &&
+    Number.isInteger(change.count) &&
+    place(change.from ?? null) &&
+    place(change.to ?? null)
+  );
 }

@@ -20,12 +20,14 @@ function spread(counted, fault) {
       case "at-most":
         for (const carrier of r.carriers) {
           const count = r.items.reduce((sum, i) => sum + counted.on(i, carrier), 0);
-          if (count > r.count) fault("at-most", { carrier, count, most: r.count, items: r.items, rule });
+          if (count > r.count)
+            fault("at-most", { carrier, count, most: r.count, items: r.items, rule });
         }
         break;
       case "fixed": {
         const count = counted.on(r.item, r.carrier);
-        if (count < r.count) fault("fixed", { carrier: r.carrier, item: r.item, count, asked: r.count, rule });
+        if (count < r.count)
+          fault("fixed", { carrier: r.carrier, item: r.item, count, asked: r.count, rule });
       }
     }
   });

@@ -14,7 +14,8 @@ function setOptions(select, options) {
   if (options.some(([value]) => value === chosen)) select.value = chosen;
 }
 
-const field = (label, control) => el("p", { class: "field" }, el("label", { for: control.id }, label), control);
+const field = (label, control) =>
+  el("p", { class: "field" }, el("label", { for: control.id }, label), control);
 
 function button(text, press) {
   const made = el("button", { type: "button" }, text);
@@ -25,7 +26,12 @@ function button(text, press) {
 function startTools(page) {
   const tools = one("#tools");
   if (!tools) return;
-  const parts = [el("h2", { class: "unseen", id: "tools-name" }, "Tools"), filterTools(page), unitTools(page), tickTools(page)];
+  const parts = [
+    el("h2", { class: "unseen", id: "tools-name" }, "Tools"),
+    filterTools(page),
+    unitTools(page),
+    tickTools(page),
+  ];
   tools.replaceChildren(...parts);
   tools.setAttribute("role", "region");
   tools.setAttribute("aria-labelledby", "tools-name");
@@ -38,8 +44,11 @@ function filterTools(page) {
   const cards = () => all(".card");
   const options = [["", "everybody"]];
   order.parties.forEach((p, k) => options.push([`party-${k}`, `party ${p.id}`]));
-  cards().filter((c) => c.dataset.carrier).forEach((c) => options.push([c.id, order.carriers[Number(c.dataset.carrier)].name]));
-  if (one("#stays")) options.push(["stays", order.store === null ? "what is left behind" : "what stays"]);
+  cards()
+    .filter((c) => c.dataset.carrier)
+    .forEach((c) => options.push([c.id, order.carriers[Number(c.dataset.carrier)].name]));
+  if (one("#stays"))
+    options.push(["stays", order.store === null ? "what is left behind" : "what stays"]);
   const whose = choice("filter-whose", options);
   const text = el("input", { id: "filter-text", type: "search", autocomplete: "off" });
   const told = el("p", { role: "status", id: "filter-told" });
@@ -47,9 +56,15 @@ function filterTools(page) {
   const matches = (card) => {
     const c = card.dataset.carrier === undefined ? null : Number(card.dataset.carrier);
     const [kind, k] = whose.value.split("-");
-    if (kind === "party" && (c === null ? Number(k) !== order.store : order.partyOf[c] !== Number(k))) return false;
+    if (
+      kind === "party" &&
+      (c === null ? Number(k) !== order.store : order.partyOf[c] !== Number(k))
+    )
+      return false;
     if (kind !== "party" && whose.value !== "" && card.id !== whose.value) return false;
-    const words = [one("h2", card), ...all("tbody th bdi", card)].map((n) => fold(n?.textContent ?? ""));
+    const words = [one("h2", card), ...all("tbody th bdi", card)].map((n) =>
+      fold(n?.textContent ?? ""),
+    );
     return words.some((w) => w.includes(fold(text.value.trim())));
   };
   const run = () => {
@@ -59,7 +74,9 @@ function filterTools(page) {
       return !card.classList.contains("filtered");
     });
     all(".leader").forEach((n) => n.classList.toggle("filtered", on));
-    told.textContent = on ? `${shown.length} of ${plural(cards().length, "card", "cards")} shown. Printing prints these alone.` : "";
+    told.textContent = on
+      ? `${shown.length} of ${plural(cards().length, "card", "cards")} shown. Printing prints these alone.`
+      : "";
     every.hidden = !on;
   };
   const every = button("Show everything", () => {
@@ -71,11 +88,21 @@ function filterTools(page) {
   whose.addEventListener("change", run);
   text.addEventListener("input", run);
   page.refilter = run;
-  return el("div", { class: "tool" }, field("Show cards of", whose), field("with, or with a thing, called", text), every, told);
+  return el(
+    "div",
+    { class: "tool" },
+    field("Show cards of", whose),
+    field("with, or with a thing, called", text),
+    every,
+    told,
+  );
 }
 
 function unitTools(page) {
-  const units = choice("units", [["metric", "kilograms"], ["imperial", "pounds"]]);
+  const units = choice("units", [
+    ["metric", "kilograms"],
+    ["imperial", "pounds"],
+  ]);
   units.value = page.units;
   units.addEventListener("change", () => {
     page.units = units.value;
@@ -87,7 +114,8 @@ function unitTools(page) {
 
 /** Every printed mass and bulk, in the units chosen. */
 function showUnits(page) {
-  for (const cell of all("[data-mg]")) cell.textContent = massText(BigInt(cell.dataset.mg), page.units);
+  for (const cell of all("[data-mg]"))
+    cell.textContent = massText(BigInt(cell.dataset.mg), page.units);
   for (const cell of all("[data-ml]")) cell.textContent = bulkText(BigInt(cell.dataset.ml));
 }
 

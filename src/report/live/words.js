@@ -2,7 +2,8 @@
 // from the words around them, so that each can be set in its own direction.
 
 /** Parts of a sentence: words, and names as {name}. */
-const say = (words, ...values) => words.flatMap((w, k) => (k < values.length ? [w, values[k]].flat() : [w]));
+const say = (words, ...values) =>
+  words.flatMap((w, k) => (k < values.length ? [w, values[k]].flat() : [w]));
 const plain = (parts) => parts.map((p) => (typeof p === "object" ? p.name : String(p))).join("");
 
 const carrierName = (order, c) => ({ name: order.carriers[c].name });
@@ -15,10 +16,13 @@ const areText = (n) => `${n} ${Number(n) === 1 ? "is" : "are"}`;
 /** `21.40 of 24.00 kg`: the unit once. */
 function ofText(part, whole) {
   const [a, b] = [part, whole].map((t) => t.lastIndexOf(" "));
-  return a > 0 && part.slice(a) === whole.slice(b) ? `${part.slice(0, a)} of ${whole}` : `${part} of ${whole}`;
+  return a > 0 && part.slice(a) === whole.slice(b)
+    ? `${part.slice(0, a)} of ${whole}`
+    : `${part} of ${whole}`;
 }
 
-const listed = (names) => names.flatMap((n, k) => (k === 0 ? [n] : [k === names.length - 1 ? " and " : ", ", n]));
+const listed = (names) =>
+  names.flatMap((n, k) => (k === 0 ? [n] : [k === names.length - 1 ? " and " : ", ", n]));
 
 /** The fault as parts of a sentence. */
 function faultParts(order, f, units) {
@@ -30,7 +34,8 @@ function faultParts(order, f, units) {
   switch (f.kind) {
     case "over": {
       const { limit } = order.carriers[f.carrier];
-      const [what, most] = f.load > limit ? ["OVER THE LIMIT", limit] : ["INTO THE RESERVE", f.usable];
+      const [what, most] =
+        f.load > limit ? ["OVER THE LIMIT", limit] : ["INTO THE RESERVE", f.usable];
       const bears = ofText(massText(f.load, units), massText(most, units));
       return say`${who()} is ${what} by ${excessText(f.load - most, units)}: ${bears}`;
     }
@@ -95,7 +100,9 @@ function faultParts(order, f, units) {
 function concerned(order, placements, f) {
   const having = (items, party) =>
     placements
-      .filter((p) => items.includes(p.item) && (party === undefined || order.partyOf[p.by] === party))
+      .filter(
+        (p) => items.includes(p.item) && (party === undefined || order.partyOf[p.by] === party),
+      )
       .flatMap(bearers);
   if (f.carrier !== undefined) return [f.carrier, f.with ?? f.carrier];
   if (f.kind === "together") return having(f.items, f.party);

@@ -38,7 +38,9 @@ function fuller(a, b) {
 function peakOf(counted, carriers) {
   const { order } = counted;
   const outside = carriers.filter((f) => !counted.inStore(f.party));
-  const walking = outside.filter((f) => order.parties[f.party].foot && order.carriers[f.carrier].person);
+  const walking = outside.filter(
+    (f) => order.parties[f.party].foot && order.carriers[f.carrier].person,
+  );
   const driving = outside.filter((f) => !order.carriers[f.carrier].person);
   const of = walking.length > 0 ? walking : driving;
   const share = ({ load, limit }) => ({ load, limit });
@@ -68,7 +70,9 @@ function changed(counted) {
   const stored = (c) => order.store !== null && order.partyOf[c] === order.store;
   const takes = (c) => {
     const p = order.partyOf[c];
-    return p !== null && !counted.inStore(p) && (order.parties[p].foot || !order.carriers[c].person);
+    return (
+      p !== null && !counted.inStore(p) && (order.parties[p].foot || !order.carriers[c].person)
+    );
   };
   const on = new Map();
   const away = order.items.map(() => [0n, 0n]);

@@ -200,7 +200,7 @@ pub(super) fn parts(order: &MoveOrder) -> Markup {
     let somebody = Some(CarrierIx(0)).filter(|_| !order.carriers.is_empty());
     let part = |name: &str, drawn: Markup| html! { g data-part=(name) { (drawn) } };
     html! {
-        template #figure-parts { svg {
+        template #figure-parts { svg aria-hidden="true" {
             (part("pack", pack()))
             (part("walker", walker()))
             (part("satchel", satchel()))

@@ -2,9 +2,9 @@
 
 use super::grid::Grid;
 use super::paint::{Paint, Tone};
-use crate::report::Style;
-use crate::report::list::{Column, Listing, Section, Shape};
+use crate::report::list::{Column, Listing, Of, Section, Shape};
 use crate::report::text::{clean, columns, fit, wrap};
+use crate::report::{CAUTION, Style};
 
 /// What a column of text keeps at the least when room is short.
 const LEAST: usize = 6;
@@ -28,6 +28,9 @@ fn section(section: &Section, style: &Style) -> String {
         totals.extend(sum.map(|sum| format!("{} {sum}", column.name)));
     }
     lines.extend(wrap(&totals.join("; "), width, 0, style.unicode));
+    if section.of == Of::Carriers {
+        lines.extend(wrap(CAUTION, width, 0, style.unicode));
+    }
     lines.join("\n") + "\n"
 }
 

@@ -12,6 +12,8 @@ use rust_xlsxwriter::{
 /// Widths of columns, in characters.
 const LEAST_WIDTH: usize = 6;
 const MOST_WIDTH: usize = 60;
+/// A header up to this many characters stays on one line.
+const SHORT_HEAD: usize = 12;
 /// Room for the button of the filter.
 const BUTTON: usize = 3;
 /// The height of a line, in points, and of the tallest row.
@@ -204,7 +206,9 @@ impl Page<'_> {
     fn width(&self, i: usize, column: &Column) -> usize {
         let head = heading(column, self.book.units);
         // A long header wraps at its blanks.
-        let head = head.split(' ').map(columns).max().unwrap_or(0) + BUTTON;
+        let whole = columns(&head);
+        let word = head.split(' ').map(columns).max().unwrap_or(0);
+        let head = if whole <= SHORT_HEAD { whole } else { word } + BUTTON;
         let shown = |cell: &Cell| match cell {
             Cell::Text(text) => columns(text),
             cell => cell
