@@ -31,7 +31,7 @@ fn a_file_is_put_in_order_once() {
     let (out, err) = tidy(&["equipment.yaml", "."], folder.path(), 0);
     assert_eq!(
         (out.as_str(), err.as_str()),
-        ("changed: equipment.yaml\n1 of 2 files changed\n", "")
+        ("changed: equipment.yaml\n1 of 1 file changed\n", "")
     );
     assert_eq!(read(folder.path()), GOOD);
     let (out, _) = tidy(&["."], folder.path(), 0);
