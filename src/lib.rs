@@ -7,7 +7,7 @@
 //! | [`load`] | the domain: items, carriers, parties, needs, rules, plans |
 //! | [`split`] | the optimiser and the audit |
 //! | [`ask`] | questions around a plan: each one moves a little changed, split anew |
-//! | [`report`] | an answer as a table, JSON, CSV or Markdown |
+//! | [`report`] | an answer as a table, JSON, CSV, Markdown or a sheet for paper |
 //! | [`cli`] | the command line: one file a command |
 //!
 //! Imports run downwards only: `cli → report → ask → split → load → quantity`, and

@@ -18,8 +18,10 @@ fn help_reads_well() {
     insta::assert_snapshot!("help", out(&["--help"]));
     insta::assert_snapshot!("help_short", out(&["-h"]));
     insta::assert_snapshot!("help_split", out(&["split", "--help"]));
+    insta::assert_snapshot!("help_sheet", out(&["sheet", "--help"]));
     insta::assert_snapshot!("help_shed", out(&["shed", "--help"]));
     insta::assert_snapshot!("help_compare", out(&["compare", "--help"]));
+    insta::assert_snapshot!("help_muster", out(&["muster", "--help"]));
     insta::assert_snapshot!("help_check", out(&["check", "--help"]));
     for line in out(&["--help"]).lines().chain(out(&["split", "--help"]).lines()) {
         assert!(line.chars().count() <= 100, "{line}");
@@ -39,7 +41,7 @@ fn every_command_has_its_manual_page() {
     let page = out(&["man"]);
     assert!(page.contains(".TH tumpline 1"), "{page}");
     assert!(page.contains("Exit codes"), "{page}");
-    for command in ["split", "shed", "compare", "check", "schema", "completions", "man"] {
+    for command in ["split", "shed", "compare", "muster", "check", "schema", "completions", "man"] {
         let page = out(&["man", command]);
         assert!(page.contains(&format!("tumpline\\-{command}")), "{page}");
     }

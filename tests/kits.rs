@@ -3,7 +3,8 @@
 
 use std::fs;
 use std::path::{Path, PathBuf};
-use tumpline::kit::{Style, read_move};
+use tumpline::ask::muster::{count, muster};
+use tumpline::kit::{Style, read_count, read_move, read_stores};
 use tumpline::load::{CarrierIx, MoveOrder, Travel, Way};
 use tumpline::quantity::Mass;
 
@@ -135,6 +136,31 @@ fn each_kit_shows_what_it_is_for() {
     let walk = kit("day-walk/day-walk.move.yaml");
     assert_eq!(walk.units, tumpline::quantity::Units::Imperial);
     assert!(walk.store.is_none());
+}
+
+/// The stores of the kits read without a warning, say that some of it is short,
+/// and their sheets of counts say something else.
+#[test]
+fn the_stores_of_the_kits_are_worth_a_muster() {
+    let stores = files("stores.yaml");
+    assert_eq!(stores.len(), 2, "{stores:?}");
+    for path in stores {
+        let name = path.display();
+        let read = read_stores(&path).unwrap_or_else(|f| panic!("{name}:\n{f}"));
+        assert!(read.warnings.is_empty(), "{name}:\n{}", read.warnings);
+        assert!(read.text.contains("Invented"), "{name}");
+        let now = muster(&read.stores, &read.catalogue, read.units, None);
+        assert!(!now.in_order(), "{name}");
+        assert!(now.lines.iter().any(|l| l.short() > 0), "{name}");
+        assert!(now.lines.iter().any(|l| l.surplus() > 0), "{name}");
+        assert!(now.lines.iter().any(|l| !l.reconciled()), "{name}");
+        assert!(now.cases.iter().any(|c| c.short() > 0), "{name}");
+        let sheet = path.with_file_name("count.csv");
+        let sheet = read_count(&sheet, &read).unwrap_or_else(|f| panic!("{name}:\n{f}"));
+        assert!(sheet.warnings.is_empty(), "{name}:\n{}", sheet.warnings);
+        let differ = count(&read.stores, &read.catalogue, &sheet.counted, sheet.blank);
+        assert!((4..differ.things).contains(&differ.differences.len()), "{name}");
+    }
 }
 
 /// The three files that the README shows are a kit.

@@ -65,7 +65,18 @@ fn the_output_shown_is_what_the_commands_print() {
 fn every_key_is_explained() {
     let readme = readme();
     let told = words(&readme);
-    for kind in ["equipment", "carriers", "move", "weighed", "plan", "why", "shed", "compare"] {
+    for kind in [
+        "equipment",
+        "carriers",
+        "move",
+        "weighed",
+        "stores",
+        "plan",
+        "why",
+        "shed",
+        "compare",
+        "muster",
+    ] {
         let text = std::fs::read_to_string(path(&format!("kits/schema/{kind}.schema.json")));
         let mut keys = BTreeSet::new();
         collect(&serde_json::from_str(&text.unwrap()).unwrap(), &mut keys);

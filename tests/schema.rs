@@ -65,6 +65,18 @@ weighed:
   - {id: lamp, mass: 1 lb 3 oz}
 ";
 
+const STORES: &str = "
+stores: Hill store
+equipment: equipment.yaml
+scale: {lamp: 6}
+holdings:
+  - {id: lamp, held: 5, shelf: 2, issued: {ann: 1, 'hill club': 1}, unserviceable: 1, on-loan: {club: 0}}
+  - {id: rope, shelf: 2}
+cases:
+  - {case: satchel, found: {headset: 1}}
+  - {case: trauma-pack 1 / pouch 2, found: {}}
+";
+
 const MOVE: &str = "
 move: Forward
 equipment: equipment.yaml
@@ -99,6 +111,7 @@ fn the_schemas_take_what_the_reader_takes() {
     assert!(accepts(FileKind::Carriers, CARRIERS));
     assert!(accepts(FileKind::Move, MOVE));
     assert!(accepts(FileKind::Weighed, WEIGHED));
+    assert!(accepts(FileKind::Stores, STORES));
 }
 
 #[test]
@@ -114,6 +127,11 @@ fn the_schemas_refuse_slips() {
         (FileKind::Carriers, CARRIERS, "limit: 20 kg", "body-mass: 20 kg"),
         (FileKind::Carriers, CARRIERS, "hauled: false", "hauled: maybe"),
         (FileKind::Weighed, WEIGHED, "4.9 kg", "4.9"),
+        (FileKind::Stores, STORES, "shelf: 2,", "shelves: 2,"),
+        (FileKind::Stores, STORES, "scale: {lamp: 6}", "scale: {lamp: many}"),
+        (FileKind::Stores, STORES, "on-loan: {club: 0}", "on-loan: 0"),
+        (FileKind::Stores, STORES, "1 / pouch 2", "1 pouch 2"),
+        (FileKind::Stores, STORES, ", shelf: 2}", "}"),
         (FileKind::Weighed, WEIGHED, "mass: 4.9", "weight: 4.9"),
         (FileKind::Move, MOVE, "travel: foot", "travel: walk"),
         (FileKind::Move, MOVE, "item: radio}", "itm: radio}"),

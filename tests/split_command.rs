@@ -250,7 +250,18 @@ fn stages_are_told_on_standard_error() {
 #[test]
 fn every_schema_is_a_schema() {
     let folder = Folder::with(MOVE);
-    for kind in ["equipment", "carriers", "move", "weighed", "plan", "why", "shed", "compare"] {
+    for kind in [
+        "equipment",
+        "carriers",
+        "move",
+        "weighed",
+        "stores",
+        "plan",
+        "why",
+        "shed",
+        "compare",
+        "muster",
+    ] {
         let done = folder.run(&["schema", kind]).assert().code(0).stderr("");
         let text = &done.get_output().stdout;
         assert!(text.ends_with(b"}\n"), "{kind}");

@@ -185,7 +185,8 @@ fn of_move(order: &MoveOrder, plan: Plan) -> Packed {
     }
 }
 
-fn with_masses(order: &MoveOrder, masses: &[(ItemIx, Mass)]) -> MoveOrder {
+/// The move with other masses than the catalogue's.
+pub fn with_masses(order: &MoveOrder, masses: &[(ItemIx, Mass)]) -> MoveOrder {
     let mut order = order.clone();
     order.catalogue = order.catalogue.with(|i, item| {
         if let Some((_, mass)) = masses.iter().find(|(j, _)| *j == i) {

@@ -99,6 +99,25 @@ pub(super) fn take(
     Ok(all)
 }
 
+/// Takes units that were used up before a plan was made out of what is held, and
+/// notes what of each supply they met. `from`: who had had them, the store or
+/// what is left where nobody is named.
+pub fn taken(order: &mut MoveOrder, item: ItemIx, from: &[(Option<CarrierIx>, u32)]) {
+    let mut spent: BTreeMap<(PartyIx, SupplyIx), u64> = BTreeMap::new();
+    for &(who, count) in from {
+        if let Some(party) = who.map_or(order.store, |who| order.party_of(who)) {
+            supplied(order, item, count, party, &mut spent);
+        }
+    }
+    let count = from.iter().map(|(_, n)| *n).fold(0, u32::saturating_add);
+    order.catalogue = std::mem::take(&mut order.catalogue).with(|i, thing| {
+        if i == item {
+            thing.held = thing.held.saturating_sub(count);
+        }
+    });
+    order.spent.extend(spent.into_iter().map(|((party, supply), n)| (party, supply, n)));
+}
+
 fn bearers(by: Bearer) -> [Option<CarrierIx>; 2] {
     match by {
         Bearer::One { carrier, .. } => [Some(carrier), None],

@@ -11,6 +11,12 @@ use std::thread;
 /// The first panic that is a bug; those after it only follow from it.
 static FIRST: Mutex<Option<Bug>> = Mutex::new(None);
 
+/// Threads whose panics are caught on purpose.
+#[cfg(feature = "spreadsheets")]
+const SILENT: [&str; 2] = [SOLVER_THREAD, crate::kit::SHEET_THREAD];
+#[cfg(not(feature = "spreadsheets"))]
+const SILENT: [&str; 1] = [SOLVER_THREAD];
+
 struct Bug {
     what: String,
     /// Written to standard error already.
@@ -25,7 +31,7 @@ pub(super) fn caught(err: &mut dyn Write, work: impl FnOnce(&mut dyn Write) -> C
     let here = thread::current().id();
     panic::set_hook(Box::new(move |info| {
         let at = thread::current();
-        if at.name() == Some(SOLVER_THREAD) {
+        if at.name().is_some_and(|name| SILENT.contains(&name)) {
             return;
         }
         let mut first = FIRST.lock().unwrap_or_else(PoisonError::into_inner);

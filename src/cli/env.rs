@@ -12,6 +12,7 @@ pub struct Env {
     pub vars: BTreeMap<String, String>,
     pub out_is_terminal: bool,
     pub err_is_terminal: bool,
+    /// Somebody can be asked.
     pub in_is_terminal: bool,
     /// Columns of the terminal on standard output.
     pub terminal_width: Option<usize>,

@@ -4,14 +4,19 @@
 mod args;
 mod bug;
 mod check;
+mod columns;
 mod compare;
 mod completions;
 mod env;
 mod exit;
 mod files;
 mod find;
+mod import;
 mod interrupt;
+mod journal;
+mod list;
 mod man;
+mod muster;
 mod output;
 mod pager;
 mod progress;
@@ -19,12 +24,15 @@ mod run_conditions;
 mod run_split;
 mod schema;
 mod shed;
+mod sheet;
+mod sheet_plan;
 mod split;
 mod split_anew;
 mod start;
 mod tidy;
 mod vary;
 mod why;
+mod workbook;
 
 pub use env::Env;
 pub use exit::Code;
@@ -77,9 +85,13 @@ pub fn run(
         Command::Split(args) => {
             split::run(args, &mut world, files::read_move, run_split::solve, run_split::explain)
         }
+        Command::Sheet(args) => sheet::run(args, &mut world),
         Command::Why(args) => why::run(args, &mut world),
         Command::Shed(args) => shed::run(args, &mut world),
         Command::Compare(args) => compare::run(args, &mut world),
+        Command::List(args) => list::run(args, &mut world),
+        Command::Import(args) => import::run(args, &mut world),
+        Command::Muster(args) => muster::run(args, &mut world),
         Command::Check(args) => check::run(args, &mut world),
         Command::Start(args) => start::run(args, &mut world),
         Command::Tidy(args) => tidy::run(args, &mut world),

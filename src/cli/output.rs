@@ -9,8 +9,8 @@ use std::path::{Path, PathBuf};
 
 /// To standard output. A reader that has gone away is no fault: whoever pipes
 /// into `head` has what they wanted.
-pub(super) fn print(out: &mut dyn Write, text: &str) -> Result<(), Failure> {
-    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+pub(super) fn print(out: &mut dyn Write, report: impl AsRef<[u8]>) -> Result<(), Failure> {
+    match out.write_all(report.as_ref()).and_then(|()| out.flush()) {
         Err(error) if error.kind() != io::ErrorKind::BrokenPipe => {
             Err(Failure::Write { path: None, error })
         }
@@ -19,12 +19,16 @@ pub(super) fn print(out: &mut dyn Write, text: &str) -> Result<(), Failure> {
 }
 
 /// A report to standard output: through a pager where it is longer than the
-/// screen that it goes to.
-pub(super) fn page(world: &mut World<'_>, text: &str) -> Result<(), Failure> {
-    match pager::show(world.env, text) {
+/// screen that it goes to. What is no text is never paged.
+pub(super) fn page(world: &mut World<'_>, report: impl AsRef<[u8]>) -> Result<(), Failure> {
+    let shown = match std::str::from_utf8(report.as_ref()) {
+        Ok(text) => pager::show(world.env, text),
+        Err(_) => Shown::Not(None),
+    };
+    match shown {
         Shown::Paged => Ok(()),
         Shown::Not(said) => {
-            print(world.out, text)?;
+            print(world.out, report)?;
             // If standard error is gone, the report is there all the same.
             said.into_iter().for_each(|s| drop(writeln!(world.err, "note: {s}")));
             Ok(())
@@ -51,17 +55,18 @@ fn same_file(a: &Path, b: &Path) -> bool {
 
 /// To a file: a new one in the same folder takes its place when complete, so
 /// that the old content stays if anything goes wrong on the way.
-pub(super) fn replace(path: &Path, text: &str) -> Result<(), Failure> {
-    write(path, text).map_err(|error| Failure::Write { path: Some(path.to_path_buf()), error })
+pub(super) fn replace(path: &Path, report: impl AsRef<[u8]>) -> Result<(), Failure> {
+    write(path, report.as_ref())
+        .map_err(|error| Failure::Write { path: Some(path.to_path_buf()), error })
 }
 
-fn write(path: &Path, text: &str) -> io::Result<()> {
+fn write(path: &Path, report: &[u8]) -> io::Result<()> {
     // The file that a link points at is replaced, not the link.
     let target = fs::canonicalize(path).unwrap_or_else(|_| path.to_path_buf());
     let old = fs::metadata(&target).ok();
     if old.as_ref().is_some_and(|m| !m.is_file()) {
         // A device or a pipe has no old content to keep; a folder fails here.
-        return fs::write(&target, text);
+        return fs::write(&target, report);
     }
     let folder = match target.parent() {
         Some(folder) if folder != Path::new("") => folder.to_path_buf(),
@@ -78,7 +83,7 @@ fn write(path: &Path, text: &str) -> io::Result<()> {
         builder.permissions(fs::Permissions::from_mode(0o666));
     }
     let mut file = builder.tempfile_in(folder)?;
-    file.write_all(text.as_bytes())?;
+    file.write_all(report)?;
     file.as_file().sync_all()?;
     if let Some(old) = old {
         file.as_file().set_permissions(old.permissions())?;

@@ -1,11 +1,11 @@
 //! `tumpline split MOVE`: read, search, report.
 
-use super::args::Split;
+use super::args::{FormatChoice, Split};
 use super::files::Read;
-use super::{Code, Failure, World, output, run_conditions};
+use super::{Code, Failure, World, columns, output, run_conditions, workbook};
 use crate::ask::Explanation;
 use crate::load::MoveOrder;
-use crate::report::{self, Format, More, clean};
+use crate::report::{self, More, clean};
 use crate::split::{Answer, Options, Outcome};
 use std::io::Write;
 use std::path::Path;
@@ -27,6 +27,7 @@ pub(super) fn run(
     solve: impl FnOnce(&MoveOrder, &Options, bool) -> Answer,
     explain: impl FnOnce(&MoveOrder, &Options, bool) -> Option<Explanation>,
 ) -> Result<Code, Failure> {
+    possible(args, world)?;
     let env = world.env;
     let mut read = read(&args.path, env.colour(world.colour, env.err_is_terminal))?;
     read.order.tolerance = args.bear.tolerance();
@@ -50,6 +51,7 @@ pub(super) fn run(
     };
     let why = causes(args, &answer, &options, |options| explain(order, options, show));
     let more = More {
+        move_file: args.path.to_str(),
         explanation: why.as_ref(),
         prices: &prices,
         survival: survival.as_ref(),
@@ -69,12 +71,31 @@ pub(super) fn causes(
 ) -> Option<Explanation> {
     let asked = matches!(answer.outcome, Outcome::NoPlan(_)) && !args.no_causes;
     // A reader of CSV has no place for them.
-    let asked = asked && Format::from(args.format) != Format::Csv;
+    let asked = asked && args.format != FormatChoice::Csv;
     asked.then_some(()).and_then(|()| {
         let left = options.time.saturating_sub(answer.elapsed);
         let time = left.mul_f64(SHARE_OF_TIME).max(LEAST_TIME);
         explain(&Options { time, ..options.clone() })
     })
+}
+
+/// What can be told to be wrong before anything is read: a form that this build
+/// or a terminal does not take, columns that there are not.
+pub(super) fn possible(args: &Split, world: &World<'_>) -> Result<(), Failure> {
+    if args.format == FormatChoice::Xlsx {
+        workbook::possible(args.output.as_deref(), world.env)?;
+    }
+    columns(args).map(drop)
+}
+
+/// The columns asked for; none stands for all.
+fn columns(args: &Split) -> Result<Vec<usize>, Failure> {
+    let Some(asked) = &args.columns else { return Ok(Vec::new()) };
+    if !matches!(args.format, FormatChoice::Csv | FormatChoice::Xlsx) {
+        let what = "`--columns` goes with `--format csv` or `--format xlsx`";
+        return Err(Failure::Usage(what.into()));
+    }
+    columns::pick(asked, &report::CARRIED_COLUMNS)
 }
 
 /// What a report is of.
@@ -92,14 +113,19 @@ pub(super) fn report(
     reported: &Reported,
 ) -> Result<Code, Failure> {
     let Reported { order, answer, more } = reported;
+    let columns = columns(args)?;
+    let more = &More { columns: &columns, ..*more };
     let to_file = args.output.is_some();
     let style = world.env.style(world.colour, args.looks.ascii, args.looks.width, to_file);
-    let text = report::render_with(order, answer, more, args.format.into(), &style);
+    let bytes = match args.format.text() {
+        Some(format) => report::render_with(order, answer, more, format, &style).into_bytes(),
+        None => workbook::plan(order, answer, more)?,
+    };
     match &args.output {
-        Some(path) => output::replace(path, &text)?,
-        None => output::page(world, &text)?,
+        Some(path) => output::replace(path, &bytes)?,
+        None => output::page(world, &bytes)?,
     }
-    if to_file || Format::from(args.format) == Format::Csv {
+    if to_file || matches!(args.format, FormatChoice::Csv | FormatChoice::Xlsx) {
         let _ = note(answer, world.err);
     }
     if args.stats {
@@ -109,7 +135,7 @@ pub(super) fn report(
 }
 
 /// Where the report does not say so on the screen, that there is no plan.
-fn note(answer: &Answer, err: &mut dyn Write) -> std::io::Result<()> {
+pub(super) fn note(answer: &Answer, err: &mut dyn Write) -> std::io::Result<()> {
     match &answer.outcome {
         Outcome::Plan(_) => Ok(()),
         Outcome::NoPlan(reason) => {

@@ -3,7 +3,7 @@
 
 use super::args::{AnewArgs, Split};
 use super::files::{self, Read};
-use super::split::{Reported, causes, report};
+use super::split::{Reported, causes, possible, report};
 use super::{Code, Failure, World, find, interrupt, output, progress, run_split};
 use crate::ask::{Changed, NoDropOut, Oracle, Shortage, Used, anew, may_drop_out};
 use crate::kit::{self, Diagnostics, quoted};
@@ -17,6 +17,7 @@ use std::time::Duration;
 const USUAL: Duration = Duration::from_secs(4);
 
 pub(super) fn run(args: &Split, world: &mut World<'_>) -> Result<Code, Failure> {
+    possible(args, world)?;
     let colour = world.env.colour(world.colour, world.env.err_is_terminal);
     let mut read = files::read_move(&args.path, colour)?;
     let _ = write!(world.err, "{}", read.warnings);
@@ -40,6 +41,7 @@ pub(super) fn run(args: &Split, world: &mut World<'_>) -> Result<Code, Failure> 
     let (order, answer) = (&answered.order, &answered.answer);
     let why = causes(args, answer, &options, |options| run_split::explain(order, options, show));
     let more = More {
+        move_file: args.path.to_str(),
         anew: (!answered.no_base).then_some(&answered),
         brief: args.anew.brief,
         explanation: why.as_ref(),

@@ -49,7 +49,7 @@ impl fmt::Display for FileRead {
 }
 
 /// How many folders inside each other are looked into.
-const MOST_FOLDERS: usize = 8;
+pub(super) const MOST_FOLDERS: usize = 8;
 
 /// Checks files and folders. Of a folder, every `*.yaml` and `*.yml` in it and
 /// in the folders inside it, sorted by path, is checked. Names that start with
@@ -60,7 +60,7 @@ pub fn check<P: AsRef<Path>>(paths: &[P]) -> Checked {
     for path in paths {
         let path = path.as_ref();
         if path.is_dir() {
-            match inside(path) {
+            match inside(path, MOST_FOLDERS) {
                 Ok(list) if list.is_empty() => {
                     let what = format!(
                         "there is no `*.yaml` file in {}",
@@ -82,12 +82,7 @@ pub fn check<P: AsRef<Path>>(paths: &[P]) -> Checked {
     Checked { files, diagnostics: reader.sink.finish(reader.sources) }
 }
 
-/// The files of a folder, and of those inside it.
-pub(super) fn inside(folder: &Path) -> io::Result<Vec<PathBuf>> {
-    down(folder, MOST_FOLDERS)
-}
-
-fn down(folder: &Path, depth: usize) -> io::Result<Vec<PathBuf>> {
+pub(super) fn inside(folder: &Path, depth: usize) -> io::Result<Vec<PathBuf>> {
     let mut list = Vec::new();
     for entry in std::fs::read_dir(folder)? {
         let entry = entry?;
@@ -98,7 +93,7 @@ fn down(folder: &Path, depth: usize) -> io::Result<Vec<PathBuf>> {
         }
         if entry.file_type()?.is_dir() {
             if depth > 0 {
-                list.extend(down(&path, depth - 1)?);
+                list.extend(inside(&path, depth - 1)?);
             }
         } else if yaml && !path.is_dir() {
             list.push(path);
@@ -160,5 +155,13 @@ fn counts(
             ]
         }
         FileKind::Weighed => vec![(reader.weighed(tree)?.len(), "mass", "masses")],
+        FileKind::Stores => {
+            reader.set_folder(path.parent().map(Path::to_path_buf));
+            let (stores, ..) = reader.stores(tree)?;
+            vec![
+                (stores.holdings.len(), "holding", "holdings"),
+                (stores.found.len(), "case", "cases"),
+            ]
+        }
     })
 }

@@ -48,7 +48,7 @@ codes! {
     UnknownField "T0201" "a field that the format does not have";
     MissingField "T0202" "a field that has to be there is missing";
     WrongKind "T0203" "a text, a list or a mapping where another of them is wanted";
-    UnknownFile "T0204" "a file is no equipment, carriers, move or weighed file";
+    UnknownFile "T0204" "a file is no file of a kit";
     Together "T0205" "fields that do not go together";
     EmptyList "T0206" "a list or mapping is empty";
 
@@ -93,4 +93,20 @@ codes! {
 
     BadPlan "T0901" "a file is no plan that can be read back";
     ChangedSince "T0902" "a plan knows what the move does not know any more";
+
+    NoSheet "T1001" "a workbook has no such sheet, or several to choose from";
+    NotASheet "T1002" "a file is neither CSV nor a workbook that can be read";
+    NoHeader "T1003" "a table has no header that is understood";
+    BadMapping "T1004" "a column cannot become what it is said to become";
+    OpenQuote "T1005" "a quote in a CSV file is not closed";
+    Ambiguous "T1006" "a number can be read in two ways";
+    WrongCell "T1007" "a cell holds a date, an error or the like where something else is wanted";
+    Merged "T1008" "a merged cell does not say whom its number is for";
+    NoMass "T1009" "a row has no mass or limit";
+
+    UnknownCase "T1101" "no such case is held";
+    BadSheet "T1102" "a sheet of counts lacks a column or has one twice";
+    BadCell "T1103" "a cell of a sheet of counts cannot be read";
+    NoHolder "T1104" "it is not said who has it";
+    CannotPatch "T1105" "a file is laid out in a way that cannot be changed in place";
 }

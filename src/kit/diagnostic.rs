@@ -244,3 +244,9 @@ pub(super) fn one_of<'a>(words: impl IntoIterator<Item = &'a str>) -> String {
 pub fn counted(n: usize, one: &str, many: &str) -> String {
     format!("{n} {}", if n == 1 { one } else { many })
 }
+
+/// The user's text made safe for a terminal and short, for use inside a longer
+/// quotation.
+pub(super) fn shorten(text: &str) -> String {
+    quoted(text).trim_matches('`').to_string()
+}

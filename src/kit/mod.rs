@@ -1,4 +1,4 @@
-//! Reading kit files: equipment, carriers and moves.
+//! Reading kit files: equipment, carriers, moves and stores.
 //!
 //! ```text
 //! bytes → text        size, UTF-8                         (source)
@@ -12,10 +12,13 @@
 //! Whatever is wrong is a [`Diagnostic`] with a [`Code`] and a place; all of
 //! one stage are found in one run.
 
+mod case_text;
 mod check;
 mod code;
+mod count;
 mod diagnostic;
 mod lower;
+mod patch;
 #[cfg(test)]
 mod paths;
 mod plan_file;
@@ -24,7 +27,10 @@ mod read;
 mod render;
 mod schema;
 mod shape;
+mod sheets;
 mod source;
+mod stock;
+mod stores_file;
 mod tidy;
 mod tree;
 mod vet;
@@ -32,12 +38,21 @@ mod written;
 
 pub use check::{Checked, FileRead, check};
 pub use code::Code;
-pub use diagnostic::{Diagnostic, Diagnostics, Label, MOST_FAULTS, Severity, nearest, quoted};
-pub use plan_file::{ReadPlan, read_plan};
+pub use count::{ReadCount, read_count};
+pub use diagnostic::{
+    Diagnostic, Diagnostics, Label, MOST_FAULTS, Severity, counted, nearest, quoted,
+};
+pub use patch::patched;
+pub use plan_file::{MadeGoal, MadePlan, ReadPlan, read_made, read_plan};
 pub use read::{ReadMove, ReadWeighed, read_move, read_move_text, read_weighed};
 pub use render::Style;
 pub use schema::{FileKind, schema};
+#[cfg(feature = "spreadsheets")]
+pub use sheets::SHEET_THREAD;
+pub use sheets::{Asked, ColumnUse, Decimal, Imported, Said, SheetOf, import, sheet_keys};
 pub use source::{MOST_BYTES, Source, SourceId, Sources, Span};
+pub use stock::{ReadStock, read_stock, read_stock_text};
+pub use stores_file::{ReadStores, read_stores};
 pub use tidy::{Tidied, Untidied, tidy, tidy_text};
 pub use vet::{MOST_DEPTH, MOST_NODES};
 pub use written::written;

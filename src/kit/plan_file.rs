@@ -2,7 +2,10 @@
 //! then the move may have changed, so what it does not know is told, and is no
 //! fault.
 
+mod made;
 mod raw;
+
+pub use made::{MadeGoal, MadePlan, read_made};
 
 use super::code::Code;
 use super::diagnostic::{Diagnostic, Diagnostics, Sink, counted, did_you_mean, quoted};
@@ -56,21 +59,33 @@ fn packed(
 ) -> Result<Packed, Fault> {
     let text = sources.get(id).map_or("", |s| s.text.as_str());
     let version: RawVersion = serde_json::from_str(text).map_err(|e| no_plan(sources, id, &e))?;
-    if version.format_version != FORMAT {
-        let given = version.format_version;
-        let what = format!("this plan is of format version {given}, and {FORMAT} is read here");
-        let d = Diagnostic::error(Code::BadPlan, what);
-        return Err(d.at(find(text, id, "format_version"), "this version").help(HELP).boxed());
-    }
+    of_version(text, id, &version)?;
     let raw: RawPlan = serde_json::from_str(text).map_err(|e| no_plan(sources, id, &e))?;
-    if matches!(raw.status.as_str(), "no-plan" | "none-found") {
-        let what = format!("this file holds no plan: its status is {}", quoted(&raw.status));
-        let d = Diagnostic::error(Code::BadPlan, what);
-        return Err(d.at(find(text, id, "status"), "no plan was found").help(HELP).boxed());
-    }
+    refused_status(text, id, &raw.status)?;
     let packed = Sorter::new(order, &raw).packed(raw);
     warn(&packed, text, id, order, sink);
     Ok(packed.packed)
+}
+
+/// Refuses another version than is read here.
+fn of_version(text: &str, id: SourceId, version: &RawVersion) -> Result<(), Fault> {
+    let given = version.format_version;
+    if given == FORMAT {
+        return Ok(());
+    }
+    let what = format!("this plan is of format version {given}, and {FORMAT} is read here");
+    let d = Diagnostic::error(Code::BadPlan, what);
+    Err(d.at(find(text, id, "format_version"), "this version").help(HELP).boxed())
+}
+
+/// Refuses an answer that is no plan.
+fn refused_status(text: &str, id: SourceId, status: &str) -> Result<(), Fault> {
+    if !matches!(status, "no-plan" | "none-found") {
+        return Ok(());
+    }
+    let what = format!("this file holds no plan: its status is {}", quoted(status));
+    let d = Diagnostic::error(Code::BadPlan, what);
+    Err(d.at(find(text, id, "status"), "no plan was found").help(HELP).boxed())
 }
 
 /// What the JSON library says, at its place. It counts columns in bytes.

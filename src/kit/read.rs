@@ -3,13 +3,15 @@
 use super::code::Code;
 use super::diagnostic::{Diagnostic, Diagnostics, Sink, one_of, quoted};
 use super::lower::{self, Carriers, Items, Supplies};
-use super::raw::{CarriersRef, EquipmentRef, RawCarriers, RawEquipment, RawMove, RawWeighed};
+use super::raw::{
+    CarriersRef, EquipmentRef, RawCarriers, RawEquipment, RawMove, RawStores, RawWeighed,
+};
 use super::schema::FileKind;
 use super::shape::{self, Shaped};
 use super::source::{SourceId, Sources, Span};
 use super::tree::{At, Tree};
 use super::vet::vet;
-use crate::load::{ItemIx, MoveOrder};
+use crate::load::{Catalogue, ItemIx, MoveOrder, Stores};
 use crate::quantity::{Mass, Units};
 use serde::de::DeserializeOwned;
 use std::path::{Path, PathBuf};
@@ -202,7 +204,7 @@ impl Reader {
     }
 
     /// A file that a move names, relative to the move.
-    fn named(&mut self, at: At<'_>) -> Option<Tree> {
+    pub fn named(&mut self, at: At<'_>) -> Option<Tree> {
         let text = at.text()?;
         let Some(folder) = &self.folder else {
             let what = format!("{} is a path, and only inline lists are read here", quoted(text));
@@ -237,6 +239,27 @@ impl Reader {
         Some(weighed)
     }
 
+    /// The stores in a vetted text, with the items they are about.
+    pub fn stores(&mut self, tree: &Tree) -> Option<(Stores, Catalogue, Units)> {
+        let raw: RawStores = self.raw(tree)?;
+        let root = tree.root();
+        let at = root.get("equipment");
+        let (items, units) = match &raw.equipment {
+            EquipmentRef::Inline(list) => (lower::items(list, at, &mut self.sink), None),
+            EquipmentRef::Path => {
+                let tree = self.named(at)?;
+                self.equipment(&tree)?
+            }
+        };
+        if items.broken {
+            return None;
+        }
+        let catalogue = Catalogue::new(items.list.clone(), items.supplies.list.clone())?;
+        let stores = lower::stores(&raw, root, &items, &catalogue, &mut self.sink);
+        self.misses += tree.misses.get();
+        Some((stores, catalogue, units.unwrap_or(Units::Metric)))
+    }
+
     pub fn set_folder(&mut self, folder: Option<PathBuf>) {
         self.folder = folder;
     }
@@ -246,6 +269,8 @@ impl Reader {
 pub(super) fn kind(root: At<'_>) -> Option<FileKind> {
     if root.has("move") || root.has("parties") {
         Some(FileKind::Move)
+    } else if root.has("stores") || root.has("holdings") {
+        Some(FileKind::Stores)
     } else if root.has("equipment") {
         Some(FileKind::Equipment)
     } else if root.has("people") || root.has("vehicles") {
@@ -261,6 +286,7 @@ fn not_a_move(root: At<'_>) -> Diagnostic {
     let is = match kind(root) {
         Some(FileKind::Carriers) => "a carriers file",
         Some(FileKind::Weighed) => "a file of weighed masses",
+        Some(FileKind::Stores) => "a stores file",
         _ => "an equipment file",
     };
     Diagnostic::error(Code::UnknownFile, format!("this is {is} and no move"))
@@ -269,7 +295,7 @@ fn not_a_move(root: At<'_>) -> Diagnostic {
 }
 
 pub(super) fn unknown_file(root: At<'_>) -> Diagnostic {
-    let keys = ["equipment", "people", "vehicles", "move", "weighed"];
+    let keys = ["equipment", "people", "vehicles", "move", "weighed", "stores"];
     Diagnostic::error(Code::UnknownFile, "this is no file of a kit")
         .at(root.span(), "neither equipment nor carriers nor a move")
         .help(format!("such a file has {} at its top", one_of(keys)))

@@ -2,7 +2,7 @@
 
 use super::diagnostic::{Diagnostic, Diagnostics, Label, Severity, clean, counted};
 use super::source::{Source, SourceId};
-use annotate_snippets::{AnnotationKind, Group, Level, Origin, Renderer, Snippet};
+use annotate_snippets::{Annotation, AnnotationKind, Group, Level, Origin, Renderer, Snippet};
 
 /// With colour or without; never a meaning in colour alone.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -50,15 +50,16 @@ impl Diagnostics {
         let cuts = self.cuts(d);
         for cut in &cuts {
             group = match cut {
+                Cut::Row { name, text, first, marks } => {
+                    let marks = marks.iter().map(Mark::annotation);
+                    let snippet = Snippet::source(text.as_str())
+                        .path(name.as_str())
+                        .line_start(*first)
+                        .annotations(marks.collect::<Vec<_>>());
+                    group.element(snippet)
+                }
                 Cut::Lines { name, text, first, marks } => {
-                    let marks = marks.iter().map(|m| {
-                        let kind = if m.primary {
-                            AnnotationKind::Primary
-                        } else {
-                            AnnotationKind::Context
-                        };
-                        kind.span(m.start..m.end).label(m.text.as_str())
-                    });
+                    let marks = marks.iter().map(Mark::annotation);
                     let snippet = Snippet::source(text.as_str())
                         .path(name.as_str())
                         .line_start(*first)
@@ -79,7 +80,15 @@ impl Diagnostics {
             Style::Plain => Renderer::plain(),
             Style::Styled => Renderer::styled(),
         };
-        renderer.render(&[group])
+        let text = renderer.render(&[group]);
+        cuts.iter().fold(text, |text, cut| match cut {
+            // A cell has its place in its name, and no line and column.
+            Cut::Row { name, text: row, first, marks } => marks.iter().fold(text, |text, m| {
+                let column = row.get(..m.start).unwrap_or("").chars().count() + 1;
+                text.replace(&format!("{name}:{first}:{column}"), name)
+            }),
+            _ => text,
+        })
     }
 
     /// The pieces of text to show: labels near each other share one.
@@ -113,7 +122,21 @@ struct Mark {
     primary: bool,
 }
 
+impl Mark {
+    fn annotation(&self) -> Annotation<'_> {
+        let kind = if self.primary { AnnotationKind::Primary } else { AnnotationKind::Context };
+        kind.span(self.start..self.end).label(self.text.as_str())
+    }
+}
+
 enum Cut {
+    /// A row of a sheet, with the name of its cell.
+    Row {
+        name: String,
+        text: String,
+        first: usize,
+        marks: Vec<Mark>,
+    },
     /// Whole lines of a file.
     Lines {
         name: String,
@@ -130,7 +153,34 @@ enum Cut {
     Remark(String),
 }
 
+/// Each row of a sheet by itself, since rows far apart have nothing between
+/// them that anybody would look for.
+fn rows(source: &Source, labels: &[(&Label, bool)]) -> Vec<Cut> {
+    let row = |(label, primary): &(&Label, bool)| {
+        let first = source.line(label.span.start);
+        let (from, to) = (source.line_start(first), source.line_start(first + 1));
+        let text = source.text.get(from..to).unwrap_or("").trim_end_matches('\n');
+        let cell = source.cell(label.span.start).unwrap_or("A1");
+        let name = clean(&format!("{}, {cell}", source.name));
+        if text.len() > LONG {
+            return Cut::Remark(format!("{name}: {}", label.text));
+        }
+        let mark = |at: usize| at.saturating_sub(from).min(text.len());
+        let marks = vec![Mark {
+            start: mark(label.span.start),
+            end: mark(label.span.end),
+            text: label.text.clone(),
+            primary: *primary,
+        }];
+        Cut::Row { name, text: text.to_string(), first, marks }
+    };
+    labels.iter().map(row).collect()
+}
+
 fn cut(source: &Source, labels: &[(&Label, bool)]) -> Vec<Cut> {
+    if source.is_sheet() {
+        return rows(source, labels);
+    }
     let name = clean(&source.name);
     let lines = labels.iter().map(|(l, _)| source.line(l.span.start));
     let first = lines.clone().min().unwrap_or(1);

@@ -1,6 +1,6 @@
 //! JSON Schemas of the files, for editors. They come from the raw types.
 
-use super::raw::{RawCarriers, RawEquipment, RawMove, RawWeighed};
+use super::raw::{RawCarriers, RawEquipment, RawMove, RawStores, RawWeighed};
 use schemars::generate::SchemaSettings;
 use serde_json::Value;
 
@@ -11,11 +11,17 @@ pub enum FileKind {
     Carriers,
     Move,
     Weighed,
+    Stores,
 }
 
 impl FileKind {
-    pub const ALL: [FileKind; 4] =
-        [FileKind::Equipment, FileKind::Carriers, FileKind::Move, FileKind::Weighed];
+    pub const ALL: [FileKind; 5] = [
+        FileKind::Equipment,
+        FileKind::Carriers,
+        FileKind::Move,
+        FileKind::Weighed,
+        FileKind::Stores,
+    ];
 
     pub fn word(self) -> &'static str {
         match self {
@@ -23,6 +29,7 @@ impl FileKind {
             FileKind::Carriers => "carriers",
             FileKind::Move => "move",
             FileKind::Weighed => "weighed",
+            FileKind::Stores => "stores",
         }
     }
 }
@@ -35,6 +42,7 @@ pub fn schema(kind: FileKind) -> Value {
         FileKind::Carriers => generator.into_root_schema_for::<RawCarriers>(),
         FileKind::Move => generator.into_root_schema_for::<RawMove>(),
         FileKind::Weighed => generator.into_root_schema_for::<RawWeighed>(),
+        FileKind::Stores => generator.into_root_schema_for::<RawStores>(),
     };
     let mut value = schema.to_value();
     if let Some(object) = value.as_object_mut() {

@@ -29,13 +29,27 @@ pub struct Source {
     pub text: String,
     /// The byte at which each line starts.
     lines: Vec<usize>,
+    /// Of a sheet of a workbook, which has no text of its own: the byte at which
+    /// each cell starts, and its name, such as `C7`.
+    cells: Vec<(usize, String)>,
 }
 
 impl Source {
     fn new(name: String, text: String) -> Self {
         let ends = text.bytes().enumerate().filter(|(_, b)| *b == b'\n').map(|(i, _)| i + 1);
         let lines = std::iter::once(0).chain(ends).collect();
-        Source { name, text, lines }
+        Source { name, text, lines, cells: Vec::new() }
+    }
+
+    /// The cell that starts at this byte or before it, of a sheet.
+    pub fn cell(&self, byte: usize) -> Option<&str> {
+        let at = self.cells.partition_point(|(start, _)| *start <= byte).checked_sub(1)?;
+        self.cells.get(at).map(|(_, name)| name.as_str())
+    }
+
+    /// Whether places in it are cells and not lines and columns.
+    pub fn is_sheet(&self) -> bool {
+        !self.cells.is_empty()
     }
 
     /// The line that holds this byte, from one.
@@ -156,6 +170,21 @@ impl Sources {
                 Err(d.boxed())
             }
         }
+    }
+
+    /// Takes in a sheet: a line of text for each row, and where its cells start.
+    #[cfg(feature = "spreadsheets")]
+    pub(super) fn add_sheet(
+        &mut self,
+        name: &str,
+        text: &str,
+        cells: Vec<(usize, String)>,
+    ) -> SourceId {
+        let id = self.push(name, text);
+        if let Some(source) = self.list.get_mut(id.0) {
+            source.cells = cells;
+        }
+        id
     }
 
     fn push(&mut self, name: &str, text: &str) -> SourceId {

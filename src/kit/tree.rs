@@ -23,6 +23,8 @@ pub(super) struct Node {
     /// The key it stands under, if it stands in a mapping.
     pub key: Option<(String, Stretch)>,
     pub value: Stretch,
+    /// Past the bracket or brace that ends it, if one does.
+    pub close: Option<usize>,
     pub kind: Kind,
 }
 

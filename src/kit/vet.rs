@@ -161,7 +161,7 @@ impl<'a> Builder<'a> {
                 let open = Open::Map { order: Vec::new(), by: BTreeMap::new(), key: None };
                 return self.begin(open, place);
             }
-            Event::SequenceEnd | Event::MappingEnd => self.end(),
+            Event::SequenceEnd | Event::MappingEnd => self.end(place),
             _ => {}
         }
         true
@@ -205,7 +205,7 @@ impl<'a> Builder<'a> {
                 Some((name, at))
             }
         };
-        self.nodes.push(Node { key, value, kind });
+        self.nodes.push(Node { key, value, close: None, kind });
         Some(id)
     }
 
@@ -301,9 +301,15 @@ impl<'a> Builder<'a> {
         true
     }
 
-    fn end(&mut self) {
+    fn end(&mut self, place: Stretch) {
         let Some((id, open)) = self.open.pop() else { return };
+        // The end of a block is where the next thing starts.
+        let flow = |b: u8| matches!(b, b'[' | b'{');
+        let byte = |at: usize| self.text.as_bytes().get(at).copied();
+        let close = self.nodes.get(id.0).and_then(|n| byte(n.value.start)).filter(|b| flow(*b));
+        let close = close.and_then(|_| byte(place.start)).filter(|b| matches!(b, b']' | b'}'));
         if let Some(node) = self.nodes.get_mut(id.0) {
+            node.close = close.map(|_| place.start + 1);
             node.kind = match open {
                 Open::List(list) => Kind::List(list),
                 Open::Map { order, by, .. } => Kind::Map(order, by),

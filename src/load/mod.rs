@@ -12,6 +12,8 @@ mod need;
 mod place;
 mod plan;
 mod rule;
+mod stock;
+mod stores;
 mod tolerance;
 mod way;
 
@@ -26,5 +28,10 @@ pub use need::{Demand, MOST_OPTIONAL_DEMANDS, Need, NeedNode, Supply, SupplyIx, 
 pub use place::Place;
 pub use plan::{Bearer, Placement, Plan};
 pub use rule::{Reserve, Rule, RuleKind};
+pub use stock::Stock;
+pub use stores::{
+    CaseContents, CasePath, Counted, Counting, Holding, MOST_CASES, MOST_CASES_DEEP, Stores,
+    Whereabouts,
+};
 pub use tolerance::Tolerance;
 pub use way::{Way, Ways};

@@ -1,32 +1,21 @@
-//! CSV (RFC 4180) for spreadsheets: a row for each carrier, item and way. What
-//! a pair carries has a row with either of them, each with its share of the
-//! mass, so that masses add up and pairs can be told by `with`.
+//! CSV (RFC 4180) for spreadsheets: a row for each carrier, item and way.
 
+use super::carried::{CARRIED_COLUMNS, Carried, asked, carried};
 use super::text::clean;
 use crate::load::MoveOrder;
-use crate::split::{Answer, CarrierFinding, Findings, Line, Outcome};
+use crate::split::Answer;
 
-const HEADER: [&str; 10] = [
-    "state",
-    "party",
-    "carrier",
-    "carrier_name",
-    "item",
-    "item_name",
-    "count",
-    "way",
-    "with",
-    "mass_g",
-];
-
-/// Without a plan there is a header and no row.
-pub(super) fn render(order: &MoveOrder, answer: &Answer) -> String {
-    let mut rows: Vec<[String; 10]> = Vec::new();
-    if let Outcome::Plan(planned) = &answer.outcome {
-        carried(order, &planned.findings, &mut rows);
-        left(order, &planned.findings, &mut rows);
-    }
-    written(&HEADER, &rows)
+/// Without a plan there is a header and no row. `columns` are indices of
+/// [`CARRIED_COLUMNS`]; none stands for all.
+pub(super) fn render(order: &MoveOrder, answer: &Answer, columns: &[usize]) -> String {
+    let columns = asked(columns);
+    let header: Vec<&str> =
+        columns.iter().filter_map(|c| CARRIED_COLUMNS.get(*c).copied()).collect();
+    let rows = carried(order, answer).into_iter().map(|row| {
+        let all = cells(order, &row);
+        columns.iter().filter_map(|c| all.get(*c).cloned()).collect::<Vec<String>>()
+    });
+    written(&header, &rows.collect::<Vec<_>>())
 }
 
 /// Header and rows, each as long as the header.
@@ -40,46 +29,24 @@ pub(super) fn written<R: AsRef<[String]>>(header: &[&str], rows: &[R]) -> String
     String::from_utf8(out.into_inner().unwrap_or_default()).unwrap_or_default()
 }
 
-fn carried(order: &MoveOrder, findings: &Findings, rows: &mut Vec<[String; 10]>) {
-    for c in &findings.carriers {
-        for line in &c.lines {
-            rows.push(row(order, c, line));
-        }
-    }
-}
-
-fn row(order: &MoveOrder, c: &CarrierFinding, line: &Line) -> [String; 10] {
-    let state = if order.is_store(c.party) { "stays" } else { "carried" };
-    let (who, item) = (order.carrier(c.carrier), order.item(line.item));
-    let mg = line.mass.mg();
+/// In the order of [`CARRIED_COLUMNS`].
+fn cells(order: &MoveOrder, row: &Carried) -> [String; 10] {
+    let item = order.item(row.item);
+    let carrier = |f: fn(&crate::load::Carrier) -> &String| {
+        row.by.map_or(String::new(), |(_, c)| cell(f(order.carrier(c))))
+    };
     [
-        state.into(),
-        cell(&order.party(c.party).id),
-        cell(&who.id),
-        cell(&who.name),
+        row.state.into(),
+        row.by.map_or(String::new(), |(p, _)| cell(&order.party(p).id)),
+        carrier(|c| &c.id),
+        carrier(|c| &c.name),
         cell(&item.id),
         cell(&item.name),
-        line.count.to_string(),
-        line.way.word().into(),
-        line.with.map_or(String::new(), |c| cell(&order.carrier(c).id)),
-        format!("{}.{:03}", mg / 1000, mg % 1000),
+        row.count.to_string(),
+        row.way.map_or(String::new(), |w| w.word().into()),
+        row.with.map_or(String::new(), |c| cell(&order.carrier(c).id)),
+        row.mass.map_or(String::new(), |m| format!("{}.{:03}", m.mg() / 1000, m.mg() % 1000)),
     ]
-}
-
-/// What no carrier has. A store's vehicles have it and are listed as carriers.
-fn left(order: &MoveOrder, findings: &Findings, rows: &mut Vec<[String; 10]>) {
-    if order.store.is_some() {
-        return;
-    }
-    for left in &findings.left {
-        let item = order.item(left.item);
-        let mut row: [String; 10] = Default::default();
-        row[0] = "left".into();
-        row[4] = cell(&item.id);
-        row[5] = cell(&item.name);
-        row[6] = left.count.to_string();
-        rows.push(row);
-    }
 }
 
 /// Clean text that no spreadsheet takes for a formula: a cell that starts with

@@ -1,27 +1,38 @@
 //! From an answer to text: a table for people in a hurry, and JSON, CSV and
-//! Markdown for other programs and for paper.
+//! Markdown for other programs, and a load sheet for paper.
 //!
 //! Nothing here reckons a load: every number comes from the findings of the
 //! audit. Every name that a user typed goes through [`clean`] first, so that no
 //! name can move the cursor, break a row or turn into a formula.
 
 mod anew;
+mod carried;
 pub mod compare;
 mod csv;
 mod explained;
 mod json;
+pub mod list;
+pub mod live;
 mod markdown;
 mod more;
+pub mod muster;
+#[cfg(feature = "spreadsheets")]
+mod plan_book;
 pub mod shed;
+pub mod sheet;
 mod table;
 mod text;
 mod why;
 mod words;
+#[cfg(feature = "spreadsheets")]
+mod workbook;
 
+pub use carried::CARRIED_COLUMNS;
 pub use explained::{Edit, edits};
-pub use json::{compare_schema, plan_schema, shed_schema, why_json, why_schema};
+pub use json::{compare_schema, muster_schema, plan_schema, shed_schema, why_json, why_schema};
 pub(crate) use markdown::escape;
 pub use more::More;
+pub(crate) use more::holds;
 pub use text::clean;
 pub(crate) use text::{columns, fit, wrap};
 pub(crate) use words::{goal_value, percent};
@@ -76,9 +87,18 @@ pub fn render_with(
     match format {
         Format::Table => table::render(order, answer, more, style),
         Format::Json => json::render(order, answer, more),
-        Format::Csv => csv::render(order, answer),
+        Format::Csv => csv::render(order, answer, more.columns),
         Format::Markdown => markdown::render(order, answer, more),
     }
+}
+
+/// The report as a workbook (XLSX).
+///
+/// # Errors
+/// A report beyond what a sheet holds, in words.
+#[cfg(feature = "spreadsheets")]
+pub fn workbook(order: &MoveOrder, answer: &Answer, more: &More) -> Result<Vec<u8>, String> {
+    plan_book::render(order, answer, more)
 }
 
 /// Why an item is where it is, for the terminal.

@@ -11,6 +11,8 @@ use crate::split::CarrierFinding;
 /// What stands in a report beside the plan.
 #[derive(Debug, Clone, Copy, Default)]
 pub struct More<'a> {
+    /// Path of the move order as it was given, for JSON.
+    pub move_file: Option<&'a str>,
     /// Where a move was split anew, what changed.
     pub anew: Option<&'a Anew>,
     /// Leaves the plan itself out of tables and Markdown.
@@ -21,6 +23,9 @@ pub struct More<'a> {
     pub prices: &'a [Price],
     /// `Some` if the plan was asked to survive, and does.
     pub survival: Option<&'a Survival>,
+    /// Of the rows of CSV and workbooks, these columns in this order, by their
+    /// places in [`CARRIED_COLUMNS`](super::CARRIED_COLUMNS); none stands for all.
+    pub columns: &'a [usize],
 }
 
 /// `2 kinds weigh 5 % more`.
@@ -34,12 +39,17 @@ fn heavier(t: &Tolerance) -> String {
 
 /// What a carrier bears at worst.
 pub(super) fn worst(order: &MoveOrder, c: &CarrierFinding) -> Option<String> {
-    let (worst, tolerance) = (c.worst?, order.tolerance?);
-    Some(format!("worst {} if {}", worst.rounded(order.units), heavier(&tolerance)))
+    let (worst, heavier) = worst_parts(order, c)?;
+    Some(format!("worst {} if {heavier}", worst.rounded(order.units)))
+}
+
+/// The load at worst, and when it is that.
+pub(super) fn worst_parts(order: &MoveOrder, c: &CarrierFinding) -> Option<(Mass, String)> {
+    Some((c.worst?, heavier(&order.tolerance?)))
 }
 
 /// What the plan holds under, as sentences.
-pub(super) fn holds(order: &MoveOrder, more: &More) -> Vec<String> {
+pub(crate) fn holds(order: &MoveOrder, more: &More) -> Vec<String> {
     let mut out = Vec::new();
     if let Some(t) = order.tolerance {
         let which = match t.off {

@@ -5,9 +5,9 @@ use crate::load::Tolerance;
 use crate::quantity::{Percent, QuantityError};
 use clap::Args;
 
-/// What the plan has to bear.
+/// How far weights may be off.
 #[derive(Debug, Args)]
-pub(crate) struct Bear {
+pub(crate) struct Weights {
     /// Plan so that limits hold although weights may be off by so much
     ///
     /// Any `--off` kinds of item may weigh that much more than the catalogue
@@ -20,6 +20,19 @@ pub(crate) struct Bear {
     #[arg(long, value_name = "KINDS", default_value = "all", value_parser = off)]
     #[arg(requires = "tolerance")]
     pub off: Off,
+}
+
+impl Weights {
+    pub fn tolerance(&self) -> Option<Tolerance> {
+        self.tolerance.map(|share| Tolerance { share, off: self.off.0 })
+    }
+}
+
+/// What the plan has to bear.
+#[derive(Debug, Args)]
+pub(crate) struct Bear {
+    #[command(flatten)]
+    pub weights: Weights,
 
     /// Plan so that the rest can go on if any one of a party drops out
     ///
@@ -38,12 +51,12 @@ pub(crate) struct Off(pub Option<u32>);
 
 impl Bear {
     pub fn tolerance(&self) -> Option<Tolerance> {
-        self.tolerance.map(|share| Tolerance { share, off: self.off.0 })
+        self.weights.tolerance()
     }
     /// What is to be asked, if anything is.
     pub fn conditions(&self) -> Option<Conditions> {
         let survives = self.survives == 1;
-        (survives || self.tolerance.is_some()).then_some(Conditions { survives })
+        (survives || self.weights.tolerance.is_some()).then_some(Conditions { survives })
     }
 }
 

@@ -3,23 +3,32 @@
 mod anew;
 mod compare;
 mod conditions;
+mod import;
+mod list;
+mod muster;
 mod shed;
+mod sheet;
 mod start;
 mod tidy;
 mod why;
 
 pub(super) use compare::Compare;
+pub(super) use import::{EncodingChoice, Import};
+pub(super) use list::{List, ListFormat};
+pub(super) use muster::Muster;
 pub(super) use shed::{ByChoice, Shed, ShedFormatChoice};
+pub(super) use sheet::{Sheet, SheetFormat};
 pub(super) use start::Start;
 pub(super) use tidy::Tidy;
 
 use super::env::ColourChoice;
 use super::exit::CODES;
+use crate::kit::Said;
 use crate::quantity::{Percent, QuantityError, Span};
 use crate::report::Format;
 use crate::split::Options;
 use clap::{Args, Parser, Subcommand, ValueEnum};
-use conditions::Bear;
+use conditions::{Bear, Weights};
 use std::path::PathBuf;
 use std::time::Duration;
 pub(super) use why::{Why, WhyFormat};
@@ -36,8 +45,14 @@ Examples:
       who carries what, as a table
   tumpline split --time 60s --gap 0% ridge.move.yaml
       think for up to a minute, settle for nothing but the best
-  tumpline split --format csv -o plan.csv ridge.move.yaml
-      for a spreadsheet
+  tumpline split --format xlsx -o plan.xlsx ridge.move.yaml
+      a workbook for a spreadsheet
+  tumpline list kits/ridge-relay
+      what the crew has, and who carries
+  tumpline import stock.xlsx
+      what a spreadsheet of stores would be as an equipment file
+  tumpline sheet ridge.move.yaml -o ridge.html
+      on paper: a page for the leader, a card for each person
 
 A move order is a YAML file that names an equipment file and a carriers file.
 The folders under `kits` are worked examples, README.md explains every key, and
@@ -76,12 +91,20 @@ pub(super) struct Cli {
 pub(super) enum Command {
     /// Answer a move order: who carries what, and what stays
     Split(Box<Split>),
+    /// Print a load sheet: a page for the leader, a card for each person
+    Sheet(Box<Sheet>),
     /// Say why an item is where it is, and what another way would cost
     Why(Box<Why>),
     /// What goes first as limits fall or a party gets smaller
     Shed(Box<Shed>),
     /// Loadouts side by side: several moves, or one with changes
     Compare(Box<Compare>),
+    /// List what the crew has and who carries
+    List(List),
+    /// Turn a spreadsheet into an equipment or carriers file
+    Import(Box<Import>),
+    /// Check the stores: what is held, short, out or broken, case by case
+    Muster(Box<Muster>),
     /// Read files and report every fault in them, without answering
     Check(Check),
     /// Make a first kit: an equipment file, a carriers file, a move, a README
@@ -106,6 +129,11 @@ pub(super) struct Split {
     /// The form of the report
     #[arg(short, long, value_name = "FORMAT", value_enum, default_value_t)]
     pub format: FormatChoice,
+
+    /// Of the rows of CSV and XLSX, these columns in this order, as in
+    /// `carrier,item,count`; `--columns help` lists them
+    #[arg(long, value_name = "NAMES")]
+    pub columns: Option<String>,
 
     /// Write the report to a file instead of standard output
     ///
@@ -142,7 +170,7 @@ pub(super) struct Split {
 #[derive(Debug, Args)]
 pub(super) struct Search {
     /// How long to look for a better plan, as in `10s`, `2 min` or `90`
-    /// [default: 10s; 4s after a change, and for why, shed and compare]
+    /// [default: 10s; 4s after a change, and for why, shed and compare; 4s a move for muster]
     #[arg(long, value_name = "SPAN", value_parser = time)]
     pub time: Option<Duration>,
 
@@ -210,6 +238,8 @@ pub(super) enum SchemaKind {
     Move,
     /// Measured masses, for `split --weighed`
     Weighed,
+    /// What is on charge in the stores, for `muster`
+    Stores,
     /// What `split --format json` prints
     Plan,
     /// What `why --format json` prints
@@ -218,6 +248,8 @@ pub(super) enum SchemaKind {
     Shed,
     /// What `compare --format json` prints
     Compare,
+    /// What `muster --format json` prints
+    Muster,
 }
 
 #[derive(Debug, Args)]
@@ -245,21 +277,29 @@ pub(super) enum FormatChoice {
     Csv,
     /// For a page or a ticket
     Markdown,
+    /// A workbook for spreadsheets, with a sheet for each part of the report
+    Xlsx,
 }
 
-impl From<FormatChoice> for Format {
-    fn from(choice: FormatChoice) -> Format {
-        match choice {
-            FormatChoice::Table => Format::Table,
-            FormatChoice::Json => Format::Json,
-            FormatChoice::Csv => Format::Csv,
-            FormatChoice::Markdown => Format::Markdown,
+impl FormatChoice {
+    /// The form, if it is one of text.
+    pub fn text(self) -> Option<Format> {
+        match self {
+            FormatChoice::Table => Some(Format::Table),
+            FormatChoice::Json => Some(Format::Json),
+            FormatChoice::Csv => Some(Format::Csv),
+            FormatChoice::Markdown => Some(Format::Markdown),
+            FormatChoice::Xlsx => None,
         }
     }
 }
 
 fn told(e: &QuantityError, help: &str) -> String {
     format!("{e}; {help}")
+}
+
+fn told_map(text: &str) -> Result<Said, String> {
+    Said::read(text)
 }
 
 /// A span, or a plain number of seconds; a second at the least.

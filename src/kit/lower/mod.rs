@@ -13,12 +13,14 @@ mod parties;
 mod rule_form;
 mod rules;
 mod scalar;
+mod stores;
 mod supplies;
 mod weighed;
 
 pub(super) use carriers::{Carriers, carriers};
 pub(super) use items::{Items, items};
 pub(super) use order::{order, parts};
-pub(super) use scalar::units;
+pub(super) use scalar::{MOST_COUNT, holder, units};
+pub(super) use stores::{holds, stores};
 pub(super) use supplies::Supplies;
 pub(super) use weighed::{Weighed, weighed, weighed_items};

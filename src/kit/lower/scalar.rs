@@ -14,7 +14,7 @@ const MOST_ID: usize = 64;
 const MOST_NAME: usize = 200;
 
 /// The most of one thing that may be held, asked for or packed.
-pub(super) const MOST_COUNT: u32 = 100_000;
+pub(in crate::kit) const MOST_COUNT: u32 = 100_000;
 
 pub(super) fn quantity<T>(text: &str, at: At<'_>, sink: &mut Sink) -> Option<T>
 where
@@ -152,6 +152,22 @@ pub(super) fn name(
             .help("write the name on one line, without control characters")
     });
     id.to_string()
+}
+
+/// Checks the name of whoever has something, which is a key or a cell.
+pub(in crate::kit) fn holder(text: &str, span: crate::kit::source::Span, sink: &mut Sink) -> bool {
+    let fine = !text.is_empty() && text.trim() == text && !text.chars().any(unseen);
+    if fine && text.chars().count() <= MOST_NAME {
+        return true;
+    }
+    sink.fault(|| {
+        Diagnostic::error(Code::BadName, format!("{} cannot be a name", quoted(text)))
+            .at(span, "whoever has it")
+            .help(format!(
+                "write the name on one line, without blanks at its ends; at most {MOST_NAME} characters"
+            ))
+    });
+    false
 }
 
 /// One of some fixed words.

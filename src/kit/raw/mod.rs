@@ -7,6 +7,7 @@ mod equipment;
 mod move_file;
 mod node;
 mod rules;
+mod stores;
 mod text;
 mod weighed;
 
@@ -17,5 +18,6 @@ pub use move_file::{CarriersRef, EquipmentRef, RawGoal, RawMove, RawParty, RawWa
 pub(in crate::kit) use node::HEADS;
 pub use node::{Element, ItemRef, RawNeed, RawNode};
 pub use rules::{ItemsOrOne, OneOrMore, RawRule};
+pub use stores::{Holders, RawStores};
 pub use text::*;
 pub use weighed::RawWeighed;

@@ -114,6 +114,13 @@ texts! {
         "type": "integer",
         "minimum": 0
     };
+    /// One of the cases that are held.
+    CaseText, "a case such as `operator-satchel` or `trauma-pack 1 / pouch 2`", {
+        "description": "the id of a case, and its number; one inside another after a stroke",
+        "type": ["string", "integer"],
+        "pattern": "^\\s*[a-z0-9][a-z0-9-]*(\\s+[0-9]+)?(\\s*/\\s*[a-z0-9][a-z0-9-]*(\\s+[0-9]+)?)*\\s*$",
+        "examples": ["operator-satchel", "spare-dressings 2", "trauma-pack 1 / pouch 2"]
+    };
     RequiredText, "a whole number or the word `shared`", {
         "description": "so many for each, or `shared`: one in the party serves all",
         "anyOf": [{ "type": "integer", "minimum": 1 }, { "const": "shared" }]

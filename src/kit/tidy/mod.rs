@@ -13,9 +13,9 @@ mod layout;
 mod order;
 mod syntax;
 
-use super::check::inside;
+use super::check::{MOST_FOLDERS, inside};
 use super::diagnostic::{Diagnostics, Sink};
-use super::raw::{RawCarriers, RawEquipment, RawMove, RawWeighed};
+use super::raw::{RawCarriers, RawEquipment, RawMove, RawStores, RawWeighed};
 use super::read::{Reader, kind};
 use super::schema::FileKind;
 use super::shape::{self, Shape, Shaped};
@@ -56,6 +56,7 @@ fn shape_of(kind: FileKind) -> Shape {
         FileKind::Carriers => RawCarriers::shape(),
         FileKind::Move => RawMove::shape(),
         FileKind::Weighed => RawWeighed::shape(),
+        FileKind::Stores => RawStores::shape(),
     }
 }
 
@@ -72,7 +73,7 @@ pub fn tidy<P: AsRef<Path>>(paths: &[P]) -> Result<Vec<Tidied>, Untidied> {
     let (mut out, mut seen) = (Vec::new(), BTreeSet::new());
     for path in paths.iter().map(AsRef::as_ref) {
         let files = match path.is_dir() {
-            true => inside(path).unwrap_or_default(),
+            true => inside(path, MOST_FOLDERS).unwrap_or_default(),
             false => vec![path.to_path_buf()],
         };
         for file in files {
@@ -150,6 +151,7 @@ fn typed(kind: FileKind, text: &str) -> bool {
         FileKind::Carriers => serde_yaml::from_str::<RawCarriers>(text).is_ok(),
         FileKind::Move => serde_yaml::from_str::<RawMove>(text).is_ok(),
         FileKind::Weighed => serde_yaml::from_str::<RawWeighed>(text).is_ok(),
+        FileKind::Stores => serde_yaml::from_str::<RawStores>(text).is_ok(),
     }
 }
 

@@ -26,6 +26,7 @@ impl Document {
         Document {
             format_version: 1,
             move_name: order.name.clone(),
+            move_file: more.move_file.map(str::to_string),
             status,
             reason: reason.map(self::reason),
             conflicts: more.explanation.map(|why| super::explained::conflicts(order, why)),

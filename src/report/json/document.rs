@@ -19,6 +19,9 @@ pub(super) struct Document {
     /// Name of the move.
     #[serde(rename = "move")]
     pub move_name: String,
+    /// Path of the move order as it was given on the command line; null where
+    /// the move came from no file, or its path is no Unicode.
+    pub move_file: Option<String>,
     /// `proven-best`: no plan is better. `within-gap`: every goal is within the
     /// gap asked for. `feasible`: it works, a better one may exist. `no-plan`:
     /// none exists. `none-found`: none was found in the time given, which does

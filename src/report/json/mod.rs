@@ -10,12 +10,15 @@ mod compare;
 mod document;
 mod explained;
 mod more;
+mod muster;
 mod number;
 mod shed;
 mod why;
 
 pub(super) use compare::compare;
 pub use compare::compare_schema;
+pub(super) use muster::muster;
+pub use muster::muster_schema;
 pub(super) use shed::shed;
 pub use shed::shed_schema;
 

@@ -10,16 +10,16 @@ const GAP: usize = 2;
 const MOST_LINES: usize = 3;
 
 /// Rows of clean text, and how the columns share the room.
-pub(super) struct Grid {
+pub(super) struct Grid<'a> {
     pub rows: Vec<Vec<String>>,
     /// One letter a column: `r` to the right, `l` to the left.
-    pub align: &'static str,
+    pub align: &'a str,
     /// The columns that give way when room is short, each with what it takes
     /// at the least; the first of them gets what is left over.
-    pub gives: &'static [(usize, usize)],
+    pub gives: &'a [(usize, usize)],
 }
 
-impl Grid {
+impl Grid<'_> {
     /// The width of each column, so that all fit into `room`.
     pub fn widths(&self, room: usize) -> Vec<usize> {
         let count = self.align.len();

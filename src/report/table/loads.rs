@@ -78,7 +78,7 @@ impl Page<'_> {
     }
 }
 
-fn items(order: &MoveOrder, lines: &[&Line]) -> Grid {
+fn items(order: &MoveOrder, lines: &[&Line]) -> Grid<'static> {
     let rows = lines.iter().map(|l| {
         vec![
             l.count.to_string(),

@@ -11,6 +11,7 @@ pub(super) enum Tone {
     Bad,
 }
 
+#[derive(Debug, Clone, Copy)]
 pub(super) struct Paint {
     pub colour: bool,
 }

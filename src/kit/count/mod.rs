@@ -1,0 +1,444 @@
+//! A sheet of counts: what somebody with a clipboard found in the stores.
+
+mod sheet;
+
+use super::case_text::{Words, case_path};
+use super::code::Code;
+use super::diagnostic::{Diagnostic, Diagnostics, Sink, did_you_mean, one_of, quoted};
+use super::lower::{MOST_COUNT, holder, holds};
+use super::source::{Sources, Span};
+use super::stores_file::ReadStores;
+use crate::load::{CasePath, Catalogue, Counted, Counting, ItemIx, Stores, Whereabouts};
+use sheet::Row;
+use std::collections::BTreeMap;
+use std::path::{Path, PathBuf};
+
+/// Counts that were read, each thing once.
+#[derive(Debug)]
+pub struct ReadCount {
+    /// In the order of the sheet.
+    pub counted: Vec<Counted>,
+    /// Rows without a count.
+    pub blank: usize,
+    pub file: PathBuf,
+    /// Warnings only.
+    pub warnings: Diagnostics,
+}
+
+/// Reads a sheet of counts (CSV) for some stores.
+///
+/// # Errors
+/// Every fault of every cell.
+pub fn read_count(path: &Path, stores: &ReadStores) -> Result<ReadCount, Diagnostics> {
+    let (mut sources, mut sink) = (Sources::default(), Sink::default());
+    let mut reading = Reading {
+        catalogue: &stores.catalogue,
+        words: Words::new(&stores.catalogue),
+        now: stores.stores.clone(),
+        counted: Vec::new(),
+        seen: BTreeMap::new(),
+        blank: 0,
+    };
+    match sources.add_file(path) {
+        Err(d) => sink.add(*d),
+        Ok(id) => {
+            let text = sources.get(id).map_or("", |s| s.text.as_str());
+            let rows = sheet::rows(id, text, &mut sink);
+            reading.rows(&rows, Span { source: id, start: 0, end: 0 }, &mut sink);
+        }
+    }
+    let errors = sink.errors();
+    let warnings = sink.finish(sources);
+    if errors > 0 {
+        return Err(warnings);
+    }
+    let Reading { counted, blank, .. } = reading;
+    Ok(ReadCount { counted, blank, file: path.to_path_buf(), warnings })
+}
+
+/// What a column holds.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum Column {
+    Item,
+    Name,
+    Where,
+    To,
+    Case,
+    Counted,
+    By,
+    Note,
+}
+
+const COLUMNS: [(Column, &[&str]); 8] = [
+    (Column::Item, &["item", "id", "item id"]),
+    (Column::Name, &["name", "item name"]),
+    (Column::Where, &["where", "whereabouts", "place", "location"]),
+    (Column::To, &["to", "issued to", "lent to", "holder", "who has it"]),
+    (Column::Case, &["case", "in case"]),
+    (Column::Counted, &["counted", "count", "quantity", "qty", "number"]),
+    (Column::By, &["by", "counted by", "counter"]),
+    (Column::Note, &["note", "notes", "remark", "remarks"]),
+];
+
+/// Small letters, and one blank for whatever stands between words.
+fn plain(text: &str) -> String {
+    let words = text.split(|c: char| c.is_whitespace() || matches!(c, '_' | '-'));
+    words.filter(|w| !w.is_empty()).collect::<Vec<_>>().join(" ").to_lowercase()
+}
+
+fn columns(header: &Row, sink: &mut Sink) -> Option<BTreeMap<Column, usize>> {
+    let mut out: BTreeMap<Column, usize> = BTreeMap::new();
+    let before = sink.errors();
+    for (i, (text, span)) in header.iter().enumerate().filter(|(_, (text, _))| !text.is_empty()) {
+        let word = plain(text);
+        let Some((column, _)) = COLUMNS.iter().find(|(_, w)| w.contains(&word.as_str())) else {
+            let known = COLUMNS.iter().filter_map(|(_, w)| w.first().copied());
+            let what = format!("the column {} is not read", quoted(text));
+            let d = Diagnostic::warning(Code::NoEffect, what).at(*span, "no such column is known");
+            sink.add(d.maybe_help(did_you_mean(&word, known)));
+            continue;
+        };
+        match out.get(column).and_then(|first| header.get(*first)) {
+            Some((_, first)) => sink.fault(|| {
+                let what = format!("the column {} is there twice", quoted(text));
+                Diagnostic::error(Code::BadSheet, what)
+                    .at(*span, "a second one")
+                    .label(*first, "the first one")
+            }),
+            None => drop(out.insert(*column, i)),
+        }
+    }
+    let lacks = |what: &str| {
+        let all = COLUMNS.iter().filter_map(|(_, w)| w.first().copied());
+        let span = header.first().map(|(_, span)| *span);
+        let d = Diagnostic::error(Code::BadSheet, format!("there is no column {what}"));
+        let d = match span {
+            Some(span) => d.at(span, "the first row names the columns"),
+            None => d,
+        };
+        d.help(format!("columns: {}; `item` and `counted` are needed", one_of(all)))
+    };
+    if !out.contains_key(&Column::Item) && !out.contains_key(&Column::Name) {
+        sink.fault(|| lacks("`item`"));
+    }
+    if !out.contains_key(&Column::Counted) {
+        sink.fault(|| lacks("`counted`"));
+    }
+    (sink.errors() == before).then_some(out)
+}
+
+struct Reading<'a> {
+    catalogue: &'a Catalogue,
+    words: Words<'a>,
+    /// The stores with what was counted so far.
+    now: Stores,
+    counted: Vec<Counted>,
+    seen: BTreeMap<Counting, Span>,
+    blank: usize,
+}
+
+impl Reading<'_> {
+    fn rows(&mut self, rows: &[Row], whole: Span, sink: &mut Sink) {
+        let Some((header, rows)) = rows.split_first() else {
+            sink.fault(|| {
+                Diagnostic::error(Code::Empty, "the sheet is empty")
+                    .at(whole, "nothing to read here")
+                    .help("`tumpline muster KIT --blank-count` prints one to fill in")
+            });
+            return;
+        };
+        let Some(columns) = columns(header, sink) else { return };
+        let depth = |row: &Row| {
+            let case = columns.get(&Column::Case).and_then(|i| row.get(*i));
+            case.map_or(
+                0,
+                |(text, _)| if text.is_empty() { 0 } else { 1 + text.matches('/').count() },
+            )
+        };
+        // How many cases are in a case has to be known before what is in them.
+        let mut order: Vec<usize> = (0..rows.len()).collect();
+        order.sort_by_key(|i| depth(&rows[*i]));
+        let mut counted: Vec<(usize, Counted)> = Vec::new();
+        for i in order {
+            if let Some(c) = self.row(&rows[i], &columns, header.len(), sink) {
+                self.now.take(self.catalogue, &c);
+                counted.push((i, c));
+            }
+        }
+        counted.sort_by_key(|(i, _)| *i);
+        self.counted = counted.into_iter().map(|(_, c)| c).collect();
+        self.vanished(sink);
+    }
+
+    fn row(
+        &mut self,
+        row: &Row,
+        columns: &BTreeMap<Column, usize>,
+        width: usize,
+        sink: &mut Sink,
+    ) -> Option<Counted> {
+        let cell = |c: Column| {
+            let found = columns.get(&c).and_then(|i| row.get(*i));
+            found.map(|(text, span)| (text.as_str(), *span)).filter(|(text, _)| !text.is_empty())
+        };
+        let before = sink.errors();
+        if let Some((text, span)) = row.iter().skip(width).find(|(text, _)| !text.is_empty()) {
+            sink.fault(|| {
+                let what = format!("{} is in a column without a name", quoted(text));
+                let d = Diagnostic::error(Code::BadCell, what);
+                d.at(*span, "more cells than the first row has")
+                    .help("put a text that has a comma in it in quotation marks")
+            });
+        }
+        let Some((text, at)) = cell(Column::Counted) else {
+            self.blank += 1;
+            return None;
+        };
+        let count = count(text, at, sink);
+        let item = match cell(Column::Item).or_else(|| cell(Column::Name)) {
+            Some((text, span)) => self.item(text, span, sink),
+            None => {
+                sink.fault(|| {
+                    Diagnostic::error(Code::BadCell, "a count without an item")
+                        .at(at, "of what?")
+                        .help("write the id or the name of the item")
+                });
+                None
+            }
+        };
+        let what = match cell(Column::Case) {
+            Some((text, span)) => {
+                if let Some((_, span)) = cell(Column::Where) {
+                    sink.fault(|| {
+                        Diagnostic::error(Code::Together, "`where` and `case` are both given")
+                            .at(span, "where the case is does not matter here")
+                            .help("leave `where` empty for what is in a case")
+                    });
+                }
+                match case_path(text, span, self.catalogue, &self.words, &self.now) {
+                    Err(fault) => {
+                        sink.fault(|| fault.told(self.catalogue));
+                        None
+                    }
+                    Ok(path) => item.and_then(|(i, at)| self.in_case(i, at, path, sink)),
+                }
+            }
+            None => {
+                let whereabouts = self.whereabouts(
+                    cell(Column::Where),
+                    cell(Column::To),
+                    item.map(|(i, _)| i),
+                    at,
+                    sink,
+                );
+                item.and_then(|(i, at)| self.loose(i, at, whereabouts, sink))
+            }
+        };
+        if sink.errors() > before {
+            return None;
+        }
+        let what = what?;
+        if let Some(first) = self.seen.get(&what) {
+            sink.fault(|| {
+                Diagnostic::error(Code::Twice, "the same thing is counted twice")
+                    .at(at, "counted again here")
+                    .label(*first, "first counted here")
+                    .help("put both into one row, or leave one out")
+            });
+            return None;
+        }
+        self.seen.insert(what.clone(), at);
+        let own = |c: Column| cell(c).map(|(text, _)| text.to_string());
+        Some(Counted { what, count: count?, by: own(Column::By), note: own(Column::Note) })
+    }
+
+    fn item(&self, text: &str, span: Span, sink: &mut Sink) -> Option<(ItemIx, Span)> {
+        if let Some(found) = self.words.find(text) {
+            return Some((found, span));
+        }
+        sink.fault(|| {
+            let lower = text.to_lowercase();
+            let named = self.catalogue.items().filter(|(_, i)| i.name.to_lowercase() == lower);
+            let ids: Vec<&str> = named.map(|(_, i)| i.id.as_str()).collect();
+            let d = Diagnostic::error(Code::UnknownItem, format!("unknown item {}", quoted(text)));
+            if !ids.is_empty() {
+                let help = format!("write the id: {}", one_of(ids));
+                return d.at(span, "several items are called this").help(help);
+            }
+            let words = self.catalogue.items().flat_map(|(_, i)| [i.id.as_str(), i.name.as_str()]);
+            d.at(span, "no item has this id or name").maybe_help(did_you_mean(text, words))
+        });
+        None
+    }
+
+    fn loose(
+        &self,
+        item: ItemIx,
+        at: Span,
+        whereabouts: Option<Whereabouts>,
+        sink: &mut Sink,
+    ) -> Option<Counting> {
+        let kind = &self.catalogue[item];
+        if kind.ways.is_empty() {
+            sink.fault(|| {
+                let what = format!("{} is only known as the content of a case", quoted(&kind.id));
+                Diagnostic::error(Code::BadCell, what)
+                    .at(at, "it is not held by itself")
+                    .help("say in the column `case` in which case it was counted")
+            });
+            return None;
+        }
+        Some(Counting::Loose(item, whereabouts?))
+    }
+
+    fn in_case(&self, item: ItemIx, at: Span, path: CasePath, sink: &mut Sink) -> Option<Counting> {
+        if holds(self.catalogue, item, &path) {
+            let id = &self.catalogue[item].id;
+            sink.fault(|| {
+                Diagnostic::error(
+                    Code::ContentsCircle,
+                    format!("{} cannot be inside itself", quoted(id)),
+                )
+                .at(at, "it holds the case it is said to be in")
+            });
+            return None;
+        }
+        Some(Counting::InCase(path, item))
+    }
+
+    /// Where a loose thing was counted: on the shelf if it is not said.
+    fn whereabouts(
+        &self,
+        place: Option<(&str, Span)>,
+        to: Option<(&str, Span)>,
+        item: Option<ItemIx>,
+        counted: Span,
+        sink: &mut Sink,
+    ) -> Option<Whereabouts> {
+        let word = place.map_or("shelf".to_string(), |(text, _)| plain(text));
+        let span = place.map_or(counted, |(_, span)| span);
+        let out = match word.as_str() {
+            "shelf" | "on shelf" | "on the shelf" | "store" => Whereabouts::Shelf,
+            "unserviceable" | "u/s" => Whereabouts::Unserviceable,
+            "issued" | "issue" | "on issue" => Whereabouts::Issued(String::new()),
+            "on loan" | "loan" | "lent" => Whereabouts::OnLoan(String::new()),
+            _ => {
+                let words = ["shelf", "issued", "unserviceable", "on loan"];
+                let held = word == "held" || word == "on charge";
+                sink.fault(|| {
+                    let text = place.map_or("", |(text, _)| text);
+                    let what = format!("{} is not where a thing can be", quoted(text));
+                    let d =
+                        Diagnostic::error(Code::BadWord, what).at(span, "not one of the places");
+                    let d = d.maybe_help(did_you_mean(&word, words));
+                    let d = d
+                        .help(format!("allowed here: {}, or nothing for the shelf", one_of(words)));
+                    let help = "what is on charge is not counted: change `held` in the stores file";
+                    if held { d.help(help) } else { d }
+                });
+                return None;
+            }
+        };
+        let holders = |issued: bool| {
+            let holding = item.map(|i| self.now.holding(self.catalogue, i)).unwrap_or_default();
+            let of = if issued { holding.issued } else { holding.on_loan };
+            of.into_keys().collect::<Vec<_>>()
+        };
+        match out {
+            Whereabouts::Issued(_) => {
+                Some(Whereabouts::Issued(who(to, span, &holders(true), item.is_some(), sink)?))
+            }
+            Whereabouts::OnLoan(_) => {
+                Some(Whereabouts::OnLoan(who(to, span, &holders(false), item.is_some(), sink)?))
+            }
+            out => {
+                if let Some((text, span)) = to {
+                    sink.fault(|| {
+                        let what = format!("{} has nothing that is on the shelf or unserviceable", quoted(text));
+                        Diagnostic::error(Code::Together, what)
+                            .at(span, "nobody has it")
+                            .help("write `issued` or `on loan` in the column `where`, or leave this empty")
+                    });
+                    return None;
+                }
+                Some(out)
+            }
+        }
+    }
+
+    /// Cases that are written down, but were counted away.
+    fn vanished(&self, sink: &mut Sink) {
+        for path in self.now.found.keys() {
+            for depth in 1..path.0.len() {
+                let (outer, inner) = path.0.split_at(depth);
+                let (outer, Some((kind, number))) = (CasePath(outer.to_vec()), inner.first())
+                else {
+                    continue;
+                };
+                let lines = self.now.contents(self.catalogue, &outer);
+                let there = lines.iter().find(|(i, ..)| i == kind).map_or(0, |(_, _, n)| *n);
+                if *number <= there {
+                    continue;
+                }
+                let at = self.seen.get(&Counting::InCase(outer, *kind)).copied();
+                let text = path.text(self.catalogue);
+                sink.fault(|| {
+                    let what = format!("the stores file says what is in {}", quoted(&text));
+                    let d = Diagnostic::error(Code::UnknownCase, what);
+                    let d = d.help("take that entry out first, if the case is gone");
+                    match at {
+                        Some(at) => d.at(at, "by this count there is no such case"),
+                        None => d,
+                    }
+                });
+            }
+        }
+    }
+}
+
+fn count(text: &str, at: Span, sink: &mut Sink) -> Option<u32> {
+    let digits = text.bytes().all(|b| b.is_ascii_digit());
+    let value = if digits { text.parse().ok() } else { None };
+    if let Some(n) = value.filter(|n| *n <= MOST_COUNT) {
+        return Some(n);
+    }
+    sink.fault(|| {
+        let what = match digits {
+            true => format!("{} is out of range", quoted(text)),
+            false => format!("{} is not a whole number", quoted(text)),
+        };
+        Diagnostic::error(Code::BadCount, what)
+            .at(at, format!("a whole number from 0 to {MOST_COUNT} is wanted here"))
+            .help("leave the cell empty for what was not counted")
+    });
+    None
+}
+
+/// Who has it: as said, else the only one known.
+fn who(
+    to: Option<(&str, Span)>,
+    span: Span,
+    known: &[String],
+    item_known: bool,
+    sink: &mut Sink,
+) -> Option<String> {
+    match (to, known) {
+        (Some((text, span)), _) => holder(text, span, sink).then(|| text.to_string()),
+        (None, [only]) => Some(only.clone()),
+        (None, known) => {
+            // Without its item nobody can say.
+            if item_known {
+                sink.fault(|| {
+                    let d = Diagnostic::error(Code::NoHolder, "it is not said who has it")
+                        .at(span, "to whom?");
+                    let all = one_of(known.iter().map(String::as_str));
+                    match known.is_empty() {
+                        true => d.help("write who has it in the column `to`"),
+                        false => d.help(format!("write in the column `to` who has it: {all}")),
+                    }
+                });
+            }
+            None
+        }
+    }
+}

@@ -1,0 +1,186 @@
+//! From spreadsheets to kit files: CSV and workbooks (XLSX) that somebody keeps
+//! for people, with titles on top, sums at the bottom and numbers as text.
+//!
+//! ```text
+//! bytes  → grid       rows of cells, each with its place       (csv, xlsx)
+//! grid   → table      which row is the header, which column    (header, keys)
+//!                     becomes which key
+//! table  → records    what each cell says, every fault by cell (rows, field)
+//! record → YAML       a line for each key                      (yaml)
+//! YAML   → domain     by the reader of the files themselves; what it finds is
+//!                     told of the cell that the line came from
+//! ```
+//!
+//! Nothing is guessed where a cell can be read in two ways, and nothing is lost:
+//! columns without a key stay beside each item as comments.
+
+mod csv;
+mod field;
+mod grid;
+mod header;
+mod keys;
+mod made;
+mod notation;
+mod number;
+mod open;
+mod rows;
+mod spelling;
+#[cfg(feature = "spreadsheets")]
+mod unzip;
+#[cfg(feature = "spreadsheets")]
+mod xlsx;
+mod yaml;
+
+pub use header::Said;
+pub use keys::{SheetOf, sheet_keys};
+pub use number::Decimal;
+#[cfg(feature = "spreadsheets")]
+pub use xlsx::SHEET_THREAD;
+
+use super::code::Code;
+use super::diagnostic::{Diagnostic, Diagnostics, Sink, clean};
+use super::source::{Sources, Span};
+use crate::load::Stock;
+use grid::{Grid, MOST_COLUMNS, MOST_ROWS, letters};
+use header::{Becomes, table};
+use rows::records;
+use std::path::Path;
+
+/// How a spreadsheet is to be read.
+#[derive(Debug, Clone, Default)]
+pub struct Asked {
+    /// Of a workbook with several.
+    pub sheet: Option<String>,
+    pub of: Option<SheetOf>,
+    /// The row of the header.
+    pub header: Option<usize>,
+    pub said: Vec<Said>,
+    pub decimal: Decimal,
+    /// What parts the cells of a CSV file.
+    pub separator: Option<u8>,
+    /// Bytes are Windows-1252 and not UTF-8.
+    pub western: bool,
+}
+
+/// What became of a spreadsheet.
+#[derive(Debug, Default)]
+pub struct Imported {
+    /// `stock.xlsx, sheet Stores`
+    pub name: String,
+    pub of: Option<SheetOf>,
+    pub header_row: usize,
+    pub columns: Vec<ColumnUse>,
+    /// What was passed over, made up or read in a way that might surprise.
+    pub notes: Vec<String>,
+    /// How many items or carriers.
+    pub count: usize,
+    /// The kit file.
+    pub yaml: String,
+    /// The first of the items, as they are in it.
+    pub first: String,
+    /// What the kit file says, read back; `None` if there are faults.
+    pub stock: Option<Stock>,
+    pub diagnostics: Diagnostics,
+}
+
+/// What becomes of a column.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ColumnUse {
+    pub letter: String,
+    pub header: String,
+    pub becomes: String,
+}
+
+/// Reads a spreadsheet. Never fails as a whole: the faults are in
+/// [`Imported::diagnostics`], and there is a [`Stock`] only without any.
+pub fn import(path: &Path, asked: &Asked) -> Imported {
+    let mut sources = Sources::default();
+    let mut sink = Sink::default();
+    let mut out = Imported { name: path.display().to_string(), ..Imported::default() };
+    let read = open::read(path, asked, &mut sources, &mut sink);
+    if let Some((id, grid)) = read {
+        if let Some(source) = sources.get(id) {
+            out.name = source.name.clone();
+        }
+        turn(&grid, asked, &mut out, &mut sink);
+    }
+    let errors = sink.errors();
+    out.diagnostics = sink.finish(sources);
+    out.stock = out.stock.filter(|_| errors == 0);
+    out
+}
+
+fn limits() -> String {
+    format!("at most {MOST_ROWS} rows and {MOST_COLUMNS} columns are read")
+}
+
+fn too_many(at: Span) -> Diagnostic {
+    Diagnostic::error(Code::TooMany, "the table is larger than any list")
+        .at(at, "up to here")
+        .help(limits())
+}
+
+/// From the grid to a kit file that reads back.
+fn turn(grid: &Grid, asked: &Asked, out: &mut Imported, sink: &mut Sink) {
+    out.notes.extend(grid.notes.iter().cloned());
+    let Some(table) = table(grid, asked.of, asked.header, &asked.said, sink) else { return };
+    out.of = Some(table.of);
+    out.header_row = grid.rows.get(table.header).map_or(0, |r| r.number);
+    out.columns = table.columns.iter().map(used).collect();
+    let records = records(grid, &table, asked.decimal, sink);
+    out.notes.extend(records.notes.iter().cloned());
+    out.count = records.list.len();
+    if out.count == 0 {
+        let d = Diagnostic::error(Code::NoHeader, "there is no row under the header");
+        let span = grid.rows.get(table.header).and_then(grid::Row::span);
+        sink.add(match span {
+            Some(span) => d.at(span, "the header"),
+            None => d,
+        });
+        return;
+    }
+    let (lines, first) = made::file(grid, &table, &records, out);
+    out.first = first;
+    made::back(&lines, out, &records, sink);
+    out.yaml = lines.text;
+}
+
+fn used(column: &header::Column) -> ColumnUse {
+    let unit = column.unit.map_or(String::new(), |u| format!(", in {u}"));
+    let becomes = match column.becomes {
+        Becomes::Key(key) if takes_unit(key) => format!("{}{unit}", key.name),
+        Becomes::Key(key) => key.name.to_string(),
+        Becomes::Reckoned => "nothing: it is reckoned from other columns".into(),
+        Becomes::LeftOver => "a comment beside each: no key is meant by it".into(),
+        Becomes::Second(key) => {
+            format!("a comment beside each: another column is `{}`", key.name)
+        }
+    };
+    ColumnUse { letter: letters(column.column), header: clean(&column.header), becomes }
+}
+
+fn takes_unit(key: &keys::Key) -> bool {
+    use keys::Kind::{Bulk, Mass, MassOrShare, Size};
+    matches!(key.kind, Mass | Bulk | Size | MassOrShare)
+}
+
+/// A few of them, and how many more.
+fn some(all: &[String]) -> String {
+    const MOST: usize = 12;
+    let shown = all.iter().take(MOST).map(String::as_str).collect::<Vec<_>>().join(", ");
+    match all.len().checked_sub(MOST) {
+        Some(more) if more > 0 => format!("{shown} and {more} more"),
+        _ => shown,
+    }
+}
+
+/// The nearest of some names, whatever their case.
+fn nearest_any_case<'a>(word: &str, names: impl Iterator<Item = &'a str>) -> Option<&'a str> {
+    let names: Vec<(String, &str)> = names.map(|n| (n.to_lowercase(), n)).collect();
+    let near = super::nearest(word, names.iter().map(|(low, _)| low.as_str()))?;
+    names.iter().find(|(low, _)| low == near).map(|(_, name)| *name)
+}
+
+fn plain_short(text: &str) -> String {
+    super::diagnostic::shorten(text)
+}

@@ -1,0 +1,165 @@
+//! Writing YAML that reads back, a line for each key, and remembering which
+//! cell each line came from.
+
+use crate::kit::diagnostic::clean;
+use crate::kit::source::Span;
+
+/// The value of a key.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) enum Yaml {
+    Text(String),
+    /// Written as it is: a number, `true`.
+    Plain(String),
+    List(Vec<String>),
+    Map(Vec<(String, String)>),
+}
+
+/// A text in the making.
+#[derive(Debug, Default)]
+pub(super) struct Lines {
+    pub text: String,
+    /// By line: the cell it came from.
+    from: Vec<Option<Span>>,
+}
+
+impl Lines {
+    pub fn push(&mut self, line: &str, from: Option<Span>) {
+        self.text.push_str(line);
+        self.text.push('\n');
+        self.from.push(from);
+    }
+
+    /// On one line, whatever is in it.
+    pub fn comment(&mut self, indent: &str, text: &str) {
+        let text = clean(&text.replace(['\r', '\n'], " / "));
+        self.push(format!("{indent}# {text}").trim_end(), None);
+    }
+
+    /// The cell that a line, counted from one, came from.
+    pub fn origin(&self, line: usize) -> Option<Span> {
+        self.from.get(line.checked_sub(1)?).copied().flatten()
+    }
+}
+
+pub(super) fn written(value: &Yaml) -> String {
+    match value {
+        Yaml::Text(text) => scalar(text),
+        Yaml::Plain(text) => text.clone(),
+        Yaml::List(list) => {
+            let list: Vec<String> = list.iter().map(|t| in_flow(t)).collect();
+            format!("[{}]", list.join(", "))
+        }
+        Yaml::Map(map) => {
+            let entry = |(k, v): &(String, String)| format!("{}: {}", in_flow(k), in_flow(v));
+            let entries: Vec<String> = map.iter().map(entry).collect();
+            format!("{{{}}}", entries.join(", "))
+        }
+    }
+}
+
+/// A text that no reader of YAML takes for anything else.
+fn scalar(text: &str) -> String {
+    if plain(text, " ._/%()'×+&-,") { text.to_string() } else { quoted(text) }
+}
+
+fn in_flow(text: &str) -> String {
+    // Whole numbers are counts, and go without quotes.
+    let count = !text.is_empty() && text.len() < 10 && text.bytes().all(|b| b.is_ascii_digit());
+    if count || plain(text, " ._/%-") { text.to_string() } else { quoted(text) }
+}
+
+/// Whether it starts with a letter, or is a number with a unit, and has nothing
+/// that means something in YAML.
+fn plain(text: &str, marks: &str) -> bool {
+    const WORDS: [&str; 10] = ["true", "false", "null", "yes", "no", "on", "off", "y", "n", "nan"];
+    let fine = |c: char| c.is_alphanumeric() || marks.contains(c);
+    text.starts_with(char::is_alphanumeric)
+        && text.chars().any(|c| c.is_alphabetic() || c == '%')
+        && !text.ends_with(' ')
+        && text.chars().all(fine)
+        && !WORDS.contains(&text.to_lowercase().as_str())
+        // `1e3` and `0x10` are numbers to some.
+        && (text.contains(' ') || !text.starts_with(|c: char| c.is_ascii_digit()))
+}
+
+fn quoted(text: &str) -> String {
+    let mut out = String::from("\"");
+    for c in text.chars() {
+        match c {
+            '"' | '\\' => out.extend(['\\', c]),
+            c if crate::kit::diagnostic::unseen(c) => {
+                out.push_str(&format!("\\U{:08x}", u32::from(c)));
+            }
+            c => out.push(c),
+        }
+    }
+    out.push('"');
+    out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn whatever_is_written_reads_back() {
+        for text in [
+            "relay",
+            "no",
+            "NO",
+            "12",
+            "1e3",
+            "0x10",
+            "~",
+            "a: b",
+            "a #b",
+            "- x",
+            "'q'",
+            "\"q\"",
+            "[x]",
+            "{x}",
+            "tab\there",
+            "x\\y",
+            "é",
+            "Battery, 12 V",
+            "trailing ",
+            " lead",
+            "null",
+            "1.5",
+            ".5",
+            "a:",
+            "2026-05-04",
+            "@x",
+            "=1+1",
+            "x\u{202e}y",
+            "!tag",
+            "&a",
+            "*a",
+            "%x",
+            "|",
+            ">",
+            "?",
+            "12:30",
+            "1_000",
+            "42 x 31 x 17 cm",
+            "9 lb 4 oz",
+            "50 %",
+        ] {
+            let doc = format!(
+                "k: {}\nl: [{}]\nm: {{a: {}}}\n",
+                scalar(text),
+                in_flow(text),
+                in_flow(text)
+            );
+            let read: serde_yaml::Value = serde_yaml::from_str(&doc).unwrap();
+            let count = text == "12";
+            assert_eq!(read["k"].as_str(), Some(text), "{doc}");
+            for value in [&read["l"][0], &read["m"]["a"]] {
+                assert!(
+                    value.as_str() == Some(text) || count && value.as_u64() == Some(12),
+                    "{doc}"
+                );
+            }
+        }
+    }
+}

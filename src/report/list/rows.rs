@@ -1,0 +1,196 @@
+//! Which rows and columns a list has, and in which order.
+
+use super::value::Value;
+use super::{carriers, columns, items};
+use crate::load::{Carrier, Item, Stock};
+use crate::quantity::{Bulk, Mass, Units};
+
+/// What a list is of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Of {
+    Equipment,
+    Carriers,
+}
+
+impl Of {
+    pub fn word(self) -> &'static str {
+        match self {
+            Of::Equipment => "equipment",
+            Of::Carriers => "carriers",
+        }
+    }
+}
+
+/// What the values of a column are, beside texts; it decides the unit in the
+/// header where cells are numbers.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Shape {
+    Text,
+    Count,
+    Mass,
+    Bulk,
+}
+
+/// A column of a list.
+#[derive(Debug, Clone, Copy)]
+pub struct Column {
+    /// The key of the file, or the name of what is reckoned.
+    pub name: &'static str,
+    pub shape: Shape,
+    /// What it means, in a few words.
+    pub meaning: &'static str,
+    /// Made of other columns; reading a list passes it over.
+    pub reckoned: bool,
+    /// Added up in the last line.
+    pub summed: bool,
+    value: fn(&Row) -> Value,
+}
+
+pub(super) const fn column(
+    name: &'static str,
+    shape: Shape,
+    meaning: &'static str,
+    value: fn(&Row) -> Value,
+) -> Column {
+    Column { name, shape, meaning, reckoned: false, summed: false, value }
+}
+
+impl Column {
+    pub(super) const fn reckoned(self) -> Self {
+        Column { reckoned: true, ..self }
+    }
+
+    pub(super) const fn summed(self) -> Self {
+        Column { summed: true, ..self }
+    }
+
+    /// The name, with the unit where cells are plain numbers: `mass (kg)`.
+    pub(super) fn header(&self, units: Units) -> String {
+        match (self.shape, units) {
+            (Shape::Mass, Units::Metric) => format!("{} (kg)", self.name),
+            (Shape::Mass, Units::Imperial) => format!("{} (lb)", self.name),
+            (Shape::Bulk, _) => format!("{} (L)", self.name),
+            (Shape::Text | Shape::Count, _) => self.name.into(),
+        }
+    }
+}
+
+/// An item or a carrier among its own.
+pub struct Row<'a> {
+    pub(super) stock: &'a Stock,
+    of: Of,
+    at: usize,
+}
+
+impl Row<'_> {
+    pub(super) fn item(&self) -> Option<&Item> {
+        self.stock.items.as_ref().filter(|_| self.of == Of::Equipment)?.get(self.at)
+    }
+
+    pub(super) fn carrier(&self) -> Option<&Carrier> {
+        self.stock.carriers.as_ref().filter(|_| self.of == Of::Carriers)?.get(self.at)
+    }
+}
+
+/// What to list, and how.
+#[derive(Debug, Clone, Default)]
+pub struct Listing {
+    pub sections: Vec<Section>,
+}
+
+/// The rows of one file.
+#[derive(Debug, Clone)]
+pub struct Section {
+    pub file: String,
+    pub of: Of,
+    pub units: Units,
+    pub columns: Vec<Column>,
+    /// A value for each column.
+    pub rows: Vec<Vec<Value>>,
+}
+
+impl Section {
+    /// Everything of this kind in the stock, with all columns; `None` if it has
+    /// nothing of the kind.
+    pub fn new(stock: &Stock, of: Of) -> Option<Self> {
+        let rows = match of {
+            // What is known only as contents has no line of its own in the file.
+            Of::Equipment => {
+                let items = stock.items.as_ref()?.iter().enumerate();
+                items.filter(|(_, i)| !i.ways.is_empty()).map(|(at, _)| at).collect()
+            }
+            Of::Carriers => (0..stock.carriers.as_ref()?.len()).collect::<Vec<_>>(),
+        };
+        let rows = rows.into_iter().map(|at| {
+            let row = Row { stock, of, at };
+            columns(of).iter().map(|c| (c.value)(&row)).collect()
+        });
+        let (file, columns) = (stock.file.clone(), columns(of).to_vec());
+        Some(Section { file, of, units: stock.units, columns, rows: rows.collect() })
+    }
+
+    /// Only rows with one of these tags.
+    pub fn tagged(&mut self, tags: &[String]) {
+        let Some(at) = self.columns.iter().position(|c| c.name == "tags") else { return };
+        self.rows.retain(|row| {
+            matches!(row.get(at), Some(Value::Words(has)) if tags.iter().any(|t| has.contains(t)))
+        });
+    }
+
+    /// By the column at `at`, what is equal staying as it was.
+    pub fn sort(&mut self, at: usize, down: bool) {
+        let none = Value::None;
+        self.rows.sort_by(|a, b| {
+            let (a, b) = (a.get(at).unwrap_or(&none), b.get(at).unwrap_or(&none));
+            // What is not there stays last either way.
+            let turned = down && *a != Value::None && *b != Value::None;
+            if turned { b.order(a) } else { a.order(b) }
+        });
+    }
+
+    /// These columns, by their places, in this order.
+    pub fn pick(&mut self, places: &[usize]) {
+        self.columns = places.iter().filter_map(|p| self.columns.get(*p).copied()).collect();
+        for row in &mut self.rows {
+            *row = places.iter().filter_map(|p| row.get(*p).cloned()).collect();
+        }
+    }
+
+    /// The columns of a table where nobody asks for others.
+    pub fn usual(&mut self) {
+        let names: &[&str] = match self.of {
+            Of::Equipment => &items::USUAL,
+            Of::Carriers => &carriers::USUAL,
+        };
+        let place = |name: &&str| self.columns.iter().position(|c| c.name == *name);
+        let places: Vec<usize> = names.iter().filter_map(place).collect();
+        self.pick(&places);
+    }
+
+    /// The sum of a column, if it is one to be summed.
+    pub(crate) fn sum(&self, at: usize) -> Option<Value> {
+        let column = self.columns.get(at).filter(|c| c.summed)?;
+        let base = self.rows.iter().filter_map(|r| r.get(at)).fold(0u64, |sum, v| {
+            sum.saturating_add(match v {
+                Value::Count(n) => *n,
+                Value::Mass(m) => m.mg(),
+                Value::Bulk(b) => b.ml(),
+                _ => 0,
+            })
+        });
+        Some(match column.shape {
+            Shape::Mass => Value::Mass(Mass::from_mg(base)),
+            Shape::Bulk => Value::Bulk(Bulk::from_ml(base)),
+            Shape::Count | Shape::Text => Value::Count(base),
+        })
+    }
+
+    /// `31 items`, `4 carriers`.
+    pub(crate) fn counted(&self) -> String {
+        let (one, many) = match self.of {
+            Of::Equipment => ("item", "items"),
+            Of::Carriers => ("carrier", "carriers"),
+        };
+        crate::report::words::plural(self.rows.len(), one, many)
+    }
+}

@@ -1,0 +1,80 @@
+//! The check of holdings, as a table, JSON, CSV or Markdown, and the form to
+//! count with.
+
+#[cfg(feature = "spreadsheets")]
+mod book;
+mod csv;
+mod form;
+mod journal;
+mod markdown;
+pub(super) mod words;
+
+pub use form::{FormFormat, form};
+pub use journal::{journal_header, journal_lines};
+
+use super::{Format, Style, json, table};
+use crate::ask::muster::{CaseLine, Line, MoveCheck, Muster};
+use crate::load::MoveOrder;
+
+/// A move and what the stores mean for it.
+#[derive(Debug, Clone, Copy)]
+pub struct MoveLine<'a> {
+    /// The file, as the user named it.
+    pub file: &'a str,
+    pub order: &'a MoveOrder,
+    pub check: &'a MoveCheck,
+}
+
+/// All that a report tells.
+#[derive(Debug, Clone, Copy)]
+pub struct Report<'a> {
+    pub muster: &'a Muster,
+    /// `None` if no move was asked.
+    pub moves: Option<&'a [MoveLine<'a>]>,
+    /// How long each move was given, in whole seconds.
+    pub seconds: u64,
+    /// Tables leave out what is in order.
+    pub brief: bool,
+}
+
+impl Report<'_> {
+    /// Items that a table tells of.
+    pub(super) fn lines(&self) -> impl Iterator<Item = &Line> {
+        let told = |l: &&Line| !self.brief || !l.in_order() || l.surplus() > 0;
+        self.muster.lines.iter().filter(told)
+    }
+    /// Cases that a table tells of.
+    pub(super) fn cases(&self) -> impl Iterator<Item = &CaseLine> {
+        let told = |c: &&CaseLine| !self.brief || c.short() > 0 || c.over() > 0;
+        self.muster.cases.iter().filter(told)
+    }
+    /// Nothing is short or unreconciled, and every move has a plan or is not
+    /// settled.
+    pub fn in_order(&self) -> bool {
+        let moves = self.moves.unwrap_or_default();
+        self.muster.in_order() && !moves.iter().any(|m| m.check.has_no_plan())
+    }
+    pub fn unsettled(&self) -> bool {
+        self.moves.unwrap_or_default().iter().any(|m| m.check.unsettled())
+    }
+}
+
+/// The whole report, with a line feed at its end. CSV has the holdings and the
+/// contents of cases alone.
+pub fn render(report: &Report<'_>, format: Format, style: &Style) -> String {
+    match format {
+        Format::Table => table::muster(report, style),
+        Format::Json => json::muster(report),
+        Format::Csv => csv::render(report.muster),
+        Format::Markdown => markdown::render(report),
+    }
+}
+
+/// The report as a workbook (XLSX).
+///
+/// # Errors
+/// A report beyond what a sheet holds, in words.
+#[cfg(feature = "spreadsheets")]
+pub fn workbook(report: &Report<'_>) -> Result<Vec<u8>, String> {
+    book::render(report)
+}

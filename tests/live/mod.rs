@@ -1,0 +1,202 @@
+//! The page's script in a JavaScript engine, moves and plans to try it on, and
+//! the program's findings in the form in which the script gives its own.
+
+#![allow(dead_code, reason = "each test file uses its own part")]
+
+mod faults;
+mod made;
+mod slips;
+
+pub use made::{broken, enriched};
+#[allow(unused_imports, reason = "one test file uses it")]
+pub use slips::SLIPS;
+
+use rquickjs::{Context, Runtime};
+use serde_json::{Value, json};
+use std::cell::RefCell;
+use std::collections::BTreeSet;
+use std::path::{Path, PathBuf};
+use tumpline::kit::read_move;
+use tumpline::load::*;
+use tumpline::report::live::AUDIT;
+use tumpline::split::{Findings, MetBy};
+
+pub struct Script {
+    /// Of every fault that was found.
+    pub kinds: RefCell<BTreeSet<String>>,
+    context: Context,
+    _runtime: Runtime,
+}
+
+/// The findings as JSON, whole numbers without bound as texts.
+const TOLD: &str = r#"
+    let order = null;
+    const told = (value) =>
+      JSON.stringify(value, (_, v) => (typeof v === "bigint" ? String(v) : v));
+"#;
+
+impl Script {
+    pub fn new() -> Self {
+        Script::of(AUDIT)
+    }
+    /// An engine with this source in the place of the audit.
+    pub fn of(source: &str) -> Self {
+        let runtime = Runtime::new().expect("an engine");
+        let context = Context::full(&runtime).expect("a context");
+        let script = Script { kinds: RefCell::default(), context, _runtime: runtime };
+        script.run::<()>(&format!("{source}\n{TOLD}"));
+        script
+    }
+    fn run<V: for<'js> rquickjs::FromJs<'js>>(&self, source: &str) -> V {
+        self.context.with(|ctx| {
+            ctx.eval::<V, _>(source).unwrap_or_else(|_| {
+                let thrown = ctx.catch();
+                let about = thrown.as_exception().map(|e| e.to_string());
+                panic!("the script failed: {}", about.unwrap_or_default())
+            })
+        })
+    }
+    /// Takes a move and its plan, as the page has them.
+    pub fn load(&self, data: &str) {
+        self.run::<()>(&format!("order = ready({data}); undefined"));
+    }
+    pub fn text(&self, call: &str) -> String {
+        self.run(call)
+    }
+    /// The script's findings.
+    pub fn audit(&self, order: &MoveOrder, plan: &Plan) -> Value {
+        let call = format!("told(audit(order, {}))", placed(plan));
+        let mut found: Value = serde_json::from_str(&self.text(&call)).expect("JSON");
+        let told = found["faults"].as_array().expect("faults").iter();
+        told.clone()
+            .for_each(|f| self.kinds.borrow_mut().extend(f["kind"].as_str().map(String::from)));
+        let mut told: Vec<String> = told.map(|f| faults::text(order, f)).collect();
+        told.sort();
+        found["faults"] = told.into();
+        found
+    }
+}
+
+/// The placements as the script has them.
+pub fn placed(plan: &Plan) -> Value {
+    plan
+            .placements()
+            .iter()
+            .map(|p| match p.by {
+                Bearer::One { carrier, way } => {
+                    json!({"item": p.item.0, "count": p.count, "by": carrier.0, "way": way.word(), "with": null})
+                }
+                Bearer::Pair { first, second } => {
+                    json!({"item": p.item.0, "count": p.count, "by": first.0, "way": "pair", "with": second.0})
+                }
+            })
+            .collect()
+}
+
+/// Every kind of fault that the audit knows.
+pub const KINDS: [&str; 25] = [
+    "apart",
+    "at-most",
+    "bed-only",
+    "brings",
+    "fixed",
+    "hands",
+    "keep-off",
+    "need",
+    "nobody",
+    "nowhere",
+    "over",
+    "pair-count",
+    "pair-foot",
+    "pair-party",
+    "pair-way",
+    "pairs",
+    "requires",
+    "rider",
+    "room",
+    "slots",
+    "together",
+    "too-many",
+    "unknown",
+    "way",
+    "worst",
+];
+
+/// What the script should find.
+pub fn expected(order: &MoveOrder, f: &Findings) -> Value {
+    let mut faults = f.faults.clone();
+    faults.sort();
+    let mass = |m: tumpline::quantity::Mass| m.mg().to_string();
+    let share = |s: Share| json!({"load": mass(s.load), "limit": mass(s.limit)});
+    let carriers = f.carriers.iter().map(|c| {
+        let lines = c.lines.iter().map(|l| {
+            json!({
+                "item": l.item.0, "count": l.count, "way": l.way.word(),
+                "with": l.with.map(|c| c.0), "mass": mass(l.mass),
+            })
+        });
+        json!({
+            "carrier": c.carrier.0, "party": c.party.0, "burden": mass(c.burden),
+            "load": mass(c.load), "limit": mass(c.limit), "usable": mass(c.usable),
+            "bulk": c.bulk.ml().to_string(), "room": c.room.map(|b| b.ml().to_string()),
+            "used": c.hands_used, "hands": c.hands, "worst": c.worst.map(mass),
+            "lines": lines.collect::<Vec<_>>(),
+        })
+    });
+    let needs = f.needs.iter().map(|n| {
+        let by = n.by.iter().map(|by| match by {
+            MetBy::Item { item, asked, there, in_cases } => {
+                json!({"item": item.0, "asked": asked, "there": there, "inCases": in_cases})
+            }
+            MetBy::Supply { supply, demand } => {
+                json!({"supply": supply.0, "demand": demand.to_string()})
+            }
+        });
+        json!({"met": n.met, "by": by.collect::<Vec<_>>()})
+    });
+    let supplies = f.supplies.iter().map(|s| {
+        let from: Vec<Value> = s.from.iter().map(|(i, n)| json!([i.0, n])).collect();
+        json!({
+            "party": s.party.0, "supply": s.supply.0, "there": s.there.to_string(),
+            "demand": s.demand.to_string(), "from": from,
+        })
+    });
+    let goals = f.goals.iter().map(|(kind, value)| {
+        let value = match value {
+            GoalValue::Points(n) | GoalValue::Count(n) => json!(n.to_string()),
+            GoalValue::Mass(m) => json!(mass(*m)),
+            GoalValue::Share(s) => share(*s),
+        };
+        json!({"kind": kind.word(), "value": value})
+    });
+    let left = f.left.iter().map(|l| json!({"item": l.item.0, "count": l.count}));
+    assert_eq!(f.goals.len(), order.goals.len());
+    json!({
+        "faults": faults,
+        "carriers": carriers.collect::<Vec<_>>(),
+        "left": left.collect::<Vec<_>>(),
+        "needs": needs.collect::<Vec<_>>(),
+        "supplies": supplies.collect::<Vec<_>>(),
+        "wants": f.wants,
+        "value": f.wants_value.to_string(),
+        "carried": mass(f.total_carried),
+        "peak": share(f.peak_share),
+        "goals": goals.collect::<Vec<_>>(),
+    })
+}
+
+/// Every demo move.
+pub fn kits(root: &Path) -> Vec<(PathBuf, MoveOrder)> {
+    let folders = std::fs::read_dir(root).unwrap().map(|e| e.unwrap().path());
+    let files = folders
+        .filter(|p| p.is_dir())
+        .flat_map(|p| std::fs::read_dir(p).unwrap().map(|e| e.unwrap().path()));
+    let mut moves: Vec<PathBuf> =
+        files.filter(|p| p.to_string_lossy().ends_with(".move.yaml")).collect();
+    moves.sort();
+    let read = |p: PathBuf| {
+        let order = read_move(&p).unwrap().order;
+        (p, order)
+    };
+    moves.into_iter().map(read).collect()
+}
