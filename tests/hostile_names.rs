@@ -25,8 +25,9 @@ enum Form {
     Csv,
     Markdown,
     Svg,
+    Html,
 }
-use Form::{Csv, Json, Markdown, Svg, Terminal};
+use Form::{Csv, Html, Json, Markdown, Svg, Terminal};
 
 /// Arguments, `MOVE` for a move that has a plan and `NONE` for one that has
 /// none; and what comes out.
@@ -58,6 +59,13 @@ const COMMANDS: &[(&str, Form)] = &[
     ("compare MOVE NONE --vary limit=90% --format json", Json),
     ("compare MOVE NONE --vary limit=90% --format csv", Csv),
     ("compare MOVE NONE --vary limit=90% --format markdown", Markdown),
+    ("list MOVE", Terminal),
+    ("list MOVE --only equipment --format json", Json),
+    ("list MOVE --only equipment --format csv", Csv),
+    ("list MOVE --only equipment --format markdown", Markdown),
+    ("sheet MOVE", Html),
+    ("sheet MOVE --plain", Html),
+    ("sheet MOVE --format svg", Svg),
     ("check MOVE NONE", Terminal),
     ("tidy --check MOVE NONE", Terminal),
 ];
@@ -197,6 +205,7 @@ fn inert(text: &str, form: Form, what: &str) {
         Csv => csv_is_inert(text, what),
         Markdown => markdown_is_inert(text, what),
         Svg => svg_is_inert(text, what),
+        Html => html_is_inert(text, what),
     }
 }
 
@@ -261,6 +270,16 @@ fn svg_is_inert(text: &str, what: &str) {
     assert!(!text.contains("<script"), "{what}");
 }
 
+/// What a name brings along is neither an element nor an address.
+fn html_is_inert(text: &str, what: &str) {
+    for active in ["<script>alert", "href=\"javascript", "src=\"http", "<!--</", "]]><"] {
+        assert!(!text.contains(active), "{what}: {active}");
+    }
+    let scripts = text.matches("<script").count();
+    assert!(scripts == 0 || !what.contains("--plain"), "{what}");
+    assert_eq!(scripts, text.matches("</script>").count(), "{what}");
+}
+
 /// Whether some text of a document is exactly this.
 fn holds(value: &Value, name: &str) -> bool {
     match value {
@@ -279,7 +298,7 @@ fn check_command(command: &str, form: Form, folder: &Path, name: &str, taken: bo
     };
     let args: Vec<String> = command.split(' ').map(path).collect();
     let mut args: Vec<&str> = args.iter().map(String::as_str).collect();
-    if !matches!(args.first(), Some(&"check" | &"tidy")) {
+    if !matches!(args.first(), Some(&"check" | &"tidy" | &"list")) {
         args.extend(["--time", "2s"]);
     }
     let (code, out, err) = run(&args);
