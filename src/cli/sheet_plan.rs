@@ -114,10 +114,9 @@ fn as_made(
     let find = |order: &MoveOrder, id: &str| {
         order.carriers.iter().position(|c| c.id == *id).map(CarrierIx)
     };
-    for used in &made.used_up {
-        let Some(item) = order.catalogue.find(&used.item) else { continue };
-        let from: Vec<_> = used
-            .from
+    for (id, from) in &made.used_up {
+        let Some(item) = order.catalogue.find(id) else { continue };
+        let from: Vec<_> = from
             .iter()
             .map(|(who, n)| (who.as_deref().and_then(|id| find(&order, id)), *n))
             .collect();

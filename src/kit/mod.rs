@@ -43,7 +43,7 @@ pub use diagnostic::{
     Diagnostic, Diagnostics, Label, MOST_FAULTS, Severity, counted, nearest, quoted,
 };
 pub use patch::patched;
-pub use plan_file::{MadeGoal, MadePlan, MadeUse, ReadPlan, read_made, read_plan};
+pub use plan_file::{MadeGoal, MadePlan, ReadPlan, read_made, read_plan};
 pub use read::{ReadMove, ReadWeighed, read_move, read_move_text, read_weighed};
 pub use render::Style;
 pub use schema::{FileKind, schema};

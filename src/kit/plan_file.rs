@@ -5,7 +5,7 @@
 mod made;
 mod raw;
 
-pub use made::{MadeGoal, MadePlan, MadeUse, read_made};
+pub use made::{MadeGoal, MadePlan, read_made};
 
 use super::code::Code;
 use super::diagnostic::{Diagnostic, Diagnostics, Sink, counted, did_you_mean, quoted};

@@ -34,15 +34,6 @@ pub struct MadePlan {
     pub used_up: Vec<(String, HadBy)>,
 }
 
-/// Units of an item that were used up.
-#[derive(Debug, Clone, Default)]
-pub struct MadeUse {
-    pub item: String,
-    /// Who had had them, and how many. No carrier stands for the store or what
-    /// is left.
-    pub from: Vec<(Option<String>, u32)>,
-}
-
 /// A goal as the plan tells it. Shares are to six decimals.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct MadeGoal {
@@ -152,10 +143,9 @@ fn made(sources: &Sources, id: SourceId) -> Result<MadePlan, Fault> {
         },
     };
     let (without, used_up) = raw.changes.map_or_else(Default::default, |c| (c.without, c.used_up));
-    let used_up = used_up.into_iter().map(|u| MadeUse {
-        item: u.id,
-        from: u.from.into_iter().map(|f| (f.carrier, f.count)).collect(),
-    });
+    let used_up = used_up
+        .into_iter()
+        .map(|u| (u.id, u.from.into_iter().map(|f| (f.carrier, f.count)).collect()));
     let weighed = raw.weighed.into_iter().flat_map(|w| w.differences);
     Ok(MadePlan {
         move_file: raw.move_file,
