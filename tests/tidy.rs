@@ -136,7 +136,7 @@ fn keys_quantities_and_layout_are_put_in_order() {
         // Tabs between, brackets over lines.
         (
             "equipment:\n  - id: a\n    mass: 1 kg\t# b\n    carry: [\n        back, # c\n        hand\n    ]\n",
-            "equipment:\n  - id: a\n    mass: 1 kg      # b\n    carry: [\n      back,   # c\n      hand\n    ]\n",
+            "equipment:\n  - id: a\n    mass: 1 kg  # b\n    carry: [\n      back,   # c\n      hand\n    ]\n",
         ),
     ] {
         assert_eq!(tidied(bad), good, "{bad}");
