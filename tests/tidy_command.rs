@@ -6,7 +6,7 @@ use std::path::Path;
 
 const BAD: &str = "equipment:\n- {mass: 0.85kg, id: a}   # one\n# two\n- id: b\n  mass: 9lbs\n";
 const GOOD: &str =
-    "equipment:\n  - {id: a, mass: 850 g}   # one\n  # two\n  - id: b\n    mass: 9 lb\n";
+    "equipment:\n  - {id: a, mass: 850 g}  # one\n  # two\n  - id: b\n    mass: 9 lb\n";
 
 fn tidy(args: &[&str], folder: &Path, code: i32) -> (String, String) {
     let mut command = Command::cargo_bin("tumpline").unwrap();
@@ -49,7 +49,7 @@ fn check_and_diff_change_nothing() {
     for (args, code) in [(&["--diff", "."][..], 0), (&["--diff", "--check", "."], 1)] {
         let (out, _) = tidy(args, folder.path(), code);
         assert!(
-            out.contains("-- {mass: 0.85kg, id: a}   # one\n+  - {id: a, mass: 850 g}   # one\n"),
+            out.contains("-- {mass: 0.85kg, id: a}   # one\n+  - {id: a, mass: 850 g}  # one\n"),
             "{out}"
         );
     }
