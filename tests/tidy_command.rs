@@ -6,7 +6,7 @@ use std::path::Path;
 
 const BAD: &str = "equipment:\n- {mass: 0.85kg, id: a}   # one\n# two\n- id: b\n  mass: 9lbs\n";
 const GOOD: &str =
-    "equipment:\n  - {id: a, mass: 850 g}   # one\n  # two\n  - id: b\n    mass: 9 lb\n";
+    "equipment:\n  - {id: a, mass: 850 g}  # one\n  # two\n  - id: b\n    mass: 9 lb\n";
 
 fn tidy(args: &[&str], folder: &Path, code: i32) -> (String, String) {
     let mut command = Command::cargo_bin("tumpline").unwrap();
@@ -48,10 +48,8 @@ fn check_and_diff_change_nothing() {
     assert_eq!(out, "not tidy: equipment.yaml\n1 of 1 file not tidy\n");
     for (args, code) in [(&["--diff", "."][..], 0), (&["--diff", "--check", "."], 1)] {
         let (out, _) = tidy(args, folder.path(), code);
-        assert!(
-            out.contains("-- {mass: 0.85kg, id: a}   # one\n+  - {id: a, mass: 850 g}   # one\n"),
-            "{out}"
-        );
+        let lines = ["-- {mass: 0.85kg, id: a}   # one\n", "+  - {id: a, mass: 850 g}  # one\n"];
+        assert!(lines.iter().all(|l| out.contains(l)), "{out}");
     }
     assert_eq!(read(folder.path()), BAD);
     fs::write(folder.path().join("equipment.yaml"), GOOD).unwrap();
