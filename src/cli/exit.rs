@@ -10,7 +10,7 @@ use std::process::ExitCode;
 pub(super) const CODES: &str = "\
 Exit codes:
   0   a plan, proven best or within the gap asked for; the files are in order
-  1   no plan exists
+  1   no plan exists; with `tidy --check`, a file is not tidy
   2   the command line is wrong
   3   a file is wrong
   4   stopped before it had what was asked: no plan was found in the time
@@ -60,6 +60,8 @@ pub(super) enum Failure {
     Unread(String),
     /// Writing failed; no path means standard output.
     Write { path: Option<PathBuf>, error: io::Error },
+    /// Something of ours did not pass its own check.
+    Bug(String),
 }
 
 impl Failure {
@@ -68,6 +70,7 @@ impl Failure {
             Failure::Usage(_) => Code::Usage,
             Failure::Input(_) => Code::BadInput,
             Failure::Unread(_) | Failure::Write { .. } => Code::Io,
+            Failure::Bug(_) => Code::Bug,
         }
     }
 }
@@ -80,6 +83,9 @@ impl fmt::Display for Failure {
             Failure::Write { path: Some(path), error } => {
                 let path = crate::report::clean(&path.display().to_string());
                 write!(f, "error: `{path}` could not be written: {error}")
+            }
+            Failure::Bug(what) => {
+                write!(f, "error: this is a bug in tumpline, please report it: {what}")
             }
             Failure::Write { path: None, error } => {
                 write!(f, "error: standard output could not be written: {error}")

@@ -49,7 +49,7 @@ impl fmt::Display for FileRead {
 }
 
 /// How many folders inside each other are looked into.
-const MOST_FOLDERS: usize = 8;
+pub(super) const MOST_FOLDERS: usize = 8;
 
 /// Checks files and folders. Of a folder, every `*.yaml` and `*.yml` in it and
 /// in the folders inside it, sorted by path, is checked. Names that start with
@@ -82,6 +82,7 @@ pub fn check<P: AsRef<Path>>(paths: &[P]) -> Checked {
     Checked { files, diagnostics: reader.sink.finish(reader.sources) }
 }
 
+/// The files of a folder, and of those so deep inside it.
 pub(super) fn inside(folder: &Path, depth: usize) -> io::Result<Vec<PathBuf>> {
     let mut list = Vec::new();
     for entry in std::fs::read_dir(folder)? {

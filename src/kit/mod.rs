@@ -31,6 +31,7 @@ mod sheets;
 mod source;
 mod stock;
 mod stores_file;
+mod tidy;
 mod tree;
 mod vet;
 mod written;
@@ -52,5 +53,6 @@ pub use sheets::{Asked, ColumnUse, Decimal, Imported, Said, SheetOf, import, she
 pub use source::{MOST_BYTES, Source, SourceId, Sources, Span};
 pub use stock::{ReadStock, read_stock, read_stock_text};
 pub use stores_file::{ReadStores, read_stores};
+pub use tidy::{Tidied, Untidied, tidy, tidy_text};
 pub use vet::{MOST_DEPTH, MOST_NODES};
 pub use written::written;

@@ -26,6 +26,7 @@ mod length;
 mod mass;
 mod percent;
 mod span;
+mod spelling;
 mod units;
 
 pub use amount::{Amount, Dimension, Rate};

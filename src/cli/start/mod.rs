@@ -9,7 +9,7 @@ use super::args::Start;
 use super::{Code, Failure, World, interrupt, output};
 use crate::kit;
 use crate::report::{CAUTION, clean, wrap};
-use crate::split::{Options, Outcome, split};
+use crate::split::{Options, Outcome, Watch, split};
 use std::io::BufRead;
 use std::path::Path;
 use std::time::Duration;
@@ -39,13 +39,13 @@ fn run_asking(
     let watch = interrupt::watch();
     let mut planned = true;
     place::put(&args.folder, &files, |folder| {
-        planned = has_plan(&folder.join(order), &watch);
+        planned = has_plan(&folder.join(order), &watch)?;
         if watch.interrupted() {
             return Err(Failure::Usage("stopped; nothing was written".into()));
         }
         Ok(())
     })?;
-    output::print(world.out, &said(&args.folder, &files, order))?;
+    output::print(world.out, said(&args.folder, &files, order))?;
     if !planned {
         let note = "with these limits no plan was found; `split` says why, and what would make one";
         let _ = writeln!(world.err, "note: {note}");
@@ -53,14 +53,15 @@ fn run_asking(
     Ok(Code::Ok)
 }
 
-/// Whether the kit is in order, or else it is our bug, and has a plan.
-fn has_plan(path: &Path, watch: &crate::split::Watch) -> bool {
-    let read = match kit::read_move(path) {
-        Ok(read) => read,
-        Err(faults) => panic!("the first kit has faults: {faults}"),
+/// Whether the kit has a plan; if it is not in order, that is our bug.
+fn has_plan(path: &Path, watch: &Watch) -> Result<bool, Failure> {
+    let bug = |faults: kit::Diagnostics| {
+        let first = faults.iter().next().map_or(String::new(), |d| format!(": {}", d.message));
+        Failure::Bug(format!("the first kit has faults{first}; nothing was written"))
     };
+    let read = kit::read_move(path).map_err(bug)?;
     let options = Options { time: PATIENCE, ..Options::default() };
-    matches!(split(&read.order, &options, watch).outcome, Outcome::Plan(_))
+    Ok(matches!(split(&read.order, &options, watch).outcome, Outcome::Plan(_)))
 }
 
 fn said(folder: &Path, files: &[(String, String)], order: &str) -> String {
