@@ -11,10 +11,7 @@ use crate::report::muster::{
 };
 use crate::split::Options;
 use std::path::{Path, PathBuf};
-use std::time::Duration;
 
-/// For each move: whoever asks stands there and waits.
-const USUAL: Duration = Duration::from_secs(4);
 /// What a folder's stores are called.
 const STORES: &str = "stores.yaml";
 
@@ -55,8 +52,8 @@ pub(super) fn run(args: &Muster, world: &mut World<'_>) -> Result<Code, Failure>
     let outcome =
         count.as_ref().map(|c| ask::count(&read.stores, &read.catalogue, &c.counted, c.blank));
     let orders = moves(args, &path, &read, colour, world)?;
-    let options = args.search.options_of(USUAL);
-    let asked = asked(orders, &now, &read, &options, args.search.quiet, world);
+    let options = Options { time: args.time, ..Options::default() };
+    let asked = asked(orders, &now, &read, &options, args.quiet, world);
     let muster = ask::muster(&now, &read.catalogue, read.units, outcome);
     let lines: Vec<MoveLine<'_>> = asked
         .iter()

@@ -153,7 +153,7 @@ fn large_stores_and_sheets_are_read_or_refused() {
     let heavy = "stores: x\nequipment: [{id: a, mass: 100 t, held: 1}]\nholdings: [{id: a, held: 100000, shelf: 3}]\n";
     folder.write("stores.yaml", heavy);
     assert!(told(&folder, &[]).contains("too heavy"));
-    let many = "equipment:\n  - {id: cell, mass: 1 g, held: 1, supplies: {power: 900000 kWh}}\n  - {id: bag, mass: 1 kg, contents: {cell: 1}}\n";
+    let many = "equipment:\n  - {id: cell, mass: 1 g, held: 1, supplies: {power: 100000 kWh}}\n  - {id: bag, mass: 1 kg, contents: {cell: 1}}\n";
     folder.write(
         "stores.yaml",
         &format!("stores: x\n{many}cases: [{{case: bag, found: {{cell: 100000}}}}]\n"),
@@ -164,7 +164,7 @@ fn large_stores_and_sheets_are_read_or_refused() {
     assert!(done.out.contains("too much to reckon with"), "{}", done.out);
     // Long sheets, of which nothing is right.
     let folder = Folder::new("");
-    for row in ["x,1,y\n", "tape,1,pouch 9\n", "lamp,1,\n", "\"\",\n"] {
+    for row in ["x,1,y\n", "tape,1,pouch 9\n", "lamp,1,\n", "\"\",1,\n"] {
         folder.write("count.csv", &format!("item,counted,case\n{}", row.repeat(120_000)));
         let done = folder.muster(&["--count", "@count.csv"]);
         assert_eq!(done.code, Code::BadInput, "{row}");

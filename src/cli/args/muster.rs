@@ -1,8 +1,9 @@
 //! `tumpline muster`.
 
-use super::{FormatChoice, Looks, Search};
+use super::{FormatChoice, Looks};
 use clap::Args;
 use std::path::PathBuf;
+use std::time::Duration;
 
 const NOTES: &str = "\
 Exit codes:
@@ -70,8 +71,13 @@ pub(in crate::cli) struct Muster {
     #[arg(short, long, value_name = "FILE")]
     pub output: Option<PathBuf>,
 
-    #[command(flatten)]
-    pub search: Search,
+    /// How long to look for a plan of each move, as in `10s` or `2 min`
+    #[arg(long, value_name = "SPAN", default_value = "4s", value_parser = super::time)]
+    pub time: Duration,
+
+    /// Show no progress
+    #[arg(short, long)]
+    pub quiet: bool,
 
     #[command(flatten)]
     pub looks: Looks,
