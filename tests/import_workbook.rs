@@ -117,6 +117,7 @@ fn a_messy_workbook_is_read_and_nothing_of_it_lost() {
     ] {
         assert!(found.yaml.contains(kept), "{kept} in\n{}", found.yaml);
     }
+    assert_eq!(tumpline::kit::tidy_text("stock.yaml", &found.yaml).unwrap(), found.yaml);
     let notes = found.notes.join("\n");
     for told in [
         "hidden sheets are not read: `Old`",

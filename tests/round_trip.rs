@@ -18,7 +18,8 @@ fn kits() -> Vec<PathBuf> {
         .flat_map(|f| fs::read_dir(f).unwrap().map(|e| e.unwrap().path()).collect::<Vec<_>>())
         .filter(|p| {
             let name = p.to_string_lossy();
-            name.ends_with(".yaml") && !name.ends_with("weighed.yaml")
+            let kinds = ["equipment.yaml", "carriers.yaml", ".move.yaml"];
+            kinds.iter().any(|kind| name.ends_with(kind))
         })
         .collect();
     found.sort();

@@ -171,6 +171,8 @@ fn a_spreadsheet_is_shown_first_and_written_if_asked() {
     assert!(out(&["import", SHELF, "-o", &to, "--write"]).ends_with("new.yaml\n"));
     insta::assert_snapshot!("import_shelf_list_file", std::fs::read_to_string(&to).unwrap());
     assert!(out(&["check", &to]).contains("equipment, 4 items"));
+    let text = std::fs::read_to_string(&to).unwrap();
+    assert_eq!(tumpline::kit::tidy_text("new.yaml", &text).unwrap(), text);
     std::fs::write(&to, "mine").unwrap();
     let told = err(&["import", SHELF, "-o", &to, "--write"], 2);
     assert!(told.contains("`--replace`"), "{told}");

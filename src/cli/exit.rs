@@ -10,7 +10,7 @@ use std::process::ExitCode;
 pub(super) const CODES: &str = "\
 Exit codes:
   0   a plan, proven best or within the gap asked for; the files are in order
-  1   no plan exists
+  1   no plan exists; with `tidy --check`, a file is not tidy
   2   the command line is wrong
   3   a file is wrong
   4   stopped before it had what was asked: no plan was found in the time

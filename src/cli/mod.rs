@@ -37,6 +37,7 @@ mod workbook;
 pub use env::Env;
 pub use exit::Code;
 
+use crate::report::clean;
 use args::{Cli, Command};
 use clap::Parser;
 use env::ColourChoice;
@@ -67,9 +68,14 @@ pub fn run(
     err: &mut dyn Write,
     env: &Env,
 ) -> Code {
-    let cli = match Cli::try_parse_from(args) {
+    let args: Vec<OsString> = args.into_iter().collect();
+    let cli = match Cli::try_parse_from(&args) {
         Ok(cli) => cli,
-        Err(e) => return usage(&e, out, err, env),
+        Err(e) => {
+            // The message repeats what was typed.
+            let acts = |arg: &OsString| clean(&arg.to_string_lossy()) != arg.to_string_lossy();
+            return usage(&e, out, err, env, args.iter().any(acts));
+        }
     };
     let unpaged = Env { terminal_height: None, ..env.clone() };
     let env = if cli.no_pager { &unpaged } else { env };
@@ -100,11 +106,20 @@ pub fn run(
     })
 }
 
+/// A line with its end, fit for a terminal.
+fn line(text: &str) -> String {
+    text.strip_suffix('\n').map_or(clean(text), |text| format!("{}\n", clean(text)))
+}
+
 /// Help and version go to standard output and are fine; the rest is a fault.
-fn usage(e: &clap::Error, out: &mut dyn Write, err: &mut dyn Write, env: &Env) -> Code {
+/// Where what was typed could act on a terminal, it is written out, without
+/// colour.
+fn usage(e: &clap::Error, out: &mut dyn Write, err: &mut dyn Write, env: &Env, acts: bool) -> Code {
     let terminal = if e.use_stderr() { env.err_is_terminal } else { env.out_is_terminal };
     let text = e.render();
-    let text = if env.colour(ColourChoice::Auto, terminal) {
+    let text = if acts {
+        text.to_string().split_inclusive('\n').map(line).collect()
+    } else if env.colour(ColourChoice::Auto, terminal) {
         text.ansi().to_string()
     } else {
         text.to_string()

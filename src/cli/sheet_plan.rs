@@ -14,6 +14,10 @@ use std::fs::File;
 use std::io::Read as _;
 use std::path::{Path, PathBuf};
 
+const READ: &str = "Read from a plan made before, and audited anew for the move as it is now.";
+const AS_OF_THEN: &str = "How good it is, is told as of then.";
+const CHANGED: &str = "The move has changed since, so how good the plan is, is not known.";
+
 /// Whether the file is a plan and no move order: by how it starts, since a move
 /// order may be JSON too, and by its name where that does not tell.
 pub(super) fn is_plan(path: &Path) -> bool {
@@ -59,8 +63,8 @@ pub(super) fn ready(args: &Asked, world: &mut World<'_>) -> Result<Result<Ready,
         let _ = writeln!(world.err, "no sheet: the plan does not hold for the move as it is now");
         return Ok(Err(Code::No));
     }
-    notes.push("Read from a plan made before, and audited anew for the move as it is now. How good it is, is told as of then.".into());
-    let (goals, status) = known(&made, &order, &findings, &mut notes);
+    notes.push(READ.into());
+    let (goals, status) = known(&made, &findings, &mut notes);
     notes.extend(holds(&order, &More::default()));
     let planned = Planned { plan: packed.before.plan, findings, goals, status };
     Ok(Ok(Ready { order, planned, stopped: None, notes, code: Code::Ok }))
@@ -129,26 +133,21 @@ fn as_made(
 /// worth then.
 fn known(
     made: &MadePlan,
-    order: &MoveOrder,
     findings: &Findings,
     notes: &mut Vec<String>,
 ) -> (Vec<GoalResult>, Status) {
-    let asked = made.goals.iter().filter(|g| g.kind != GoalKind::Changes);
-    let asked: Vec<_> = asked.collect();
-    let same = asked.len() == findings.goals.len()
-        && asked
+    // `changes` is no goal of a move as it is read.
+    let then: Vec<_> = made.goals.iter().filter(|g| g.kind != GoalKind::Changes).collect();
+    let same = then.len() == findings.goals.len()
+        && then
             .iter()
             .zip(&findings.goals)
-            .all(|(g, now)| (g.kind, true) == (now.0, same(g.value, now.1)))
-        && made.goals.len() - asked.len() <= 1
-        && order.goals.len() == asked.len();
+            .all(|(g, now)| g.kind == now.0 && alike(g.value, now.1));
     if !same {
-        notes.push(
-            "The move has changed since the plan was made, so how good the plan is, is not known."
-                .into(),
-        );
+        notes.push(CHANGED.into());
         return (Vec::new(), Status::Feasible);
     }
+    notes.push(AS_OF_THEN.into());
     let goals = made.goals.iter().map(|g| GoalResult {
         goal: g.kind,
         value: g.value,
@@ -164,7 +163,7 @@ fn known(
 }
 
 /// Alike as far as a plan tells it: shares to six decimals.
-fn same(then: GoalValue, now: GoalValue) -> bool {
+fn alike(then: GoalValue, now: GoalValue) -> bool {
     match (then, now) {
         (GoalValue::Share(then), GoalValue::Share(now)) => {
             (then.ratio() - now.ratio()).abs() < 1e-6

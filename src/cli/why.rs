@@ -49,7 +49,7 @@ pub(super) fn run(args: &Why, world: &mut World<'_>) -> Result<Code, Failure> {
                 WhyFormat::Table => report::Format::Table,
                 WhyFormat::Json => report::Format::Json,
             };
-            output::page(world, &report::render(order, &answer, form, &style))?;
+            output::page(world, report::render(order, &answer, form, &style))?;
             Ok(Code::of(&answer))
         }
     }

@@ -25,6 +25,8 @@ export function openBrowser() {
 export async function openPage(browser, file, { width = 1280, height = 900, context } = {}) {
   const own = context ?? (await browser.newContext({ viewport: { width, height } }));
   const page = await own.newPage();
+  // A busy machine is slow, not wrong.
+  page.setDefaultTimeout(120_000);
   const noise = [];
   page.on("console", (m) => noise.push(`console ${m.type()}: ${m.text()}`));
   page.on("pageerror", (e) => noise.push(`error: ${e.message}`));

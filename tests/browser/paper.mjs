@@ -142,7 +142,9 @@ function follow(check, pages, found) {
   const ranges = found.map((card) => {
     if (!ascii(card.title)) return null;
     const title = squeeze(card.title);
-    const start = texts.findIndex((t, k) => k >= at && t.startsWith(title) && t.includes(squeeze(card.below)));
+    const start = texts.findIndex(
+      (t, k) => k >= at && t.startsWith(title) && t.includes(squeeze(card.below)),
+    );
     if (start >= 0) at = start + 1;
     return { card, start };
   });

@@ -1,17 +1,14 @@
 // Counting what passed.
 
-export function results() {
-  let at = "";
+export function results(at = "", sums = { passed: 0, failed: 0 }) {
   const check = {
-    passed: 0,
-    failed: 0,
-    within(name) {
-      at = name;
-    },
+    sums,
+    /** The same count, for checks of something by this name. */
+    of: (name) => results(name, sums),
     ok(holds, what, found = "") {
-      if (holds) check.passed += 1;
+      if (holds) sums.passed += 1;
       else {
-        check.failed += 1;
+        sums.failed += 1;
         console.log(`FAILED ${at}: ${what}${found === "" ? "" : `: ${found}`}`);
       }
       return Boolean(holds);

@@ -93,7 +93,7 @@ ${many(60, (k) => `    - {need: "need ${k}", item: item-${k * 3}}`)}
 }
 
 /** The sheets: name, file, move, plan, how many cards, whether it is plain. */
-export async function makeSheets(check, binary, out, only) {
+export async function makeSheets(all, binary, out, only) {
   const made = join(out, "moves");
   mkdirSync(made, { recursive: true });
   const moves = demos();
@@ -107,7 +107,7 @@ export async function makeSheets(check, binary, out, only) {
   }
   const sheets = [];
   for (const [title, move] of moves.filter(([t]) => t.includes(only))) {
-    check.within(title);
+    const check = all.of(title);
     const plan = join(made, `${title}.plan.json`);
     const split = run(binary, [
       "split",

@@ -33,7 +33,7 @@ impl Element {
     }
 }
 
-const VOID: [&str; 2] = ["meta", "input"];
+const VOID: [&str; 3] = ["meta", "input", "col"];
 
 /// Reads markup; panics where a tag is not closed in its turn.
 pub fn read(text: &str) -> Element {
@@ -63,8 +63,8 @@ pub fn read(text: &str) -> Element {
         let element = opened(tag);
         if VOID.contains(&element.name.as_str()) {
             stack.last_mut().unwrap().children.push(element);
-        } else if ["style", "script"].contains(&element.name.as_str()) {
-            // What is in them is no markup.
+        } else if ["style", "script", "template"].contains(&element.name.as_str()) {
+            // What is in them is no markup, or not in the page.
             let end = format!("</{}>", element.name);
             rest = rest.split_once(&end).unwrap_or_else(|| panic!("no {end}")).1;
             stack.last_mut().unwrap().children.push(element);

@@ -19,7 +19,7 @@ pub(crate) struct Start {
     #[arg(long, value_name = "NAME", value_parser = answers::name)]
     pub name: Option<String>,
 
-    /// How many people go, from 1 to 8
+    /// How many people go, from 1 to 6
     #[arg(long, value_name = "COUNT", value_parser = answers::people)]
     pub people: Option<u32>,
 

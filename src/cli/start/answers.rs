@@ -25,7 +25,7 @@ pub(super) const USUAL_PEOPLE: u32 = 3;
 /// Archaeology 36, 5.2).
 pub(super) const USUAL_LIMIT: &str = "25 %";
 /// A small crew; more are lines to copy.
-const MOST_PEOPLE: u32 = 8;
+const MOST_PEOPLE: u32 = 6;
 /// As the reader has it.
 const MOST_NAME: usize = 200;
 
@@ -122,7 +122,7 @@ mod tests {
         for bad in ["75", "10 kg", "1 t", "30 %"] {
             assert!(body_mass(bad).is_err(), "{bad}");
         }
-        for bad in ["", "0", "9", "-1", "three"] {
+        for bad in ["", "0", "7", "-1", "three"] {
             assert!(people(bad).is_err(), "{bad}");
         }
         for bad in ["", " ", "a\nb", "\u{1b}[2J", "a\u{202e}b", &"a".repeat(201)] {

@@ -45,7 +45,7 @@ fn run_asking(
         }
         Ok(())
     })?;
-    output::print(world.out, &said(&args.folder, &files, order))?;
+    output::print(world.out, said(&args.folder, &files, order))?;
     if !planned {
         let note = "with these limits no plan was found; `split` says why, and what would make one";
         let _ = writeln!(world.err, "note: {note}");

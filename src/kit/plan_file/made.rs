@@ -12,6 +12,9 @@ use serde::Deserialize;
 use serde_json::Number;
 use std::path::Path;
 
+/// Who had had units, and how many.
+pub type HadBy = Vec<(Option<String>, u32)>;
+
 /// What a plan says of itself. Ids are as written there.
 #[derive(Debug, Clone, Default)]
 pub struct MadePlan {
@@ -28,7 +31,7 @@ pub struct MadePlan {
     pub without: Vec<String>,
     /// Per item: who had had the units that are used up, and how many. No
     /// carrier stands for the store or what is left.
-    pub used_up: Vec<(String, Vec<(Option<String>, u32)>)>,
+    pub used_up: Vec<(String, HadBy)>,
 }
 
 /// A goal as the plan tells it. Shares are to six decimals.

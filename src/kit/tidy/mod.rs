@@ -22,6 +22,7 @@ use super::shape::{self, Shape, Shaped};
 use super::source::Sources;
 use super::tree::{At, Kind, Tree};
 use super::vet::vet;
+use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
 /// A file that was put in order.
@@ -69,15 +70,15 @@ pub fn tidy<P: AsRef<Path>>(paths: &[P]) -> Result<Vec<Tidied>, Untidied> {
     if checked.diagnostics.errors() > 0 {
         return Err(Untidied::Faults(Box::new(checked.diagnostics)));
     }
-    let mut out: Vec<Tidied> = Vec::new();
+    let (mut out, mut seen) = (Vec::new(), BTreeSet::new());
     for path in paths.iter().map(AsRef::as_ref) {
         let files = match path.is_dir() {
             true => inside(path, MOST_FOLDERS).unwrap_or_default(),
             false => vec![path.to_path_buf()],
         };
         for file in files {
-            // Named twice, it is changed once.
-            if out.iter().all(|t| t.path != file) {
+            // Named twice, or by a link too, it is changed once.
+            if seen.insert(file.canonicalize().unwrap_or_else(|_| file.clone())) {
                 out.push(one(&file)?);
             }
         }

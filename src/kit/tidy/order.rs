@@ -86,7 +86,9 @@ pub(super) fn arrange(many: &mut Many, shape: &Shape, text: &str) {
     }
     for entry in &mut many.entries {
         if let Some(key) = &mut entry.key {
-            key.out = spelled(key, text, plain(&key.text));
+            // A key of several words reads better in its quotes.
+            let word = plain(&key.text) && !key.text.contains(' ');
+            key.out = spelled(key, text, word);
         }
     }
     let name = |e: &Entry| e.key.as_ref().map_or("", |k| k.text.as_str()).to_string();

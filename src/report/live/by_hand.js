@@ -258,4 +258,5 @@ function startByHand(page) {
   );
   section.setAttribute("aria-labelledby", "by-hand-name");
   section.hidden = false;
+  one("nav ul")?.prepend(el("li", {}, el("a", { href: "#by-hand" }, "Move something by hand")));
 }

@@ -134,9 +134,11 @@ function newTable(person) {
     el("th", { class: "number", scope: "col" }, "Mass"),
   );
   const whose = el("tr", { class: "whose" }, el("th", { colspan: "6", scope: "colgroup" }));
+  const columns = heads.map((h) => el("col", h.className ? { class: h.className } : {}));
   return el(
     "table",
     { class: "things" },
+    el("colgroup", {}, ...columns),
     el("thead", {}, whose, el("tr", {}, ...heads)),
     el("tbody"),
   );

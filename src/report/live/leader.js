@@ -220,6 +220,7 @@ function makeStays(page) {
   const cells = heads.map(([kind, text]) =>
     el("th", { scope: "col", ...(kind ? { class: kind } : {}) }, text),
   );
+  const columns = heads.map(([kind]) => el("col", kind ? { class: kind } : {}));
   const head = el("thead", {}, el("tr", { class: "whose" }, whose), el("tr", {}, ...cells));
   const body = el("tbody", { "data-region": "staysRows" });
   const sum = el(
@@ -235,7 +236,7 @@ function makeStays(page) {
     "section",
     { class: "card", id: "stays", "aria-labelledby": "stays-name", hidden: "" },
     top,
-    el("table", { class: "things" }, head, body),
+    el("table", { class: "things" }, el("colgroup", {}, ...columns), head, body),
   );
   one("#cards").append(card);
 }

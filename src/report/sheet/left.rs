@@ -35,6 +35,7 @@ pub(super) fn card(sheet: &Sheet) -> Markup {
                 }
                 table.things {
                     caption.unseen { "What stays, in the order of the catalogue" }
+                    colgroup { col.box; col.count; col.count; col; @if stores > 1 { col.way; } col.number; }
                     thead {
                         tr.whose { th colspan=(columns) scope="colgroup" {
                             (title(order)) ": " span data-is="things" { (plural(things as usize, "thing", "things")) }

@@ -27,6 +27,7 @@ pub(super) fn table(order: &MoveOrder, c: &CarrierFinding, heads: &Heads, rows: 
     html! {
         table.things {
             caption.unseen { "What " (bdi(&carrier.name)) " takes" }
+            colgroup { col.box; col.box; col.count; col; col.way; col.number; }
             thead {
                 tr.whose { th colspan="6" scope="colgroup" {
                     (bdi(&carrier.name)) ": " (plural(things as usize, "thing", "things"))

@@ -1,0 +1,450 @@
+//! Names that mean harm, in every place where a name stands: whatever a command
+//! prints of them is inert. Twice: through files, where the reader refuses what
+//! cannot be seen, and past the reader, as a program could put them there.
+//!
+//! A new command or format is a line in `COMMANDS`, and in `rendered`.
+
+use serde_json::Value;
+use std::ffi::OsString;
+use std::path::Path;
+use std::time::Duration;
+use tumpline::ask::compare::loadouts;
+use tumpline::ask::{Oracle, shed, why};
+use tumpline::cli::{Code, Env};
+use tumpline::kit;
+use tumpline::load::{ItemIx, MoveOrder, PartyIx};
+use tumpline::report::shed::{By, ShedFormat};
+use tumpline::report::{self, Format, Style};
+use tumpline::split::{Options, Watch, split};
+
+/// What a text has to be.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Form {
+    Terminal,
+    Json,
+    Csv,
+    Markdown,
+    Svg,
+    Html,
+}
+use Form::{Csv, Html, Json, Markdown, Svg, Terminal};
+
+/// Arguments, `MOVE` for a move that has a plan and `NONE` for one that has
+/// none; and what comes out.
+const COMMANDS: &[(&str, Form)] = &[
+    ("split MOVE", Terminal),
+    ("split MOVE --ascii --color always --width 60", Terminal),
+    ("split MOVE --format json", Json),
+    ("split MOVE --format csv", Csv),
+    ("split MOVE --format markdown", Markdown),
+    ("split MOVE --without bo", Terminal),
+    ("split MOVE --without bo --format markdown", Markdown),
+    ("split MOVE --tolerance 5% --survives 1", Terminal),
+    ("split MOVE --tolerance 5% --survives 1 --format markdown", Markdown),
+    ("split NONE", Terminal),
+    ("split NONE --format json", Json),
+    ("split NONE --format csv", Csv),
+    ("split NONE --format markdown", Markdown),
+    ("why MOVE lamp", Terminal),
+    ("why MOVE lamp --format json", Json),
+    ("shed MOVE --loads", Terminal),
+    ("shed MOVE --format json", Json),
+    ("shed MOVE --format csv", Csv),
+    ("shed MOVE --format svg", Svg),
+    ("shed MOVE --by people", Terminal),
+    ("shed MOVE --by people --format json", Json),
+    ("shed MOVE --by people --format csv", Csv),
+    ("shed MOVE --by people --format svg", Svg),
+    ("compare MOVE NONE --vary limit=90%", Terminal),
+    ("compare MOVE NONE --vary limit=90% --format json", Json),
+    ("compare MOVE NONE --vary limit=90% --format csv", Csv),
+    ("compare MOVE NONE --vary limit=90% --format markdown", Markdown),
+    ("list MOVE", Terminal),
+    ("list MOVE --only equipment --format json", Json),
+    ("list MOVE --only equipment --format csv", Csv),
+    ("list MOVE --only equipment --format markdown", Markdown),
+    ("sheet MOVE", Html),
+    ("sheet MOVE --plain", Html),
+    ("sheet MOVE --format svg", Svg),
+    ("check MOVE NONE", Terminal),
+    ("tidy --check MOVE NONE", Terminal),
+];
+
+/// Names, and whether a file may hold them.
+fn names() -> Vec<(String, bool)> {
+    let fine = [
+        "<script>alert(1)</script>",
+        "</text><script>alert(1)</script>",
+        "]]><script>alert(1)</script><!--",
+        "&lt;script&gt;&#60;",
+        "=cmd|' /C calc'!A0",
+        "+1",
+        "-1",
+        "@SUM(1)",
+        "＝1+1",
+        "\"",
+        "'",
+        "\"'\"\"''",
+        "`code` ``` ```",
+        "a | b || c \\| d \\",
+        "[x](javascript:alert(1))",
+        "![x](http://example.org/x.png)",
+        "<http://example.org> http://example.org www.example.org a@example.org",
+        "# heading",
+        "---",
+        "* item *_~~",
+        "$(reboot) `reboot` ;&&",
+        "%s%n {} {0} \\x1b[31m \\u{1b}",
+        "🧑\u{200d}🚒👩🏽\u{200d}⚕\u{fe0f}",
+        "e\u{301}\u{302}\u{303}\u{304}\u{305}",
+        "حقيبة إسعاف",
+        "ערכת עזרה",
+        "担架と無線機",
+        "null",
+        "true",
+        "1e3",
+        "a,b;c",
+        // The reader takes blanks off the ends.
+        "\t=1",
+    ];
+    let refused = [
+        "a\nb",
+        "a\r\n=1",
+        "a\tb",
+        "a\rb",
+        "\u{1b}[31mred\u{1b}[0m",
+        "\u{1b}]0;title\u{7}",
+        "\u{1b}[2J\u{1b}[H",
+        "\u{0}",
+        "a\u{1}b\u{8}c\u{c}d\u{7f}e",
+        "\u{85}\u{9b}31m\u{9d}0;x\u{9c}",
+        "a\u{202e}b\u{202d}c\u{2066}d",
+        "a\u{2028}b\u{2029}c",
+        "\u{feff}a",
+    ];
+    let mut all: Vec<(String, bool)> = fine.map(|n| (n.to_string(), true)).to_vec();
+    all.extend(refused.map(|n| (n.to_string(), false)));
+    // Nothing of these is seen; the reader may take them or not.
+    all.push(("a\u{200b}b\u{2060}c\u{ad}d".into(), true));
+    all.push(("x".repeat(10_000), false));
+    all.push(("担".repeat(200), true));
+    all
+}
+
+/// The name in double quotes, with what is no plain letter written out.
+fn in_yaml(name: &str) -> String {
+    let one = |c: char| match c {
+        c if c.is_ascii_alphanumeric() || c == ' ' => c.to_string(),
+        c => format!("\\U{:08x}", u32::from(c)),
+    };
+    format!("\"{}\"", name.chars().map(one).collect::<String>())
+}
+
+fn move_of(name: &str, limit: &str) -> String {
+    let n = in_yaml(name);
+    format!(
+        "move: {n}\n\
+         equipment:\n\
+         \x20 - {{id: lamp, name: {n}, mass: 2 kg, held: 2, supplies: {{light: 2}}, requires: {{cell: 1}}, keeper: leader}}\n\
+         \x20 - {{id: cell, name: {n}, mass: 1 kg, held: 2}}\n\
+         \x20 - {{id: rope, name: {n}, mass: 4 kg, held: 2, carry: [pair, back]}}\n\
+         \x20 - {{id: bag, name: {n}, mass: 3 kg, contents: {{pin: 2}}}}\n\
+         carriers:\n\
+         \x20 people:\n\
+         \x20   - {{id: ann, name: {n}, body-mass: 70 kg, limit: {limit}, worn: 2 kg, duties: [leader]}}\n\
+         \x20   - {{id: bo, name: {n}, body-mass: 70 kg, limit: {limit}}}\n\
+         parties: {{hill: {{travel: foot, who: [ann, bo]}}}}\n\
+         needs:\n\
+         \x20 hill:\n\
+         \x20   - {{need: {n}, item: lamp}}\n\
+         \x20   - {{need: {n} , supply: light, amount: 2}}\n\
+         \x20   - {{need: third, priority: 1, any: [bag, rope]}}\n\
+         wants: {{hill: {{rope: {{value: 3, up-to: 2}}, bag: 2}}}}\n"
+    )
+    // A party's needs have names of their own.
+    .replacen(&format!("need: {n} ,"), "need: second,", 1)
+}
+
+fn run(args: &[&str]) -> (Code, String, String) {
+    let env = Env { vars: [("LANG".to_string(), "C.UTF-8".to_string())].into(), ..Env::default() };
+    let (mut out, mut err) = (Vec::new(), Vec::new());
+    let args = std::iter::once("tumpline").chain(args.iter().copied()).map(OsString::from);
+    let code = tumpline::cli::run(args, &mut out, &mut err, &env);
+    let text = |bytes| String::from_utf8(bytes).expect("UTF-8");
+    (code, text(out), text(err))
+}
+
+/// Whether a character may act on what shows it.
+fn acts(c: char) -> bool {
+    c.is_control()
+        || matches!(c, '\u{200e}' | '\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{feff}')
+}
+
+/// Colours of our own are no harm.
+fn without_colours(text: &str) -> String {
+    let mut parts = text.split("\u{1b}[");
+    let first = parts.next().unwrap_or("").to_string();
+    parts.fold(first, |out, part| {
+        let end = part.find(|c: char| !(c.is_ascii_digit() || c == ';')).expect("an end");
+        assert_eq!(&part[end..=end], "m", "no colour: {part}");
+        out + &part[end + 1..]
+    })
+}
+
+fn inert(text: &str, form: Form, what: &str) {
+    let plain = match form {
+        Csv => text.replace("\r\n", "\n"),
+        Terminal if what.contains("--color") => without_colours(text),
+        _ => text.to_string(),
+    };
+    let bad = plain.chars().find(|c| *c != '\n' && acts(*c));
+    assert_eq!(bad, None, "{what}: {text}");
+    match form {
+        Terminal => {}
+        Json => drop(serde_json::from_str::<Value>(text).unwrap_or_else(|e| panic!("{what}: {e}"))),
+        Csv => csv_is_inert(text, what),
+        Markdown => markdown_is_inert(text, what),
+        Svg => svg_is_inert(text, what),
+        Html => html_is_inert(text, what),
+    }
+}
+
+fn csv_is_inert(text: &str, what: &str) {
+    let mut reader = csv::ReaderBuilder::new().has_headers(false).from_reader(text.as_bytes());
+    for record in reader.records() {
+        // As long as the first, or the reader refuses it.
+        let record = record.unwrap_or_else(|e| panic!("{what}: {e}\n{text}"));
+        for cell in &record {
+            let formula = cell.starts_with(['=', '+', '@', '\t', '\r', '＝', '＋', '－', '＠']);
+            let minus = cell.starts_with('-') && cell != "-" && cell.parse::<f64>().is_err();
+            assert!(!formula && !minus, "{what}: {cell}");
+        }
+    }
+}
+
+fn markdown_is_inert(text: &str, what: &str) {
+    let mut columns = None;
+    for line in text.lines() {
+        let mut bare = String::new();
+        let mut chars = line.chars();
+        while let Some(c) = chars.next() {
+            if c == '\\' {
+                chars.next();
+            } else {
+                bare.push(c);
+            }
+        }
+        for active in ["<", "](", "`", "http://", "javascript:alert(1))"] {
+            let escaped = active.starts_with("java") && !bare.contains("](");
+            assert!(escaped || !bare.contains(active), "{what}: {active} in {line}");
+        }
+        if bare.starts_with('|') {
+            let n = bare.matches('|').count();
+            assert_eq!(*columns.get_or_insert(n), n, "{what}: {line}");
+        } else {
+            columns = None;
+        }
+    }
+}
+
+fn svg_is_inert(text: &str, what: &str) {
+    let mut reader = quick_xml::Reader::from_str(text);
+    let mut elements = 0;
+    loop {
+        match reader.read_event().unwrap_or_else(|e| panic!("{what}: {e}\n{text}")) {
+            quick_xml::events::Event::Eof => break,
+            quick_xml::events::Event::Start(e) | quick_xml::events::Event::Empty(e) => {
+                elements += 1;
+                let name = format!("{:?}", e.name()).to_lowercase();
+                assert!(!name.contains("script"), "{what}: {text}");
+                for attribute in e.attributes() {
+                    let attribute = attribute.unwrap_or_else(|e| panic!("{what}: {e}"));
+                    let key = format!("{:?}", attribute.key);
+                    assert!(!key.to_lowercase().contains("\"on"), "{what}: {text}");
+                }
+            }
+            _ => {}
+        }
+    }
+    assert!(elements > 3, "{what}: {text}");
+    assert!(!text.contains("<script"), "{what}");
+}
+
+/// What a name brings along is neither an element nor an address.
+fn html_is_inert(text: &str, what: &str) {
+    for active in ["<script>alert", "href=\"javascript", "src=\"http", "<!--</", "]]><"] {
+        assert!(!text.contains(active), "{what}: {active}");
+    }
+    let scripts = text.matches("<script").count();
+    assert!(scripts == 0 || !what.contains("--plain"), "{what}");
+    assert_eq!(scripts, text.matches("</script>").count(), "{what}");
+}
+
+/// Whether some text of a document is exactly this.
+fn holds(value: &Value, name: &str) -> bool {
+    match value {
+        Value::String(s) => s == name,
+        Value::Array(list) => list.iter().any(|v| holds(v, name)),
+        Value::Object(map) => map.values().any(|v| holds(v, name)),
+        _ => false,
+    }
+}
+
+fn check_command(command: &str, form: Form, folder: &Path, name: &str, taken: bool) {
+    let path = |word: &str| match word {
+        "MOVE" => folder.join("some.move.yaml").display().to_string(),
+        "NONE" => folder.join("none.move.yaml").display().to_string(),
+        word => word.to_string(),
+    };
+    let args: Vec<String> = command.split(' ').map(path).collect();
+    let mut args: Vec<&str> = args.iter().map(String::as_str).collect();
+    if !matches!(args.first(), Some(&"check" | &"tidy" | &"list")) {
+        args.extend(["--time", "2s"]);
+    }
+    let (code, out, err) = run(&args);
+    let what = format!("{command} with {name:?}");
+    inert(&err, Terminal, &what);
+    if !taken {
+        assert_eq!(code, Code::BadInput, "{what}: {err}");
+        return inert(&out, Terminal, &what);
+    }
+    assert!(matches!(code, Code::Ok | Code::No | Code::Limit), "{what}: {code:?} {err}");
+    inert(&out, form, &what);
+    if form == Json && command.contains("split MOVE") {
+        let document: Value = serde_json::from_str(&out).unwrap();
+        assert!(holds(&document, name.trim()), "{what}: {out}");
+    }
+}
+
+#[test]
+fn through_files_no_name_acts() {
+    let folder = tempfile::tempdir().unwrap();
+    for (name, taken) in names() {
+        std::fs::write(folder.path().join("some.move.yaml"), move_of(&name, "9 kg")).unwrap();
+        std::fs::write(folder.path().join("none.move.yaml"), move_of(&name, "4 kg")).unwrap();
+        for (command, form) in COMMANDS {
+            check_command(command, *form, folder.path(), &name, taken);
+        }
+    }
+}
+
+/// As an id, a supply, a word or a path no such name is taken; and none acts.
+#[test]
+fn where_no_name_belongs_it_is_refused_and_inert() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("some.move.yaml");
+    let sound = move_of("Lamp", "9 kg");
+    for (name, _) in names() {
+        let n = in_yaml(&name);
+        for (from, to) in [
+            ("id: lamp", format!("id: {n}")),
+            ("id: ann", format!("id: {n}")),
+            ("hill:", format!("{n}:")),
+            ("light: 2", format!("{n}: 2")),
+            ("supply: light", format!("supply: {n}")),
+            ("keeper: leader", format!("keeper: {n}")),
+            ("travel: foot", format!("travel: {n}")),
+            ("mass: 2 kg", format!("mass: {n}")),
+            ("held: 2", format!("held: {n}")),
+            ("worn: 2 kg", format!("{n}: 2 kg")),
+            ("equipment:\n", format!("equipment: {n}\nrules:\n")),
+        ] {
+            std::fs::write(&path, sound.replacen(from, &to, 1)).unwrap();
+            for command in ["check", "split", "tidy"] {
+                let (code, out, err) = run(&[command, path.to_str().unwrap()]);
+                let what = format!("{command} with {from} as {name:?}");
+                inert(&out, Terminal, &what);
+                inert(&err, Terminal, &what);
+                // `true` and their like are ids, if odd ones.
+                let known = matches!(name.as_str(), "null" | "true" | "1e3");
+                let code_fits = matches!(code, Code::BadInput | Code::Io);
+                assert!(known || code_fits || name.len() == 1000, "{what}: {code:?} {out}");
+            }
+        }
+        // On the command line.
+        std::fs::write(&path, &sound).unwrap();
+        let path = path.to_str().unwrap();
+        if !name.contains('\0') {
+            for args in [
+                vec!["why", path, &name],
+                vec!["why", path, "lamp", "--at", &name],
+                vec!["split", path, "--without", &name],
+                vec!["split", path, "--emptied", &name],
+                vec!["shed", path, "--by", "people", "--party", &name],
+                vec!["compare", path, "--vary", &name],
+                vec!["check", &name],
+                vec!["tidy", &name],
+                vec!["start", "--yes", "--name", &name, path],
+            ] {
+                let (_, out, err) = run(&args);
+                let what = format!("{args:?}");
+                inert(&out, Terminal, &what);
+                inert(&err, Terminal, &what);
+            }
+        }
+    }
+}
+
+/// The move with this name everywhere, put there past the reader.
+fn named(order: &MoveOrder, name: &str) -> MoveOrder {
+    let mut order = order.clone();
+    order.name = name.to_string();
+    order.catalogue = order.catalogue.with(|_, item| item.name = name.to_string());
+    order.carriers.iter_mut().for_each(|c| c.name = name.to_string());
+    order.needs.iter_mut().for_each(|n| n.name = name.to_string());
+    order.parties.iter_mut().for_each(|p| p.id = name.to_string());
+    order
+}
+
+/// Every form of every report that the library makes.
+fn rendered(order: &MoveOrder) -> Vec<(String, Form)> {
+    let options = Options { time: Duration::from_secs(2), ..Options::default() };
+    let (watch, style) = (Watch::default(), Style::default());
+    let oracle = || Oracle::new(&options, &watch);
+    let mut out = Vec::new();
+    let forms = [
+        (Format::Table, Terminal),
+        (Format::Json, Json),
+        (Format::Csv, Csv),
+        (Format::Markdown, Markdown),
+    ];
+    let answer = split(order, &options, &watch);
+    let moves = vec![(order.name.clone(), order.clone()), ("other".into(), order.clone())];
+    let side_by_side = loadouts(moves, &oracle());
+    for (format, form) in forms {
+        out.push((report::render(order, &answer, format, &style), form));
+        out.push((report::compare::render(&side_by_side, format, &style), form));
+    }
+    if let Ok(why) = why(order, ItemIx(0), None, &oracle()) {
+        out.push((report::why_table(order, &why, &style), Terminal));
+        out.push((report::why_json(order, &why), Json));
+    }
+    let by_limit = shed::by_limit(order, &oracle(), false);
+    let crews = shed::by_people(order, PartyIx(0), &oracle());
+    for (format, form) in [
+        (ShedFormat::Table, Terminal),
+        (ShedFormat::Json, Json),
+        (ShedFormat::Csv, Csv),
+        (ShedFormat::Svg, Svg),
+    ] {
+        for by in [By::Limit(&by_limit), By::People(PartyIx(0), &crews)] {
+            out.push((report::shed::render(order, by, format, &style, true), form));
+        }
+    }
+    out
+}
+
+#[test]
+fn past_the_reader_no_name_acts() {
+    let order = kit::read_move_text("some.move.yaml", &move_of("Lamp", "9 kg")).unwrap().order;
+    for (name, _) in names() {
+        let order = named(&order, &name);
+        for (n, (text, form)) in rendered(&order).into_iter().enumerate() {
+            inert(&text, form, &format!("report {n} with {name:?}"));
+            if n == 2 {
+                let document: Value = serde_json::from_str(&text).unwrap();
+                assert!(holds(&document, &name), "{name:?}");
+            }
+        }
+    }
+}
