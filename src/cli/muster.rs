@@ -25,6 +25,13 @@ pub(super) fn run(args: &Muster, world: &mut World<'_>) -> Result<Code, Failure>
     let env = world.env;
     let colour = env.colour(world.colour, env.err_is_terminal);
     let path = if args.path.is_dir() { args.path.join(STORES) } else { args.path.clone() };
+    if args.path.is_dir() && !path.exists() {
+        let folder = crate::report::clean(&args.path.display().to_string());
+        return Err(Failure::Unread(format!(
+            "error: there is no `{STORES}` in `{folder}`\nhelp: two lines will do to begin with: \
+             `stores: NAME` and `equipment: equipment.yaml`; what is not said is as in the catalogue"
+        )));
+    }
     let read = kit::read_stores(&path).map_err(|faults| files::failure(&faults, colour))?;
     let _ = write!(world.err, "{}", files::rendered(&read.warnings, colour));
     output::not_read(args.output.as_deref(), &read.files)?;

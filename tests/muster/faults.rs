@@ -45,7 +45,15 @@ cases:
     std::fs::remove_file(folder.path("stores.yaml")).unwrap();
     let done = folder.muster(&[]);
     assert_eq!(done.code, Code::Io);
-    assert!(done.err.contains("stores.yaml"), "{}", done.err);
+    assert!(
+        done.err.contains("no `stores.yaml`") && done.err.contains("two lines"),
+        "{}",
+        done.err
+    );
+    // Those two lines are enough.
+    folder.write("equipment.yaml", ITEMS);
+    folder.write("stores.yaml", "stores: NAME\nequipment: equipment.yaml\n");
+    assert_eq!(folder.muster(&[]).code, Code::Ok);
 }
 
 #[test]

@@ -4,6 +4,7 @@
 
 mod fit;
 mod moves;
+mod rules;
 mod shortage;
 
 pub use fit::{Fit, Unfit, fit};

@@ -1,14 +1,17 @@
 //! A sheet of counts: what somebody with a clipboard found in the stores.
 
+mod columns;
 mod sheet;
+mod whereabouts;
 
 use super::case_text::{Words, case_path};
 use super::code::Code;
 use super::diagnostic::{Diagnostic, Diagnostics, Sink, did_you_mean, one_of, quoted};
-use super::lower::{MOST_COUNT, holder, holds};
+use super::lower::{MOST_COUNT, holds};
 use super::source::{Sources, Span};
 use super::stores_file::ReadStores;
 use crate::load::{CasePath, Catalogue, Counted, Counting, ItemIx, Stores, Whereabouts};
+use columns::{Column, columns};
 use sheet::Row;
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
@@ -54,77 +57,6 @@ pub fn read_count(path: &Path, stores: &ReadStores) -> Result<ReadCount, Diagnos
     }
     let Reading { counted, blank, .. } = reading;
     Ok(ReadCount { counted, blank, file: path.to_path_buf(), warnings })
-}
-
-/// What a column holds.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-enum Column {
-    Item,
-    Name,
-    Where,
-    To,
-    Case,
-    Counted,
-    By,
-    Note,
-}
-
-const COLUMNS: [(Column, &[&str]); 8] = [
-    (Column::Item, &["item", "id", "item id"]),
-    (Column::Name, &["name", "item name"]),
-    (Column::Where, &["where", "whereabouts", "place", "location"]),
-    (Column::To, &["to", "issued to", "lent to", "holder", "who has it"]),
-    (Column::Case, &["case", "in case"]),
-    (Column::Counted, &["counted", "count", "quantity", "qty", "number"]),
-    (Column::By, &["by", "counted by", "counter"]),
-    (Column::Note, &["note", "notes", "remark", "remarks"]),
-];
-
-/// Small letters, and one blank for whatever stands between words.
-fn plain(text: &str) -> String {
-    let words = text.split(|c: char| c.is_whitespace() || matches!(c, '_' | '-'));
-    words.filter(|w| !w.is_empty()).collect::<Vec<_>>().join(" ").to_lowercase()
-}
-
-fn columns(header: &Row, sink: &mut Sink) -> Option<BTreeMap<Column, usize>> {
-    let mut out: BTreeMap<Column, usize> = BTreeMap::new();
-    let before = sink.errors();
-    for (i, (text, span)) in header.iter().enumerate().filter(|(_, (text, _))| !text.is_empty()) {
-        let word = plain(text);
-        let Some((column, _)) = COLUMNS.iter().find(|(_, w)| w.contains(&word.as_str())) else {
-            let known = COLUMNS.iter().filter_map(|(_, w)| w.first().copied());
-            let what = format!("the column {} is not read", quoted(text));
-            let d = Diagnostic::warning(Code::NoEffect, what).at(*span, "no such column is known");
-            sink.add(d.maybe_help(did_you_mean(&word, known)));
-            continue;
-        };
-        match out.get(column).and_then(|first| header.get(*first)) {
-            Some((_, first)) => sink.fault(|| {
-                let what = format!("the column {} is there twice", quoted(text));
-                Diagnostic::error(Code::BadSheet, what)
-                    .at(*span, "a second one")
-                    .label(*first, "the first one")
-            }),
-            None => drop(out.insert(*column, i)),
-        }
-    }
-    let lacks = |what: &str| {
-        let all = COLUMNS.iter().filter_map(|(_, w)| w.first().copied());
-        let span = header.first().map(|(_, span)| *span);
-        let d = Diagnostic::error(Code::BadSheet, format!("there is no column {what}"));
-        let d = match span {
-            Some(span) => d.at(span, "the first row names the columns"),
-            None => d,
-        };
-        d.help(format!("columns: {}; `item` and `counted` are needed", one_of(all)))
-    };
-    if !out.contains_key(&Column::Item) && !out.contains_key(&Column::Name) {
-        sink.fault(|| lacks("`item`"));
-    }
-    if !out.contains_key(&Column::Counted) {
-        sink.fault(|| lacks("`counted`"));
-    }
-    (sink.errors() == before).then_some(out)
 }
 
 struct Reading<'a> {
@@ -306,66 +238,6 @@ impl Reading<'_> {
         Some(Counting::InCase(path, item))
     }
 
-    /// Where a loose thing was counted: on the shelf if it is not said.
-    fn whereabouts(
-        &self,
-        place: Option<(&str, Span)>,
-        to: Option<(&str, Span)>,
-        item: Option<ItemIx>,
-        counted: Span,
-        sink: &mut Sink,
-    ) -> Option<Whereabouts> {
-        let word = place.map_or("shelf".to_string(), |(text, _)| plain(text));
-        let span = place.map_or(counted, |(_, span)| span);
-        let out = match word.as_str() {
-            "shelf" | "on shelf" | "on the shelf" | "store" => Whereabouts::Shelf,
-            "unserviceable" | "u/s" => Whereabouts::Unserviceable,
-            "issued" | "issue" | "on issue" => Whereabouts::Issued(String::new()),
-            "on loan" | "loan" | "lent" => Whereabouts::OnLoan(String::new()),
-            _ => {
-                let words = ["shelf", "issued", "unserviceable", "on loan"];
-                let held = word == "held" || word == "on charge";
-                sink.fault(|| {
-                    let text = place.map_or("", |(text, _)| text);
-                    let what = format!("{} is not where a thing can be", quoted(text));
-                    let d =
-                        Diagnostic::error(Code::BadWord, what).at(span, "not one of the places");
-                    let d = d.maybe_help(did_you_mean(&word, words));
-                    let d = d
-                        .help(format!("allowed here: {}, or nothing for the shelf", one_of(words)));
-                    let help = "what is on charge is not counted: change `held` in the stores file";
-                    if held { d.help(help) } else { d }
-                });
-                return None;
-            }
-        };
-        let holders = |issued: bool| {
-            let holding = item.map(|i| self.now.holding(self.catalogue, i)).unwrap_or_default();
-            let of = if issued { holding.issued } else { holding.on_loan };
-            of.into_keys().collect::<Vec<_>>()
-        };
-        match out {
-            Whereabouts::Issued(_) => {
-                Some(Whereabouts::Issued(who(to, span, &holders(true), item.is_some(), sink)?))
-            }
-            Whereabouts::OnLoan(_) => {
-                Some(Whereabouts::OnLoan(who(to, span, &holders(false), item.is_some(), sink)?))
-            }
-            out => {
-                if let Some((text, span)) = to {
-                    sink.fault(|| {
-                        let what = format!("{} has nothing that is on the shelf or unserviceable", quoted(text));
-                        Diagnostic::error(Code::Together, what)
-                            .at(span, "nobody has it")
-                            .help("write `issued` or `on loan` in the column `where`, or leave this empty")
-                    });
-                    return None;
-                }
-                Some(out)
-            }
-        }
-    }
-
     /// Cases that are written down, but were counted away.
     fn vanished(&self, sink: &mut Sink) {
         for path in self.now.found.keys() {
@@ -412,33 +284,4 @@ fn count(text: &str, at: Span, sink: &mut Sink) -> Option<u32> {
             .help("leave the cell empty for what was not counted")
     });
     None
-}
-
-/// Who has it: as said, else the only one known.
-fn who(
-    to: Option<(&str, Span)>,
-    span: Span,
-    known: &[String],
-    item_known: bool,
-    sink: &mut Sink,
-) -> Option<String> {
-    match (to, known) {
-        (Some((text, span)), _) => holder(text, span, sink).then(|| text.to_string()),
-        (None, [only]) => Some(only.clone()),
-        (None, known) => {
-            // Without its item nobody can say.
-            if item_known {
-                sink.fault(|| {
-                    let d = Diagnostic::error(Code::NoHolder, "it is not said who has it")
-                        .at(span, "to whom?");
-                    let all = one_of(known.iter().map(String::as_str));
-                    match known.is_empty() {
-                        true => d.help("write who has it in the column `to`"),
-                        false => d.help(format!("write in the column `to` who has it: {all}")),
-                    }
-                });
-            }
-            None
-        }
-    }
 }
