@@ -94,7 +94,8 @@ fn declared(text: &str) -> (Option<u8>, usize) {
 }
 
 /// The separator that cuts most lines into the same number of cells, more than
-/// one; the first of equals.
+/// one; of those the one with most cells, as decimal commas cut fewer lines than
+/// what parts the columns; the first of equals.
 fn likely(text: &str) -> u8 {
     let score = |separator: u8| {
         let mut reader = csv::ReaderBuilder::new()
@@ -104,8 +105,8 @@ fn likely(text: &str) -> u8 {
             .from_reader(text.as_bytes());
         let counts: Vec<usize> =
             reader.records().take(LOOKED_AT).filter_map(Result::ok).map(|r| r.len()).collect();
-        let alike = |n: usize| counts.iter().filter(|c| **c == n).count() * (n - 1).min(50);
-        counts.iter().filter(|n| **n > 1).map(|n| alike(*n)).max().unwrap_or(0)
+        let alike = |n: usize| (counts.iter().filter(|c| **c == n).count(), n);
+        counts.iter().filter(|n| **n > 1).map(|n| alike(*n)).max().unwrap_or_default()
     };
     // The first of equals, where `max_by_key` would take the last.
     SEPARATORS.into_iter().rev().max_by_key(|s| score(*s)).unwrap_or(b',')
