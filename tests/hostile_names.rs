@@ -30,7 +30,8 @@ enum Form {
 use Form::{Csv, Html, Json, Markdown, Svg, Terminal};
 
 /// Arguments, `MOVE` for a move that has a plan and `NONE` for one that has
-/// none; and what comes out.
+/// none, `STORES` for stores and `COUNT` for a sheet of counts; and what comes
+/// out.
 const COMMANDS: &[(&str, Form)] = &[
     ("split MOVE", Terminal),
     ("split MOVE --ascii --color always --width 60", Terminal),
@@ -66,7 +67,14 @@ const COMMANDS: &[(&str, Form)] = &[
     ("sheet MOVE", Html),
     ("sheet MOVE --plain", Html),
     ("sheet MOVE --format svg", Svg),
-    ("check MOVE NONE", Terminal),
+    ("muster STORES", Terminal),
+    ("muster STORES --count COUNT --no-moves --brief", Terminal),
+    ("muster STORES --format json", Json),
+    ("muster STORES --format csv", Csv),
+    ("muster STORES --format markdown", Markdown),
+    ("muster STORES --blank-count", Csv),
+    ("muster STORES --blank-count --format markdown", Markdown),
+    ("check MOVE NONE STORES", Terminal),
     ("tidy --check MOVE NONE", Terminal),
 ];
 
@@ -163,6 +171,33 @@ fn move_of(name: &str, limit: &str) -> String {
     )
     // A party's needs have names of their own.
     .replacen(&format!("need: {n} ,"), "need: second,", 1)
+}
+
+/// The stores that `MOVE` and `NONE` are beside.
+fn stores_of(name: &str) -> String {
+    // A holder is a key: its ends are not trimmed, and YAML has none over 1,024.
+    let holder: String = name.trim().chars().take(80).collect();
+    let (n, holder) = (in_yaml(name), in_yaml(&holder));
+    format!(
+        "stores: {n}\n\
+         equipment:\n\
+         \x20 - {{id: lamp, name: {n}, mass: 2 kg, held: 2}}\n\
+         \x20 - {{id: pin, name: {n}, mass: 1 kg, held: 0}}\n\
+         \x20 - {{id: bag, name: {n}, mass: 3 kg, contents: {{pin: 2}}}}\n\
+         scale: {{lamp: 3}}\n\
+         holdings:\n\
+         \x20 - {{id: lamp, shelf: 0, issued: {{{holder}: 1}}}}\n\
+         cases:\n\
+         \x20 - {{case: bag, found: {{pin: 1}}}}\n"
+    )
+}
+
+/// A note is the only place of a sheet of counts that holds any text.
+fn count_of(name: &str) -> String {
+    let mut out = csv::Writer::from_writer(Vec::new());
+    out.write_record(["item", "where", "counted", "by", "note"]).unwrap();
+    out.write_record(["lamp", "shelf", "1", name, name]).unwrap();
+    String::from_utf8(out.into_inner().unwrap()).unwrap()
 }
 
 fn run(args: &[&str]) -> (Code, String, String) {
@@ -293,12 +328,15 @@ fn holds(value: &Value, name: &str) -> bool {
 fn check_command(command: &str, form: Form, folder: &Path, name: &str, taken: bool) {
     let path = |word: &str| match word {
         "MOVE" => folder.join("some.move.yaml").display().to_string(),
+        "STORES" => folder.join("stores.yaml").display().to_string(),
+        "COUNT" => folder.join("count.csv").display().to_string(),
         "NONE" => folder.join("none.move.yaml").display().to_string(),
         word => word.to_string(),
     };
     let args: Vec<String> = command.split(' ').map(path).collect();
     let mut args: Vec<&str> = args.iter().map(String::as_str).collect();
-    if !matches!(args.first(), Some(&"check" | &"tidy" | &"list")) {
+    let quick = matches!(args.first(), Some(&"check" | &"tidy" | &"list"));
+    if !quick && !command.contains("-count") && !command.contains("--no-moves") {
         args.extend(["--time", "2s"]);
     }
     let (code, out, err) = run(&args);
@@ -322,6 +360,8 @@ fn through_files_no_name_acts() {
     for (name, taken) in names() {
         std::fs::write(folder.path().join("some.move.yaml"), move_of(&name, "9 kg")).unwrap();
         std::fs::write(folder.path().join("none.move.yaml"), move_of(&name, "4 kg")).unwrap();
+        std::fs::write(folder.path().join("stores.yaml"), stores_of(&name)).unwrap();
+        std::fs::write(folder.path().join("count.csv"), count_of(&name)).unwrap();
         for (command, form) in COMMANDS {
             check_command(command, *form, folder.path(), &name, taken);
         }

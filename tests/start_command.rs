@@ -34,6 +34,7 @@ fn every_kit_reads_and_has_a_plan_at_once() {
             let args = ["start", &folder, "--people", &people, "--units", units, vehicle];
             tumpline(&args, base.path()).assert().success().stderr("");
             tumpline(&["check", &folder], base.path()).assert().success().stderr("");
+            tumpline(&["tidy", "--check", &folder], base.path()).assert().success();
             let order = move_of(&base.path().join(&folder));
             let done =
                 tumpline(&["split", order.to_str().unwrap()], base.path()).assert().success();

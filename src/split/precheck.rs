@@ -10,7 +10,7 @@ use super::bounds::{
 };
 use super::facts::{Facts, ItemFact};
 use crate::load::{Demand, ItemIx, NeedNode, Place, RuleKind, Way};
-use crate::quantity::{Amount, Bulk, Mass};
+use crate::quantity::{Amount, Bulk, Dimension, Mass};
 
 /// Things that one reason names.
 const MOST_NAMED: usize = 3;
@@ -113,12 +113,10 @@ fn supply_problem(facts: &Facts, d: &Demand, party: usize) -> Option<String> {
     }
     let show = |n| Amount::new(supply.dimension, n).rounded(facts.order.units);
     let slack = if d.slack.ppm() > 0 { " with slack" } else { "" };
-    Some(format!(
-        "{} of {} are asked for{slack}, everything held makes {}",
-        show(asked),
-        supply.id,
-        show(have)
-    ))
+    // Twelve meals, but twelve metres of line.
+    let of = if supply.dimension == Dimension::Count { " " } else { " of " };
+    let (asked, id, have) = (show(asked), &supply.id, show(have));
+    Some(format!("{asked}{of}{id} are asked for{slack}, everything held makes {have}"))
 }
 
 fn fixed(facts: &Facts) -> Option<Reason> {

@@ -147,7 +147,7 @@ impl Sheet {
         self.heading(if report.brief { "Cases that differ" } else { "Cases" });
         let cells =
             |ought: String, found: String, state: String| [(ought, 5), (found, 5), (state, 9)];
-        self.row(4, "", &cells("ought".into(), "found".into(), String::new()));
+        self.row(4, "what is in it", &cells("ought".into(), "found".into(), String::new()));
         for case in report.cases() {
             let state = words::case_state(case, muster.units);
             let name = words::case_name(&muster.catalogue, case);
