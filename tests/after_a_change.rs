@@ -385,7 +385,7 @@ fn the_plan_that_was_read_is_not_written_over() {
     folder.write("weighed.yaml", WEIGHED);
     for (option, file) in [("--after", "plan.json"), ("--weighed", "weighed.yaml")] {
         let told = folder.told(&[option, file, "-o", file], 2);
-        assert!(told.contains("was read for this move"), "{told}");
+        assert!(told.contains("was read, so it is no place to write"), "{told}");
     }
     assert_eq!(std::fs::read_to_string(folder.path("plan.json")).unwrap(), plan);
 }

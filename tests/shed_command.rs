@@ -152,7 +152,7 @@ fn a_wrong_command_line_is_code_2() {
         (&["--party", "pass"], "goes with `--by people`"),
         (&["--by", "people", "--needs"], "goes with `--by limit`"),
         (&["--by", "mass"], "possible values: limit, people"),
-        (&["-o", "lamp.move.yaml"], "was read for this move"),
+        (&["-o", "lamp.move.yaml"], "was read, so it is no place to write"),
     ] {
         let done = folder.run(args).assert().code(2).stdout("");
         let err = String::from_utf8_lossy(&done.get_output().stderr).into_owned();

@@ -9,8 +9,9 @@ use std::process::ExitCode;
 /// For `--help` and the man page.
 pub(super) const CODES: &str = "\
 Exit codes:
-  0   a plan, proven best or within the gap asked for; the files are in order
-  1   no plan exists; with `tidy --check`, a file is not tidy
+  0   a plan, proven best or within the gap asked for; all is in order
+  1   no plan exists; stores are not in order; with `tidy --check`, a file is
+      not tidy
   2   the command line is wrong
   3   a file is wrong
   4   stopped before it had what was asked: no plan was found in the time

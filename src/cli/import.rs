@@ -12,7 +12,7 @@ use std::path::Path;
 const MOST_HEADER: usize = 28;
 
 pub(super) fn run(args: &Import, world: &mut World<'_>) -> Result<Code, Failure> {
-    output::not_read(args.output.as_deref(), std::slice::from_ref(&args.path))?;
+    output::not_itself(args.output.as_deref(), &args.path)?;
     let asked = Asked {
         sheet: args.sheet.clone(),
         of: args.of.map(Into::into),
@@ -91,7 +91,8 @@ fn told(found: &Imported, width: usize) -> String {
             lines.extend(some);
         }
     }
-    if !found.first.is_empty() {
+    // With faults there is no such thing yet.
+    if found.stock.is_some() && !found.first.is_empty() {
         let shown = found.first.matches("  - id:").count();
         let which = match found.count.checked_sub(shown) {
             Some(more) if more > 0 => format!("the first {shown} of {}", found.count),

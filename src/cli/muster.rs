@@ -102,6 +102,12 @@ fn blank(args: &Muster, read: &ReadStores, world: &mut World<'_>) -> Result<Code
     };
     let text = form(&read.stores, &read.catalogue, format);
     match &args.output {
+        // Somebody may have filled it in.
+        Some(path) if path.exists() => {
+            let shown = crate::report::clean(&path.display().to_string());
+            let what = format!("`{shown}` is there already, and may hold a count: choose another");
+            return Err(Failure::Usage(what));
+        }
         Some(path) => output::replace(path, &text)?,
         None => output::page(world, &text)?,
     }
@@ -225,7 +231,9 @@ fn write(
     let new = kit::patched(read, path, now).map_err(|f| files::failure(&f, colour))?;
     let (n, shown) = (differences.len(), crate::report::clean(&path.display().to_string()));
     let changes = if n == 1 { "1 change".to_string() } else { format!("{n} changes") };
-    if !args.yes && !agreed(&format!("Write {changes} to `{shown}`? [y/N] "), world) {
+    let agreed = args.yes || agreed(&format!("Write {changes} to `{shown}`? [y/N] "), world);
+    // Whoever stopped the run, or the question, did not agree.
+    if !agreed || interrupt::watch().interrupted() {
         let _ = writeln!(world.err, "Nothing was written.");
         return Ok(());
     }
@@ -234,6 +242,9 @@ fn write(
     let by = args.by.as_deref().unwrap_or("");
     let lines = journal_lines(&muster.catalogue, &differences, &date, by, &file);
     journal::write(path, &read.text, &new, &journal_header(), &lines)?;
+    // Beside the file itself, where the path is a link to it.
+    let real = path.canonicalize().unwrap_or_else(|_| path.to_path_buf());
+    let path = if path.is_symlink() { real.as_path() } else { path };
     let journal = crate::report::clean(&journal::journal_of(path).display().to_string());
     let _ = writeln!(world.err, "{changes} written to `{shown}`, told in `{journal}`.");
     Ok(())

@@ -36,14 +36,36 @@ pub(super) fn page(world: &mut World<'_>, report: impl AsRef<[u8]>) -> Result<()
     }
 }
 
-/// A file that was read is no place to write to.
+/// A file that was read is no place to write a report to, nor is any other file
+/// of a kit that is there.
 pub(super) fn not_read(target: Option<&Path>, read: &[PathBuf]) -> Result<(), Failure> {
-    let Some(target) = target.filter(|t| read.iter().any(|file| same_file(t, file))) else {
-        return Ok(());
-    };
-    let target = crate::report::clean(&target.display().to_string());
-    let what = format!("`{target}` was read for this move, so it is no place to write");
-    Err(Failure::Usage(what))
+    let Some(target) = target else { return Ok(()) };
+    let shown = crate::report::clean(&target.display().to_string());
+    if read.iter().any(|file| same_file(target, file)) {
+        return Err(Failure::Usage(format!("`{shown}` was read, so it is no place to write")));
+    }
+    if target.exists() && of_a_kit(target) {
+        let what = format!("`{shown}` is a file of a kit, so a report is not written over it");
+        return Err(Failure::Usage(what));
+    }
+    Ok(())
+}
+
+/// For what makes kit files: only what was read is no place to write.
+pub(super) fn not_itself(target: Option<&Path>, read: &Path) -> Result<(), Failure> {
+    match target {
+        Some(target) if same_file(target, read) => {
+            let shown = crate::report::clean(&target.display().to_string());
+            Err(Failure::Usage(format!("`{shown}` was read, so it is no place to write")))
+        }
+        _ => Ok(()),
+    }
+}
+
+/// Kit files, the journal of stores and its lock, by their names.
+fn of_a_kit(path: &Path) -> bool {
+    let name = path.file_name().map(|n| n.to_string_lossy().to_lowercase()).unwrap_or_default();
+    [".yaml", ".yml", ".journal.csv", ".yaml.lock", ".yml.lock"].iter().any(|e| name.ends_with(e))
 }
 
 fn same_file(a: &Path, b: &Path) -> bool {

@@ -65,10 +65,10 @@ fn fed(mut child: Child, text: &str, named: &str) -> Shown {
             ended => break ended,
         }
     };
-    // As shells and their like say that there is no such command.
-    let absent = ended.is_ok_and(|status| matches!(status.code(), Some(126 | 127)));
-    if unread || absent {
-        return Shown::Not(Some(format!("the pager {named} showed nothing")));
+    // Better shown twice than not at all.
+    let failed = ended.is_ok_and(|status| status.code().is_some_and(|code| code != 0));
+    if unread || failed {
+        return Shown::Not(Some(format!("the pager {named} failed")));
     }
     Shown::Paged
 }
@@ -127,7 +127,8 @@ mod tests {
         };
         assert!(said("no-such-pager-anywhere").contains("could not be started"));
         assert!(said("'unclosed").contains("cannot be read"));
-        assert!(said("sh -c 'exit 127'").contains("showed nothing"));
+        assert!(said("sh -c 'exit 127'").contains("failed"));
+        assert!(said("false").contains("failed"));
         assert!(said("a\u{1b}b 'c").contains("`a\\u{1b}b 'c`"));
         // `true` reads nothing at all, and text much longer than a pipe.
         assert_eq!(show(&env(&[("PAGER", "true")]), &long), Shown::Paged);

@@ -7,15 +7,16 @@ use super::sheet::{Ready, by_scales, weighed};
 use super::{Code, Failure, World, output};
 use crate::ask::{taken, vary, with_masses};
 use crate::kit::{self, MadePlan, quoted};
-use crate::load::{CarrierIx, GoalKind, GoalValue, MoveOrder};
-use crate::report::{More, clean, holds};
+use crate::load::{CarrierIx, GoalKind, GoalValue, MoveOrder, Plan};
+use crate::quantity::Units;
+use crate::report::{More, clean, holds, verdict};
 use crate::split::{Findings, GoalResult, Planned, Status, audit};
 use std::fs::File;
 use std::io::Read as _;
 use std::path::{Path, PathBuf};
 
 const READ: &str = "Read from a plan made before, and audited anew for the move as it is now.";
-const AS_OF_THEN: &str = "How good it is, is told as of then.";
+const AS_OF_THEN: &str = "When the plan was made:";
 const CHANGED: &str = "The move has changed since, so how good the plan is, is not known.";
 
 /// Whether the file is a plan and no move order: by how it starts, since a move
@@ -26,6 +27,10 @@ pub(super) fn is_plan(path: &Path) -> bool {
         ending.is_some_and(|e| wanted.iter().any(|w| e.eq_ignore_ascii_case(w)))
     };
     let mut start = Vec::new();
+    // What is read of a pipe is gone from it.
+    if std::fs::metadata(path).is_ok_and(|m| !m.is_file()) {
+        return ending(&["json"]);
+    }
     let read = File::open(path).and_then(|f| f.take(4096).read_to_end(&mut start));
     let Ok(_) = read else { return ending(&["json"]) };
     let text = start.strip_prefix(b"\xef\xbb\xbf").unwrap_or(&start);
@@ -64,8 +69,10 @@ pub(super) fn ready(args: &Asked, world: &mut World<'_>) -> Result<Result<Ready,
         return Ok(Err(Code::No));
     }
     notes.push(READ.into());
-    let (goals, status) = known(&made, &findings, &mut notes);
+    notes.push(known(&made, &packed.before.plan, &findings, order.units));
     notes.extend(holds(&order, &More::default()));
+    // Its goals may have better plans by now: what was proven then is only told.
+    let (goals, status) = (Vec::new(), Status::Feasible);
     let planned = Planned { plan: packed.before.plan, findings, goals, status };
     Ok(Ok(Ready { order, planned, stopped: None, notes, code: Code::Ok }))
 }
@@ -116,6 +123,8 @@ fn as_made(
     };
     for (id, from) in &made.used_up {
         let Some(item) = order.catalogue.find(id) else { continue };
+        let used: u32 = from.iter().fold(0, |sum, (_, n)| sum.saturating_add(*n));
+        notes.push(format!("Used up: {used} {}.", order.item(item).name));
         let from: Vec<_> = from
             .iter()
             .map(|(who, n)| (who.as_deref().and_then(|id| find(&order, id)), *n))
@@ -123,19 +132,19 @@ fn as_made(
         taken(&mut order, item, &from);
     }
     for id in &made.without {
-        let fewer = find(&order, id).and_then(|c| vary::without_carrier(&order, c));
+        let gone = find(&order, id);
+        if let Some(c) = gone {
+            notes.push(format!("Without {}.", order.carrier(c).name));
+        }
+        let fewer = gone.and_then(|c| vary::without_carrier(&order, c));
         order = fewer.unwrap_or(order);
     }
     order
 }
 
-/// How good the plan was known to be, if its goals are worth now what they were
-/// worth then.
-fn known(
-    made: &MadePlan,
-    findings: &Findings,
-    notes: &mut Vec<String>,
-) -> (Vec<GoalResult>, Status) {
+/// How good the plan was known to be when it was made, if its goals are worth
+/// now what they were worth then.
+fn known(made: &MadePlan, plan: &Plan, findings: &Findings, units: Units) -> String {
     // `changes` is no goal of a move as it is read.
     let then: Vec<_> = made.goals.iter().filter(|g| g.kind != GoalKind::Changes).collect();
     let same = then.len() == findings.goals.len()
@@ -144,10 +153,8 @@ fn known(
             .zip(&findings.goals)
             .all(|(g, now)| g.kind == now.0 && alike(g.value, now.1));
     if !same {
-        notes.push(CHANGED.into());
-        return (Vec::new(), Status::Feasible);
+        return CHANGED.into();
     }
-    notes.push(AS_OF_THEN.into());
     let goals = made.goals.iter().map(|g| GoalResult {
         goal: g.kind,
         value: g.value,
@@ -159,7 +166,9 @@ fn known(
         "within-gap" => Status::WithinGap,
         _ => Status::Feasible,
     };
-    (goals.collect(), status)
+    let (plan, findings, goals) = (plan.clone(), findings.clone(), goals.collect());
+    let then = verdict(&Planned { plan, findings, goals, status }, units);
+    format!("{AS_OF_THEN} {then}")
 }
 
 /// Alike as far as a plan tells it: shares to six decimals.

@@ -22,22 +22,51 @@ impl<'a> Words<'a> {
         Words { catalogue, names }
     }
 
-    /// By id, else by a name that only one item has, in any case of letters.
+    /// By id, else by a name in any case of letters, if nothing else could be
+    /// meant by it.
     pub fn find(&self, word: &str) -> Option<ItemIx> {
+        if let Some(found) = self.catalogue.find(word) {
+            return Some(found);
+        }
         let lower = word.to_lowercase();
-        self.catalogue.find(&lower).or_else(|| self.names.get(&lower).copied().flatten())
+        match (self.catalogue.find(&lower), self.names.get(&lower)) {
+            (Some(id), None) => Some(id),
+            (Some(id), Some(Some(name))) if id == *name => Some(id),
+            (None, Some(name)) => *name,
+            _ => None,
+        }
     }
 
-    /// The kind, and the number if one follows. A name that ends in a number is
-    /// tried first.
+    /// Whether the item may be called so.
+    pub fn fits(&self, item: ItemIx, word: &str) -> bool {
+        let plain = |text: &str| {
+            let text = text.trim_start_matches('\'').to_lowercase();
+            text.split_whitespace().collect::<Vec<_>>().join(" ")
+        };
+        plain(&self.catalogue[item].name) == plain(word) || self.find(word) == Some(item)
+    }
+
+    /// The kind, and the number if one follows. An id and a number come first:
+    /// so forms have it. Then a name, which may end in a number.
     fn case(&self, part: &str) -> Option<(ItemIx, Option<u32>)> {
+        if let Some(found) = self.catalogue.find(part) {
+            return Some((found, None));
+        }
+        let counted = part.rsplit_once(char::is_whitespace);
+        let counted = counted.map(|(word, number)| (word.trim_end(), number));
+        let counted = counted
+            .filter(|(_, n)| !n.is_empty() && n.bytes().all(|b| b.is_ascii_digit()))
+            .map(|(word, n)| (word, Some(n.parse().unwrap_or(0))));
+        if let Some((id, number)) = counted
+            && let Some(found) = self.catalogue.find(id)
+        {
+            return Some((found, number));
+        }
         if let Some(found) = self.find(part) {
             return Some((found, None));
         }
-        let (word, number) = part.rsplit_once(char::is_whitespace)?;
-        let digits = !number.is_empty() && number.bytes().all(|b| b.is_ascii_digit());
-        let found = self.find(word.trim_end()).filter(|_| digits)?;
-        Some((found, Some(number.parse().unwrap_or(0))))
+        let (name, number) = counted?;
+        Some((self.find(name)?, number))
     }
 }
 

@@ -85,7 +85,7 @@ fn refused_status(text: &str, id: SourceId, status: &str) -> Result<(), Fault> {
     }
     let what = format!("this file holds no plan: its status is {}", quoted(status));
     let d = Diagnostic::error(Code::BadPlan, what);
-    Err(d.at(find(text, id, "status"), "no plan was found").help(HELP).boxed())
+    Err(d.at(find(text, id, "status"), "it holds no plan").help(HELP).boxed())
 }
 
 /// What the JSON library says, at its place. It counts columns in bytes.

@@ -35,7 +35,7 @@ pub use more::More;
 pub(crate) use more::holds;
 pub use text::clean;
 pub(crate) use text::{columns, fit, wrap};
-pub(crate) use words::{goal_value, percent};
+pub(crate) use words::{goal_value, percent, verdict};
 
 use crate::ask::Why;
 use crate::load::MoveOrder;

@@ -159,7 +159,7 @@ fn gave_way(g: &GoalResult) -> bool {
 }
 
 /// How good the plan is, and which goals ended off what they had reached.
-pub(super) fn verdict(planned: &Planned, units: Units) -> String {
+pub(crate) fn verdict(planned: &Planned, units: Units) -> String {
     let gave: Vec<String> =
         planned.goals.iter().filter(|g| gave_way(g)).map(|g| format!("`{}`", g.goal)).collect();
     let known = known(planned, units);

@@ -271,9 +271,9 @@ pub(super) enum FormatChoice {
     /// For the terminal
     #[default]
     Table,
-    /// For programs; see `tumpline schema plan`
+    /// For programs; see `tumpline schema`
     Json,
-    /// For spreadsheets; a row for each carrier, item and way
+    /// For spreadsheets; a row for each thing
     Csv,
     /// For a page or a ticket
     Markdown,

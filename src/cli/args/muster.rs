@@ -40,7 +40,7 @@ pub(in crate::cli) struct Muster {
     pub yes: bool,
 
     /// Who counted, where the sheet does not say
-    #[arg(long, value_name = "NAME", requires = "write")]
+    #[arg(long, value_name = "NAME", requires = "write", value_parser = somebody)]
     pub by: Option<String>,
 
     /// The day for the journal, as in `2026-05-31` [default: today, by UTC]
@@ -48,7 +48,7 @@ pub(in crate::cli) struct Muster {
     pub on: Option<String>,
 
     /// Print a sheet to count with, CSV or Markdown, and nothing else
-    #[arg(long, conflicts_with_all = ["count", "no_moves", "moves"])]
+    #[arg(long, conflicts_with_all = ["count", "write", "no_moves", "moves"])]
     pub blank_count: bool,
 
     /// Ask this move instead of those of the folder; may be given again
@@ -81,6 +81,14 @@ pub(in crate::cli) struct Muster {
 
     #[command(flatten)]
     pub looks: Looks,
+}
+
+/// A name that is not blank.
+fn somebody(text: &str) -> Result<String, String> {
+    match text.trim() {
+        "" => Err("write a name".into()),
+        name => Ok(name.to_string()),
+    }
 }
 
 /// A day of the calendar by ISO 8601.

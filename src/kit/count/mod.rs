@@ -138,6 +138,18 @@ impl Reading<'_> {
                 None
             }
         };
+        if let (Some((i, _)), Some(_), Some((name, span))) =
+            (item, cell(Column::Item), cell(Column::Name))
+            && !self.words.fits(i, name)
+        {
+            sink.fault(|| {
+                let item = &self.catalogue[i];
+                let what = format!("{} is not called {}", quoted(&item.id), quoted(name));
+                Diagnostic::error(Code::BadCell, what)
+                    .at(span, "another name")
+                    .help(format!("its name is {}; which of them was counted?", quoted(&item.name)))
+            });
+        }
         let what = match cell(Column::Case) {
             Some((text, span)) => {
                 if let Some((_, span)) = cell(Column::Where) {

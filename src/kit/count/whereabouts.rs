@@ -79,7 +79,15 @@ fn who(
     sink: &mut Sink,
 ) -> Option<String> {
     match (to, known) {
-        (Some((text, span)), _) => holder(text, span, sink).then(|| text.to_string()),
+        (Some((text, span)), known) => {
+            // As it is written down already, whatever the case of its letters.
+            let mut alike = known.iter().filter(|k| k.to_lowercase() == text.to_lowercase());
+            let recorded = match (known.iter().any(|k| k == text), alike.next(), alike.next()) {
+                (false, Some(one), None) => one.as_str(),
+                _ => text,
+            };
+            holder(text, span, sink).then(|| recorded.to_string())
+        }
         (None, [only]) => Some(only.clone()),
         (None, known) => {
             // Without its item nobody can say.

@@ -20,7 +20,8 @@ pub(super) fn grid(
     let (said, start) = declared(text);
     let separator =
         separator.or(said).unwrap_or_else(|| likely(text.get(start..).unwrap_or_default()));
-    let mut grid = Grid { texts: true, ..Grid::default() };
+    let semicolons = separator == b';';
+    let mut grid = Grid { texts: true, semicolons, ..Grid::default() };
     if separator != b',' {
         let word = match separator {
             b';' => "semicolons",

@@ -17,6 +17,8 @@ pub(super) struct Grid {
     pub notes: Vec<String>,
     /// Whether numbers come as text, so that commas may be decimal.
     pub texts: bool,
+    /// Whether cells are parted by semicolons.
+    pub semicolons: bool,
 }
 
 #[derive(Debug)]

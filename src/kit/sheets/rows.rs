@@ -58,7 +58,11 @@ const TOTALS: [&str; 11] = [
 pub(super) fn records(grid: &Grid, table: &Table, decimal: Decimal, sink: &mut Sink) -> Records {
     let rows = grid.rows.get(table.header + 1..).unwrap_or(&[]);
     let mut out = Records::default();
-    let reading = Reading { decimal, commas: grid.texts && commas(rows, table) };
+    // In grams a point before three digits may part thousands, and where cells
+    // are parted by semicolons people mostly write decimal commas.
+    let small = table.columns.iter().any(|c| matches!(c.unit, Some("g" | "mg" | "mL" | "oz")));
+    let commas = grid.semicolons || small || commas(rows, table);
+    let reading = Reading { decimal, commas: grid.texts && commas };
     let names = names(rows, table);
     let mut ids: BTreeSet<String> = given_ids(rows, table);
     let mut made: Vec<String> = Vec::new();
