@@ -72,8 +72,8 @@ pub(super) fn ready(args: &Asked, world: &mut World<'_>) -> Result<Result<Ready,
     notes.push(known(&made, &packed.before.plan, &findings, order.units));
     notes.extend(holds(&order, &More::default()));
     // Its goals may have better plans by now: what was proven then is only told.
-    let (goals, status) = (Vec::new(), Status::Feasible);
-    let planned = Planned { plan: packed.before.plan, findings, goals, status };
+    let (goals, plan) = (Vec::new(), packed.before.plan);
+    let planned = Planned { plan, findings, goals, status: Status::Feasible };
     Ok(Ok(Ready { order, planned, stopped: None, notes, code: Code::Ok }))
 }
 

@@ -3,6 +3,7 @@
 
 use crate::kit::diagnostic::clean;
 use crate::kit::source::Span;
+use crate::kit::written as scalar;
 
 /// The value of a key.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -57,44 +58,10 @@ pub(super) fn written(value: &Yaml) -> String {
     }
 }
 
-/// A text that no reader of YAML takes for anything else.
-fn scalar(text: &str) -> String {
-    if plain(text, " ._/%()'×+&-,") { text.to_string() } else { quoted(text) }
-}
-
 fn in_flow(text: &str) -> String {
     // Whole numbers are counts, and go without quotes.
     let count = !text.is_empty() && text.len() < 10 && text.bytes().all(|b| b.is_ascii_digit());
-    if count || plain(text, " ._/%-") { text.to_string() } else { quoted(text) }
-}
-
-/// Whether it starts with a letter, or is a number with a unit, and has nothing
-/// that means something in YAML.
-fn plain(text: &str, marks: &str) -> bool {
-    const WORDS: [&str; 10] = ["true", "false", "null", "yes", "no", "on", "off", "y", "n", "nan"];
-    let fine = |c: char| c.is_alphanumeric() || marks.contains(c);
-    text.starts_with(char::is_alphanumeric)
-        && text.chars().any(|c| c.is_alphabetic() || c == '%')
-        && !text.ends_with(' ')
-        && text.chars().all(fine)
-        && !WORDS.contains(&text.to_lowercase().as_str())
-        // `1e3` and `0x10` are numbers to some.
-        && (text.contains(' ') || !text.starts_with(|c: char| c.is_ascii_digit()))
-}
-
-fn quoted(text: &str) -> String {
-    let mut out = String::from("\"");
-    for c in text.chars() {
-        match c {
-            '"' | '\\' => out.extend(['\\', c]),
-            c if crate::kit::diagnostic::unseen(c) => {
-                out.push_str(&format!("\\U{:08x}", u32::from(c)));
-            }
-            c => out.push(c),
-        }
-    }
-    out.push('"');
-    out
+    if count { text.to_string() } else { scalar(text) }
 }
 
 #[cfg(test)]
