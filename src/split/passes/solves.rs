@@ -80,8 +80,7 @@ impl<'f, 'o> Passes<'f, 'o> {
         }
         let facts = self.facts;
         let value = |v: &Vec<f64>| bound_value(facts, kind, program.model.objective.value(v), true);
-        // A point's own objective has no solver's tolerance in it.
-        let exact = solved.best && !cfg!(feature = "highs");
+        let exact = self.on_grid(kind);
         // Without a point, the relaxation's counts are a start to mend.
         let point = solved.values.as_ref().or(solved.relaxed.as_ref());
         let counts = Looser {
@@ -177,41 +176,31 @@ impl<'f, 'o> Passes<'f, 'o> {
             // Pinned at a plan that exists, only rounding can say so.
             return if self.best.is_none() { Err(Infeasible) } else { Ok(bound) };
         }
-        let mut proven = solved.bound.map(|b| bound_value(self.facts, kind, b, false));
-        match &solved.values {
-            Some(values) => {
-                let exact = self.take(&program, values, kind, pins);
-                if solved.best && exact.is_some() {
-                    // The best there is, in exact numbers.
-                    proven = exact;
-                }
-            }
-            None if solved.best => proven = known,
-            None => {}
+        // Only the solver's bound counts, also where it had the best point: what
+        // the audit makes of that point may be worse than the solver thought.
+        let bounded = solved.bound.or(known.filter(|_| solved.best).map(objective));
+        let proven = bounded.map(|b| bound_value(self.facts, kind, b, self.on_grid(kind)));
+        if let Some(values) = &solved.values {
+            self.take(&program, values, kind, pins);
         }
         let mut bound = bound;
         self.tighten(kind, &mut bound, proven);
         Ok(bound)
     }
 
-    /// Audits the plan of a full program's point and keeps it if it is better;
-    /// gives its value if it is a plan at all.
-    fn take(
-        &mut self,
-        program: &Program,
-        values: &[f64],
-        kind: GoalKind,
-        pins: &Pins,
-    ) -> Option<GoalValue> {
+    /// Whether the solver's bounds are values that plans can have, with no more
+    /// than rounding in them: our tree raises them to the next of those.
+    fn on_grid(&self, kind: GoalKind) -> bool {
+        !cfg!(feature = "highs") && step(self.facts, kind) > 0.0
+    }
+
+    /// Audits the plan of a full program's point and keeps it if it is better.
+    fn take(&mut self, program: &Program, values: &[f64], kind: GoalKind, pins: &Pins) {
         let plan = program.plan(values);
         let findings = audit(self.facts.order, &plan);
-        let good = findings.faults.is_empty();
-        let found = Best { plan, findings };
-        let value = good.then(|| found.value(kind));
-        if good {
-            self.offer(found, kind, pins);
+        if findings.faults.is_empty() {
+            self.offer(Best { plan, findings }, kind, pins);
         }
-        value
     }
 
     /// The gap at which a goal's programs may stop. Proving the last of a share

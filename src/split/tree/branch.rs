@@ -1,5 +1,6 @@
 //! The tree: best bound first, with a dive from each node that is opened.
 
+use super::grid::Grid;
 use super::node::{Node, On};
 use super::propagate::Propagator;
 use super::reduce::reduce;
@@ -15,7 +16,9 @@ use std::time::Instant;
 pub(in crate::split) struct Limits<'a> {
     /// The objective of a point that is known already: only better counts.
     pub known: Option<f64>,
-    /// Objectives of points differ by whole multiples of this (zero: unknown).
+    /// What counts has an objective that is a whole number of these above the
+    /// model's constant; zero: unknown. Points of a looser program may lie
+    /// between.
     pub step: f64,
     /// Relative gap that is good enough.
     pub gap: f64,
@@ -67,6 +70,7 @@ impl Ord for Open {
 pub(super) struct Tree<'m, 'a> {
     pub(super) model: &'m Model,
     limits: &'a Limits<'a>,
+    grid: Grid,
     pub(super) rows: Propagator<'m>,
     open: BinaryHeap<Open>,
     best: Option<Vec<f64>>,
@@ -90,17 +94,21 @@ pub(in crate::split) fn climb(model: &Model, limits: &Limits) -> Climbed {
         let bound = Some(limits.known.unwrap_or(f64::INFINITY));
         return Climbed { values: None, bound, complete: true, relaxed: None, nodes: 0 };
     };
+    // Of the whole model: what is settled may have left a part in the constant
+    // of the open part.
+    let grid = Grid { base: model.objective.constant, step: limits.step };
     let mut model = reduced.model().clone();
     let rounds = strengthen(&mut model, limits);
     let model = &model;
     let mut tree = Tree {
         model,
         limits,
+        grid,
         rows: Propagator::new(model),
         open: BinaryHeap::new(),
         best: None,
         relaxed: None,
-        value: limits.known.unwrap_or(f64::INFINITY),
+        value: limits.known.map_or(f64::INFINITY, |v| grid.at_or_above(v)),
         given_up: f64::INFINITY,
         nodes: rounds,
         plunged: 0,
@@ -155,12 +163,7 @@ impl Tree<'_, '_> {
 
     /// What a better point's objective must not pass, constant included.
     pub(super) fn target(&self) -> f64 {
-        let step = if self.limits.step > 0.0 {
-            self.limits.step * (1.0 - 1e-4)
-        } else {
-            1e-9 * (1.0 + self.value.abs())
-        };
-        self.value - step
+        self.grid.below(self.value)
     }
 
     fn set_cutoff(&mut self) {
@@ -192,7 +195,7 @@ impl Tree<'_, '_> {
             Relaxation::Infeasible => None,
             Relaxation::Unknown => self.blind(node),
             Relaxation::Point { objective, values } => {
-                node.bound = node.bound.max(self.rounded(objective));
+                node.bound = node.bound.max(self.grid.at_or_above(objective));
                 if self.hopeless(node.bound) { None } else { Some(values) }
             }
         }
@@ -210,16 +213,6 @@ impl Tree<'_, '_> {
             if open(c) { ((node.low[c] + node.high[c]) / 2.0).floor() + 0.5 } else { node.low[c] }
         };
         Some((0..node.low.len()).map(half).collect())
-    }
-
-    /// A bound, raised to the next objective that a point can have.
-    fn rounded(&self, bound: f64) -> f64 {
-        let step = self.limits.step;
-        if step <= 0.0 {
-            return bound;
-        }
-        let base = self.model.objective.constant;
-        base + ((bound - base) / step - 1e-5).ceil() * step
     }
 
     /// Follows the better child down, leaving the other open.
@@ -272,13 +265,16 @@ impl Tree<'_, '_> {
     }
 
     /// Keeps a point that is better by as much as plans can differ.
+    ///
+    /// A looser program's point can lie between two steps: no plan has such an
+    /// objective, so all that the point shows of the plans below its node is
+    /// that they have the next step at best. It counts as that.
     pub(super) fn found(&mut self, mut values: Vec<f64>) {
         for (v, c) in values.iter_mut().zip(&self.model.columns).filter(|(_, c)| c.whole) {
             *v = v.round().clamp(c.low, c.high);
         }
-        let value = self.model.objective.value(&values);
-        let least = (0.5 * self.limits.step).max(1e-9 * (1.0 + value.abs()));
-        if value <= self.value - least {
+        let value = self.grid.at_or_above(self.model.objective.value(&values));
+        if value <= self.target() + 0.5 * self.grid.tolerance(value) {
             self.value = value;
             self.best = Some(values);
             self.set_cutoff();

@@ -10,6 +10,7 @@
 mod branch;
 mod cuts;
 mod glance;
+mod grid;
 mod node;
 mod plunge;
 mod propagate;

@@ -110,6 +110,46 @@ fn finds_the_best_point_or_that_there_is_none() {
     assert!(with > 100 && without > 20, "{with} with a point, {without} without");
 }
 
+/// Some of the columns real, as the ways of a looser program are; the
+/// objective whole wherever all columns are.
+fn random_loose_model(r: &mut Random) -> Model {
+    let mut model = random_model(r);
+    for c in 0..model.columns.len() {
+        model.columns[c].whole = r.below(2) == 0;
+    }
+    let mut objective = Affine::constant(0.25);
+    for c in 0..model.columns.len() {
+        objective.add(c, 2.0 * (r.below(11) as f64 - 5.0));
+    }
+    model.minimise(&objective);
+    model
+}
+
+/// What counts are the points whose columns are all whole. No bound may pass
+/// the best of them, told of a worse one or of none.
+#[test]
+fn no_bound_passes_the_best_of_what_counts() {
+    let (mut between, mut proven) = (0, 0);
+    for seed in 0..1_500 {
+        let model = random_loose_model(&mut Random(seed));
+        let best = least(&model, &points(&model));
+        for known in [None, best, best.map(|b| b + 2.0), best.map(|b| b + 6.0)] {
+            let stop = AtomicBool::new(false);
+            let end = Instant::now() + Duration::from_secs(60);
+            let nodes = if seed % 3 == 0 { 4 } else { u64::MAX };
+            let limits = Limits { known, step: 2.0, gap: 0.0, nodes, end, stop: &stop };
+            let climbed = climb(&model, &limits);
+            let value = climbed.values.as_ref().map(|v| model.objective.value(v));
+            if let (Some(best), Some(bound)) = (best, climbed.bound) {
+                assert!(bound <= best + 1e-6, "seed {seed}: {bound} passes {best} ({known:?})");
+                proven += u32::from((bound - best).abs() < 1e-6);
+            }
+            between += u32::from(value.is_some_and(|v| ((v - 0.25) / 2.0).fract().abs() > 1e-3));
+        }
+    }
+    assert!(between > 50 && proven > 500, "{between} points between steps, {proven} proven");
+}
+
 #[test]
 fn a_cut_keeps_every_whole_point_and_loses_the_relaxed_one() {
     let mut made = 0;
