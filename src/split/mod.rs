@@ -8,6 +8,7 @@ mod bounds;
 mod columns;
 mod facts;
 mod findings;
+mod learning;
 mod options;
 mod passes;
 mod pins;

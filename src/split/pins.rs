@@ -2,7 +2,7 @@
 
 use super::facts::Facts;
 use super::findings::Findings;
-use crate::load::{GoalKind, GoalValue};
+use crate::load::{GoalKind, GoalValue, Share};
 
 /// Limits that later goals must keep, in whole base units.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -22,6 +22,17 @@ pub(super) struct Pins {
 }
 
 impl Pins {
+    /// Every share below this one, by a milligram at least.
+    pub fn under(facts: &Facts, share: Share) -> Self {
+        let (load, limit) = (u128::from(share.load.mg()), u128::from(share.limit.mg().max(1)));
+        let cap = |own: u64| {
+            let over = (load * u128::from(own)).div_ceil(limit);
+            u64::try_from(over).unwrap_or(u64::MAX).saturating_sub(1)
+        };
+        let caps = facts.carriers.iter().map(|c| if c.even { cap(c.limit) } else { u64::MAX });
+        Pins { even: Some(caps.collect()), ..Pins::default() }
+    }
+
     /// Holds what a goal reached, less what the move lets later goals give up.
     pub fn hold(&mut self, facts: &Facts, kind: GoalKind, value: GoalValue) {
         let give = u128::from(facts.goal_give(kind));

@@ -6,13 +6,26 @@
 //! floats with the error of every step counted against it (Neumaier and
 //! Shcherbina 2004; the error of a sum of n terms as in Higham 2002, 3.1).
 
-use crate::split::program::Model;
+use crate::split::program::{Affine, Model};
 
 /// A bound on the model's objective, constant included, and what each column
 /// costs at these row values. No bound where a column without an end would
 /// have to be at it.
 pub(in crate::split) fn dual_bound(model: &Model, duals: &[f64]) -> (Option<f64>, Vec<f64>) {
-    let n = model.columns.len();
+    let rows = model.rows.iter().map(|r| (r.terms.as_slice(), (r.low, r.high)));
+    let low: Vec<f64> = model.columns.iter().map(|c| c.low).collect();
+    let high: Vec<f64> = model.columns.iter().map(|c| c.high).collect();
+    safe_bound(&model.objective, rows.zip(duals.iter().copied()), &low, &high)
+}
+
+/// The same of any rows, each with its ends and its value, in any boxes.
+pub(in crate::split) fn safe_bound<'r>(
+    objective: &Affine,
+    rows: impl Iterator<Item = ((&'r [(usize, f64)], (f64, f64)), f64)>,
+    low: &[f64],
+    high: &[f64],
+) -> (Option<f64>, Vec<f64>) {
+    let n = low.len();
     let mut costs = vec![0.0; n];
     // Sum of sizes and number of terms of each cost.
     let mut sizes = vec![(0.0f64, 0u32); n];
@@ -21,23 +34,23 @@ pub(in crate::split) fn dual_bound(model: &Model, duals: &[f64]) -> (Option<f64>
         sizes[c].0 += v.abs();
         sizes[c].1 += 1;
     };
-    model.objective.terms.iter().for_each(|&(c, k)| add(c, k));
+    objective.terms.iter().for_each(|&(c, k)| add(c, k));
     let mut bound = Sum::default();
-    bound.add(model.objective.constant);
-    for (row, &y) in model.rows.iter().zip(duals) {
-        let end = if y > 0.0 { row.low } else { row.high };
+    bound.add(objective.constant);
+    for ((terms, ends), y) in rows {
+        let end = if y > 0.0 { ends.0 } else { ends.1 };
         if y == 0.0 || !y.is_finite() || !end.is_finite() {
             continue;
         }
         bound.add(y * end);
-        row.terms.iter().for_each(|&(c, k)| add(c, -y * k));
+        terms.iter().for_each(|&(c, k)| add(c, -y * k));
     }
-    for (c, column) in model.columns.iter().enumerate() {
+    for c in 0..n {
         let off = error(sizes[c].0, sizes[c].1);
         // The cost lies between these two, whatever was rounded.
         let (least, most) = (costs[c] - off, costs[c] + off);
         let at = |cost: f64, end: f64| if cost == 0.0 { 0.0 } else { cost * end };
-        let ends = [column.low, column.high].map(|end| at(least, end).min(at(most, end)));
+        let ends = [low[c], high[c]].map(|end| at(least, end).min(at(most, end)));
         let worst = ends[0].min(ends[1]);
         if !worst.is_finite() {
             return (None, costs);

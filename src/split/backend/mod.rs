@@ -10,7 +10,7 @@ mod interior;
 mod linear;
 mod watchdog;
 
-pub(super) use dual_bound::dual_bound;
+pub(super) use dual_bound::{dual_bound, safe_bound};
 pub(super) use interior::{Interior, interior, interior_within};
 pub(super) use linear::{Relaxed, relax};
 pub use watchdog::SOLVER_THREAD;

@@ -70,7 +70,7 @@ impl<'c> Master<'c> {
         let sizes: Vec<usize> = classes.classes.iter().map(|c| c.carriers.len()).collect();
         for n in &sizes {
             let high = *n as f64;
-            model.rows.push(Row { terms: Vec::new(), low: f64::NEG_INFINITY, high });
+            model.rows.push(Row { terms: Vec::new(), low: f64::NEG_INFINITY, high, grain: 0.0 });
         }
         let (patterns, seen) = (Vec::new(), HashSet::new());
         Master { classes, base, model, patterns, links, sizes, first_class, seen }
@@ -124,7 +124,7 @@ impl<'c> Master<'c> {
         let col = self.model.columns.len();
         // Beyond the row of the class, which else would share its dual.
         let high = 2.0 * self.sizes[class] as f64;
-        self.model.columns.push(Column { low: 0.0, high, whole: true });
+        self.model.columns.push(Column { low: 0.0, high, whole: true, grain: 1.0 });
         for (link, n) in &load {
             self.model.rows[self.links[*link]].terms.push((col, -f64::from(*n)));
         }

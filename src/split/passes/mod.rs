@@ -5,8 +5,10 @@
 //! where the two are too far apart. What was reached is pinned, and the next
 //! goal follows.
 
+mod conduct;
 mod counts;
 mod decomposed;
+mod learned;
 mod recount;
 mod release;
 mod rounds;
@@ -68,6 +70,9 @@ fn answer(
         large: large || size::coarse_columns(&facts) > size::MOST_COARSE,
         bare: large || size::coarse_columns(&facts) > size::MOST_WITH_WAYS,
         memory: Vec::new(),
+        learned: Vec::new(),
+        nearest: None,
+        effort: 1,
         wider: wider.to_vec(),
         decided: false,
         stages: Vec::new(),
@@ -133,6 +138,12 @@ struct Passes<'f, 'o> {
     large: bool,
     /// Looser programs that were solved to the end.
     memory: Vec<(&'static str, GoalKind, Pins, Looser)>,
+    /// Conflict-driven searches that have not come to an end.
+    learned: Vec<learned::Kept<'f, 'o>>,
+    /// While there is no plan: what came nearest to one.
+    nearest: Option<Plan>,
+    /// How much more work each stage may do than in the first round.
+    effort: u64,
     /// What the goals of a wider move came to, as far as its bounds hold here.
     wider: Vec<GoalResult>,
     /// A goal is known to be worse than in the wider move: the goals after it
@@ -184,6 +195,12 @@ impl Passes<'_, '_> {
         self.watch.tell(Progress { goal: Some(kind), value, bound: *bound });
     }
 
+    /// Whether a goal's best plan leaves nothing to ask for: proven, or within
+    /// the gap.
+    fn enough(&self, result: &GoalResult) -> bool {
+        result.gap_percent() <= self.asked_gap() * 100.0
+    }
+
     fn reached(&self, kind: GoalKind, bound: Option<GoalValue>) -> bool {
         match (&self.best, bound) {
             (Some(best), Some(bound)) => !better(bound, best.value(kind)),
@@ -205,6 +222,6 @@ impl Passes<'_, '_> {
         let (Some(best), Some(bound)) = (&self.best, bound) else { return false };
         let value = best.value(kind);
         let result = GoalResult { goal: kind, value, reached: value, bound };
-        result.gap_percent() <= self.asked_gap() * 100.0
+        self.enough(&result)
     }
 }

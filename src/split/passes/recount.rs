@@ -39,7 +39,7 @@ impl Passes<'_, '_> {
         let mut program = self.looser_program("coarse program", &self.coarse);
         program.pin(pins);
         program.aim(kind);
-        let mut random = Random::new(self.options.seed ^ 0x2ec0_0000);
+        let mut random = Random::new(self.options.seed ^ 0x2ec0_0000 ^ (self.effort << 32));
         let of = Rounds { name: "recount", kind, pins, bound, idle: IDLE_ROUNDS, time };
         self.rounds(
             &of,

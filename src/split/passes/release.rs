@@ -23,7 +23,7 @@ const MOST_LEFT: usize = 60;
 impl Passes<'_, '_> {
     /// Improves the best plan by re-splitting what a few carriers have.
     pub(super) fn release(&mut self, kind: GoalKind, pins: &Pins, bound: Option<GoalValue>) {
-        let mut random = Random::new(self.options.seed ^ 0x0f7e_e000);
+        let mut random = Random::new(self.options.seed ^ 0x0f7e_e000 ^ (self.effort << 32));
         let time = self.clock.left().mul_f64(0.3);
         let of = Rounds { name: "release", kind, pins, bound, idle: IDLE_ROUNDS, time };
         self.rounds(

@@ -1,13 +1,11 @@
-//! The passes themselves.
+//! The first plan, and a pass: what is done for one goal, stage after stage.
 
-use super::better;
+use super::conduct::Turn;
 use super::search::{Effort, Start};
 use super::solves::{Infeasible, Looser};
-use super::values::{at_best, loosened, tighter, trivial};
-use super::{Best, Passes, size};
+use super::values::{loosened, trivial};
+use super::{Passes, size};
 use crate::load::{Goal, GoalKind, GoalValue};
-use crate::split::answer::{GoalResult, Origin, Outcome, Planned, Reason, Status};
-use crate::split::audit::audit;
 use crate::split::bounds;
 use crate::split::pins::Pins;
 use crate::split::program::{Team, by_duty};
@@ -15,87 +13,20 @@ use std::time::Duration;
 
 /// A small program is tried in so many nodes before anything dear.
 const FEW_NODES: u64 = 400;
+/// The same where few changes are allowed, and little is left to settle.
+const PINNED_NODES: u64 = 4_000;
+/// Nodes of the full program at the end of a pass, in the first round.
+const LAST_NODES: u64 = 1_500;
+/// Steps of the conflict-driven search: for a first plan, early in a pass, and
+/// at its end, in the first round.
+const FIRST_WORK: u64 = 20_000_000;
+const FEW_WORK: u64 = 2_000_000;
+const LAST_WORK: u64 = 30_000_000;
 
 impl Passes<'_, '_> {
-    pub(super) fn run(&mut self) -> Outcome {
-        let goals = self.facts.order.goals.clone();
-        let mut pins = Pins::default();
-        self.as_before(&goals);
-        let mut results: Vec<GoalResult> = Vec::new();
-        if self.first(&goals).is_err() {
-            return Outcome::NoPlan(no_plan());
-        }
-        for (k, goal) in goals.iter().enumerate() {
-            // Its turn, and half as much again of what the others may not need.
-            // A large move's one relaxation must come to its end.
-            // With few changes allowed, the last goals are soon settled.
-            let anew = self.facts.before.is_some();
-            let turns = if self.large || anew { 2.5 } else { 1.5 };
-            // Whether people can start at once is what matters most.
-            let turns = if goal.kind == GoalKind::Changes { 3.0 } else { turns };
-            let share = f64::min(turns / (goals.len() - k) as f64, 1.0);
-            let (from, nodes) = (self.clock.elapsed(), self.nodes);
-            let floor = self.floor(goal.kind, &pins, &results);
-            let whole = self.clock.clone();
-            self.clock = whole.within(whole.left().mul_f64(share));
-            let passed = self.pass(goal.kind, &pins, floor);
-            self.clock = whole;
-            let Ok(bound) = passed else { return Outcome::NoPlan(no_plan()) };
-            let Some(best) = &self.best else { return Outcome::NoneFound };
-            let value = best.value(goal.kind);
-            let bound = at_best(value, bound.map_or(floor, |b| tighter(b, floor)));
-            self.origins.push(Origin {
-                goal: goal.kind,
-                found_by: self.found.0,
-                found_at: self.found.1,
-                bound_by: self.bounded.0,
-                bound_at: self.bounded.1,
-                nodes: self.nodes - nodes,
-                seconds: self.clock.elapsed().saturating_sub(from).as_secs_f64(),
-            });
-            results.push(GoalResult { goal: goal.kind, value, reached: value, bound });
-            if let Some(wider) = self.wider.get(k).copied().filter(|w| better(w.reached, value)) {
-                // Held at less, later goals can do better here than there. Whoever
-                // compares the two has the answer if it had to be less.
-                self.wider.truncate(k);
-                self.decided |= better(wider.reached, bound);
-            }
-            pins.hold(self.facts, goal.kind, value);
-        }
-        self.planned(results)
-    }
-
-    /// What is packed already, if it is a plan as it is.
-    fn as_before(&mut self, goals: &[Goal]) {
-        let order = self.facts.order;
-        let (Some(before), Some(goal)) = (&order.before, goals.first()) else { return };
-        let findings = audit(order, &before.plan);
-        if before.astray.is_empty() && findings.faults.is_empty() {
-            self.stage = "plan before";
-            let plan = before.plan.clone();
-            self.offer(Best { plan, findings }, goal.kind, &Pins::default());
-        }
-    }
-
-    fn planned(&mut self, mut results: Vec<GoalResult>) -> Outcome {
-        let Some(best) = self.best.take() else { return Outcome::NoneFound };
-        // A goal that may give a little can end off what its pass reached.
-        results.iter_mut().for_each(|r| r.value = best.value(r.goal));
-        let within = |r: &GoalResult| r.gap_percent() <= self.asked_gap() * 100.0;
-        let status = if results.iter().all(GoalResult::proven) {
-            Status::ProvenBest
-        } else if results.iter().all(within) {
-            Status::WithinGap
-        } else {
-            Status::Feasible
-        };
-        let Best { plan, findings } = best;
-        Outcome::Plan(Box::new(Planned { plan, findings, goals: results, status }))
-    }
-
     /// A first plan: the coarse program, goal after goal, gives counts that are
     /// good for all of them at once.
-    fn first(&mut self, goals: &[Goal]) -> Result<(), Infeasible> {
+    pub(super) fn first(&mut self, goals: &[Goal]) -> Result<(), Infeasible> {
         if let (true, Some(goal)) = (self.large, goals.first()) {
             self.search(
                 "first plan",
@@ -142,6 +73,11 @@ impl Passes<'_, '_> {
             self.search("first plan", goal.kind, &none, Start::Draft(None), bound, Effort::Quick);
         }
         if self.best.is_none() {
+            // A tight move: what exchanges do not find, conflicts lead to, or
+            // they show that there is nothing to find.
+            self.learned(goal.kind, &none, bound, FIRST_WORK)?;
+        }
+        if self.best.is_none() {
             self.search("first plan", goal.kind, &none, counts.start(), bound, Effort::Long);
         }
         Ok(())
@@ -161,10 +97,10 @@ impl Passes<'_, '_> {
     }
 
     /// What nothing can beat, before any program is asked.
-    fn floor(&mut self, kind: GoalKind, pins: &Pins, results: &[GoalResult]) -> GoalValue {
+    pub(super) fn floor(&mut self, kind: GoalKind, pins: &Pins, turns: &[Turn]) -> GoalValue {
         let from = self.clock.elapsed();
         // Later goals keep what `lightest` was proven not to undercut.
-        let least_mass = results.iter().find_map(|r| match (r.goal, r.bound) {
+        let least_mass = turns.iter().find_map(|t| match (t.result.goal, t.result.bound) {
             (GoalKind::Lightest, GoalValue::Mass(m)) => Some(m.mg()),
             _ => None,
         });
@@ -172,7 +108,7 @@ impl Passes<'_, '_> {
         self.bound = Some(trivial);
         self.bounded = ("the move itself", from.as_secs_f64());
         let mut floor = Some(trivial);
-        let wider = self.wider_bound(results.len(), kind);
+        let wider = self.wider_bound(turns.len(), kind);
         self.stage = "wider move";
         self.tighten(kind, &mut floor, wider);
         let own = bounds::bound(self.facts, kind, pins, least_mass);
@@ -194,7 +130,7 @@ impl Passes<'_, '_> {
 
     /// Improves the best plan for one goal; gives the bound that was proven,
     /// `floor` at least.
-    fn pass(
+    pub(super) fn pass(
         &mut self,
         kind: GoalKind,
         pins: &Pins,
@@ -250,8 +186,12 @@ impl Passes<'_, '_> {
         let pinned = self.facts.order.goals.iter().any(|g| g.kind == GoalKind::Changes);
         let small = size::full_columns(self.facts) <= size::FEW_COLUMNS;
         if (pinned || small) && self.best.is_some() && !self.near(kind, bound) {
-            let nodes = if pinned { u64::MAX } else { FEW_NODES };
+            let nodes = if pinned { PINNED_NODES } else { FEW_NODES } * self.effort;
             bound = self.full(kind, pins, bound, nodes, time.mul_f64(0.25))?;
+        }
+        let counted = !matches!(kind, GoalKind::Even | GoalKind::Lightest);
+        if counted && self.best.is_some() && !self.near(kind, bound) {
+            bound = self.learned(kind, pins, bound, FEW_WORK * self.effort)?;
         }
         // To refute a share is dear, and in vain while there is a better plan.
         let even = kind == GoalKind::Even;
@@ -274,8 +214,22 @@ impl Passes<'_, '_> {
             let teams = by_duty(self.facts);
             self.look("program by duty", &teams, kind, pins, &mut bound, time.mul_f64(0.3))?;
         }
-        if self.best.is_none() || !self.near(kind, bound) {
-            bound = self.full(kind, pins, bound, u64::MAX, time)?;
+        // By turns, each with more work than before: which of the two is for
+        // this move shows only so. A goal with a plan is left for the others,
+        // and comes round again.
+        let mut more = self.effort;
+        while self.best.is_none() || !self.near(kind, bound) {
+            bound = self.learned(kind, pins, bound, LAST_WORK.saturating_mul(more))?;
+            if self.best.is_some() && self.near(kind, bound) {
+                break;
+            }
+            bound =
+                self.full(kind, pins, bound, LAST_NODES.saturating_mul(more), self.clock.left())?;
+            let scales = !self.large && size::full_columns(self.facts) <= size::MOST_COLUMNS;
+            if self.best.is_some() || !scales || self.clock.over() {
+                break;
+            }
+            more *= 2;
         }
         Ok(bound)
     }
@@ -309,10 +263,4 @@ impl Passes<'_, '_> {
         }
         Ok(())
     }
-}
-
-/// What the cheap checks did not see, the program did.
-fn no_plan() -> Reason {
-    let text = "the needs, limits and rules of this move cannot all hold at once";
-    Reason { text: text.into(), place: None }
 }

@@ -116,7 +116,12 @@ impl<'f, 'o> Passes<'f, 'o> {
         let target = bound.map_or(f64::NEG_INFINITY, score);
         // Good enough for what is asked is not worth more work.
         let enough = target + target.abs() * self.asked_gap() / 4.0;
-        for state in self.polished(states, kind, &Budget { tries, target, seed: 0 }, enough) {
+        let polished = self.polished(states, kind, &Budget { tries, target, seed: 0 }, enough);
+        if self.best.is_none() {
+            let nearest = polished.iter().min_by_key(|s| Score::of(s, kind).penalty);
+            self.nearest = nearest.map(search::write);
+        }
+        for state in polished {
             let plan = search::write(&state);
             let findings = audit(facts.order, &plan);
             if findings.faults.is_empty() {

@@ -12,6 +12,9 @@ pub(super) const MOST_WITH_WAYS: usize = 500;
 /// A full program of no more columns than this is soon climbed.
 pub(super) const FEW_COLUMNS: usize = 800;
 
+/// The conflict-driven search is for full programs of no more columns than this.
+pub(super) const MOST_LEARNED: usize = 6_000;
+
 /// A full program with more columns than this is not even written down.
 pub(super) const MOST_COLUMNS: usize = 60_000;
 

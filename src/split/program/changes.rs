@@ -49,7 +49,7 @@ impl Program<'_, '_> {
             sum.constant -= had;
             return;
         }
-        let gained = self.model.real(0.0, most);
+        let gained = self.model.real_in(1.0, 0.0, most);
         let mut link = -now;
         link.constant += had;
         link.add(gained, 1.0);

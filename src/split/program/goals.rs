@@ -1,6 +1,6 @@
 //! Goals as objectives and as rows that hold earlier ones.
 
-use super::build::{HAIR, Program, kg};
+use super::build::{HAIR, MG, Program, kg};
 use super::model::Affine;
 use crate::load::{GoalKind, GoalValue, Way};
 use crate::split::pins::Pins;
@@ -16,7 +16,13 @@ impl Program<'_, '_> {
             GoalKind::Hands => self.hands_used(),
             GoalKind::Changes => self.changes(),
         };
-        self.model.minimise(&objective);
+        let grain = match kind {
+            GoalKind::Lightest => MG,
+            // A share comes out whole in nothing.
+            GoalKind::Even => 0.0,
+            GoalKind::Wants | GoalKind::Keeper | GoalKind::Hands | GoalKind::Changes => 1.0,
+        };
+        self.model.minimise_in(grain, &objective);
     }
 
     /// Lets the peak share be no less than what no plan undercuts: then a plan
@@ -39,7 +45,7 @@ impl Program<'_, '_> {
         }
         if let Some(most) = pins.lightest {
             let carried = self.carried();
-            self.model.at_most(&carried, kg(most) + HAIR);
+            self.model.at_most_in(MG, &carried, kg(most) + HAIR);
         }
         if let Some(caps) = &pins.even {
             for t in 0..self.teams.len() {
@@ -51,7 +57,7 @@ impl Program<'_, '_> {
                     members.iter().map(|&c| caps[c] as f64 - self.facts.carriers[c].burden as f64);
                 let cap = spare.sum::<f64>() / 1e6 + HAIR;
                 let kit = self.kit_mass(t);
-                self.model.at_most(&kit, cap);
+                self.model.at_most_in(MG, &kit, cap);
             }
         }
         if let Some(most) = pins.keeper {
@@ -82,7 +88,7 @@ impl Program<'_, '_> {
                 sum.add_scaled(&there, want.value.into());
                 continue;
             }
-            let counted = self.model.real(0.0, f64::from(want.up_to));
+            let counted = self.model.real_in(1.0, 0.0, f64::from(want.up_to));
             let mut link = there;
             link.add(counted, -1.0);
             self.model.at_least(&link, 0.0);

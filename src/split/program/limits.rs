@@ -1,6 +1,6 @@
 //! Limits of mass, room, slots and hands as rows.
 
-use super::build::{HAIR, Program, kg};
+use super::build::{HAIR, MG, ML, Program, kg};
 use super::model::Affine;
 use crate::load::Way;
 
@@ -53,7 +53,7 @@ impl Program<'_, '_> {
             let over = spare.clone().any(|s| s < 0.0);
             let cap = if over { -1.0 } else { spare.sum::<f64>() / 1e6 + HAIR };
             let mass = self.kit_mass(t);
-            self.model.at_most(&mass, cap);
+            self.model.at_most_in(MG, &mass, cap);
             self.uncertain(t, &mass, cap);
             self.room(t, each().map(|f| f.room).sum());
             if !team.people(facts) {
@@ -83,7 +83,7 @@ impl Program<'_, '_> {
                 sum.add(a.col, litres(a.item));
             }
         }
-        self.model.at_most(&sum, room as f64 / 1e3 + 0.5e-3);
+        self.model.at_most_in(ML, &sum, room as f64 / 1e3 + 0.5e-3);
     }
 
     fn slots(&mut self, t: usize, way: Way, slots: u32) {

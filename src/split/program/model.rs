@@ -11,6 +11,9 @@ pub(in crate::split) struct Column {
     pub low: f64,
     pub high: f64,
     pub whole: bool,
+    /// Of a real column: where the whole columns are whole, it need only have
+    /// whole multiples of one part in so many. Zero: any value.
+    pub grain: f64,
 }
 
 /// `low ≤ Σ coefficient · column ≤ high`.
@@ -19,6 +22,9 @@ pub(in crate::split) struct Row {
     pub terms: Vec<(Col, f64)>,
     pub low: f64,
     pub high: f64,
+    /// Every coefficient is a whole multiple of one part in so many of the
+    /// row's unit; whoever needs that sees whether it is so.
+    pub grain: f64,
 }
 
 /// A sum of columns that is whole in every point that counts, though some of
@@ -37,6 +43,8 @@ pub(in crate::split) struct Model {
     pub rows: Vec<Row>,
     pub sums: Vec<Sum>,
     pub objective: Affine,
+    /// As a row's; zero: it comes out whole in nothing.
+    pub objective_grain: f64,
 }
 
 /// `constant + Σ coefficient · column`.
@@ -94,14 +102,18 @@ impl Model {
     pub fn whole(&mut self, high: u64) -> Col {
         // Solvers hold whole-number bounds in 32 bits.
         let high = high.min(i32::MAX as u64) as f64;
-        self.columns.push(Column { low: 0.0, high, whole: true });
+        self.columns.push(Column { low: 0.0, high, whole: true, grain: 1.0 });
         self.columns.len() - 1
     }
     pub fn binary(&mut self) -> Col {
         self.whole(1)
     }
     pub fn real(&mut self, low: f64, high: f64) -> Col {
-        self.columns.push(Column { low, high, whole: false });
+        self.real_in(0.0, low, high)
+    }
+    /// A real column that need only have whole multiples of `1 / grain`.
+    pub fn real_in(&mut self, grain: f64, low: f64, high: f64) -> Col {
+        self.columns.push(Column { low, high, whole: false, grain });
         self.columns.len() - 1
     }
     /// The columns' sum is whole.
@@ -117,8 +129,20 @@ impl Model {
     pub fn at_least(&mut self, expression: &Affine, low: f64) {
         self.row(expression, low, f64::INFINITY);
     }
-    /// A row without columns is kept too if it cannot hold: it says so.
+    /// As [`Self::at_most`], in a unit of `grain` parts.
+    pub fn at_most_in(&mut self, grain: f64, expression: &Affine, high: f64) {
+        self.row_in(grain, expression, f64::NEG_INFINITY, high);
+    }
+    /// As [`Self::at_least`], in a unit of `grain` parts.
+    pub fn at_least_in(&mut self, grain: f64, expression: &Affine, low: f64) {
+        self.row_in(grain, expression, low, f64::INFINITY);
+    }
+    /// A row of counts.
     pub fn row(&mut self, expression: &Affine, low: f64, high: f64) {
+        self.row_in(1.0, expression, low, high);
+    }
+    /// A row without columns is kept too if it cannot hold: it says so.
+    pub fn row_in(&mut self, grain: f64, expression: &Affine, low: f64, high: f64) {
         let terms = expression.tidy();
         let (low, high) = (low - expression.constant, high - expression.constant);
         let holds = low <= 1e-9 && high >= -1e-9;
@@ -127,13 +151,18 @@ impl Model {
         }
         if terms.is_empty() {
             // An empty row is awkward for solvers: a column of width zero says it.
-            let none = self.real(0.0, 0.0);
-            self.rows.push(Row { terms: vec![(none, 1.0)], low, high });
+            let none = self.real_in(1.0, 0.0, 0.0);
+            self.rows.push(Row { terms: vec![(none, 1.0)], low, high, grain });
             return;
         }
-        self.rows.push(Row { terms, low, high });
+        self.rows.push(Row { terms, low, high, grain });
     }
     pub fn minimise(&mut self, expression: &Affine) {
+        self.minimise_in(0.0, expression);
+    }
+    /// As [`Self::minimise`], in a unit of `grain` parts.
+    pub fn minimise_in(&mut self, grain: f64, expression: &Affine) {
+        self.objective_grain = grain;
         self.objective = Affine { terms: expression.tidy(), constant: expression.constant };
     }
 }

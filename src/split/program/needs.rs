@@ -1,6 +1,6 @@
 //! Needs, supplies and requirements as rows.
 
-use super::build::Program;
+use super::build::{PARTS, Program};
 use super::model::{Affine, Col};
 use crate::load::{Demand, NeedNode, PartyIx, SupplyIx};
 
@@ -107,17 +107,17 @@ impl Program<'_, '_> {
                     Some(b) => {
                         // d ≥ asked - most · (1 - b): all of it or nothing.
                         let most = self.most(&asked);
-                        let d = self.model.real(0.0, most.max(0.0));
+                        let d = self.model.real_in(PARTS, 0.0, most.max(0.0));
                         row.add(d, -1.0);
                         let mut link = -asked;
                         link.constant += most;
                         link.add(d, 1.0);
                         link.add(*b, -most);
-                        self.model.at_least(&link, 0.0);
+                        self.model.at_least_in(PARTS, &link, 0.0);
                     }
                 }
             }
-            self.model.at_least(&row, -1e-7);
+            self.model.at_least_in(PARTS, &row, -1e-7);
         }
     }
 

@@ -21,6 +21,17 @@ impl Program<'_, '_> {
             .collect()
     }
 
+    /// The most units of an item that a single carrier can have: what a binary
+    /// allows where it stands for "some". More would leave the relaxation loose.
+    fn most_on(&self, i: usize, t: usize) -> f64 {
+        let item = &self.facts.items[i];
+        let carriers = self.teams[t].members.iter().map(|&c| &self.facts.carriers[c]);
+        let lightest = item.mass.min(item.pair[0]).min(item.pair[1]).max(1);
+        let mass = carriers.map(|f| f.usable.saturating_sub(f.burden) / lightest);
+        let mass = mass.fold(0, u64::saturating_add) as f64;
+        f64::from(item.held).min(mass).min(self.most(&self.on(i, t)))
+    }
+
     /// One row a carrier for each set of kinds: much stronger than by pairs.
     fn apart_rows(&mut self) {
         for items in &self.facts.apart {
@@ -31,7 +42,7 @@ impl Program<'_, '_> {
                     if on.terms.is_empty() {
                         continue;
                     }
-                    let most = f64::from(self.facts.items[i].held);
+                    let most = self.most_on(i, t);
                     if most <= 1.0 {
                         row += &on;
                         continue;
@@ -69,13 +80,12 @@ impl Program<'_, '_> {
                 let most = if self.standing.as_ref().is_some_and(stands) { 0.0 } else { 1.0 };
                 self.model.at_most(&one, most);
                 for &i in items {
-                    let held = f64::from(facts.items[i].held);
                     for &(t, c) in &chosen {
                         let mut row = Affine::default();
                         for a in self.alone_of_item(i).filter(|a| a.team == t) {
                             row.add(a.col, 1.0);
                         }
-                        row.add(c, -held);
+                        row.add(c, -self.most_on(i, t).min(self.most(&row)));
                         self.model.at_most(&row, 0.0);
                     }
                     let pairs: Vec<(Col, usize, usize)> = self

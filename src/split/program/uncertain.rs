@@ -13,7 +13,7 @@
 //! Of a lump the rows are a bound: what its members could each have on top, is
 //! no less than what the lump as a whole could.
 
-use super::build::{Program, kg};
+use super::build::{MG, Program, kg};
 use super::model::Affine;
 
 impl Program<'_, '_> {
@@ -24,63 +24,61 @@ impl Program<'_, '_> {
         if !facts.uncertain() || self.bare || cap < 0.0 {
             return;
         }
-        // In kg by the share, so that coefficients are like those of masses.
-        let share = facts.order.tolerance.map_or(0.0, |t| t.share.ppm() as f64 / 1e6);
         let all: Vec<(Affine, f64)> = (0..facts.items.len())
-            .map(|i| self.deviation(i, t, share))
+            .map(|i| self.deviation(i, t))
             .map(|d| (self.most(&d), d))
             .filter(|(most, _)| *most > 0.0)
             .map(|(most, d)| (d, most))
             .collect();
-        let most: f64 = all.iter().map(|(_, most)| most * share).sum();
+        let most: f64 = all.iter().map(|(_, most)| most).sum();
         if self.most(mass) + most <= cap {
             return;
         }
         let mut row = mass.clone();
         if facts.off >= all.len() {
-            all.iter().for_each(|(d, _)| row.add_scaled(d, share));
-            self.model.at_most(&row, cap);
+            all.iter().for_each(|(d, _)| row += d);
+            self.model.at_most_in(MG, &row, cap);
             return;
         }
         if facts.off == 1 {
             // A row for each kind says it without columns of its own.
             for (d, _) in all {
                 let mut row = mass.clone();
-                row.add_scaled(&d, share);
-                self.model.at_most(&row, cap);
+                row += &d;
+                self.model.at_most_in(MG, &row, cap);
             }
             return;
         }
+        // Where all masses are whole milligrams, some best `z` and `p` are.
         let largest = all.iter().map(|(_, most)| *most).fold(0.0, f64::max);
-        let z = self.model.real(0.0, largest);
-        row.add(z, share * facts.off as f64);
+        let z = self.model.real_in(MG, 0.0, largest);
+        row.add(z, facts.off as f64);
         for (d, most) in all {
-            let p = self.model.real(0.0, most);
-            row.add(p, share);
+            let p = self.model.real_in(MG, 0.0, most);
+            row.add(p, 1.0);
             let mut over = -d;
             over.add(p, 1.0);
             over.add(z, 1.0);
-            self.model.at_least(&over, 0.0);
+            self.model.at_least_in(MG, &over, 0.0);
         }
-        self.model.at_most(&row, cap);
+        self.model.at_most_in(MG, &row, cap);
     }
 
-    /// kg that the team's units of the item could weigh more, by the share.
-    fn deviation(&self, i: usize, t: usize, share: f64) -> Affine {
+    /// kg that the team's units of the item could weigh more.
+    fn deviation(&self, i: usize, t: usize) -> Affine {
         let (f, party) = (&self.facts.items[i], self.teams[t].party);
-        let each = |mg: u64| kg(mg) / share;
         let mut sum = Affine::default();
         if self.rest == Some(t) {
-            sum.add_scaled(&self.loose(i, party), each(f.deviation));
+            sum.add_scaled(&self.loose(i, party), kg(f.deviation));
             return sum;
         }
         for a in self.alone_of_item(i).filter(|a| a.team == t) {
-            sum.add(a.col, each(f.deviation));
+            sum.add(a.col, kg(f.deviation));
         }
         for b in self.between_of_item(i) {
             for (end, team) in [b.first, b.second].into_iter().enumerate() {
                 if team == t {
-                    sum.add(b.col, each(f.pair_deviation[end]));
+                    sum.add(b.col, kg(f.pair_deviation[end]));
                 }
             }
         }

@@ -4,8 +4,9 @@ use super::grid::Grid;
 use super::node::{Node, On};
 use super::propagate::Propagator;
 use super::reduce::reduce;
-use super::relax::{Relaxation, relaxation};
+use super::relax::Relaxation;
 use super::root::strengthen;
+use super::warm::Warm;
 use crate::split::program::Model;
 use std::cmp::Ordering;
 use std::collections::BinaryHeap;
@@ -72,6 +73,7 @@ pub(super) struct Tree<'m, 'a> {
     limits: &'a Limits<'a>,
     grid: Grid,
     pub(super) rows: Propagator<'m>,
+    warm: Warm<'m>,
     open: BinaryHeap<Open>,
     best: Option<Vec<f64>>,
     relaxed: Option<Vec<f64>>,
@@ -105,6 +107,7 @@ pub(in crate::split) fn climb(model: &Model, limits: &Limits) -> Climbed {
         limits,
         grid,
         rows: Propagator::new(model),
+        warm: Warm::new(model),
         open: BinaryHeap::new(),
         best: None,
         relaxed: None,
@@ -190,8 +193,7 @@ impl Tree<'_, '_> {
 
     /// Solves the relaxation; gives its point if the node is still of use.
     fn relaxed(&mut self, node: &mut Node) -> Option<Vec<f64>> {
-        self.nodes += 1;
-        match relaxation(self.model, node) {
+        match self.relax(node) {
             Relaxation::Infeasible => None,
             Relaxation::Unknown => self.blind(node),
             Relaxation::Point { objective, values } => {
@@ -199,6 +201,18 @@ impl Tree<'_, '_> {
                 if self.hopeless(node.bound) { None } else { Some(values) }
             }
         }
+    }
+
+    /// The relaxation of a node, narrowed by what it shows; one node's work.
+    pub(super) fn relax(&mut self, node: &mut Node) -> Relaxation {
+        self.nodes += 1;
+        let mut moved = Vec::new();
+        let target = self.target();
+        let relaxed = self.warm.relax(node, target, &mut moved);
+        if !moved.is_empty() && !self.rows.after_all(node, &moved) {
+            return Relaxation::Infeasible;
+        }
+        relaxed
     }
 
     /// Where the solver could not say: halves to branch on all the same. Real

@@ -127,5 +127,5 @@ fn rounded(node: &Node, seen: &[Seen], rest: f64, size: f64) -> Option<(f64, Row
         return None;
     }
     terms.sort_by_key(|t| t.0);
-    Some((broken, Row { terms, low: low - 1e-7, high: f64::INFINITY }))
+    Some((broken, Row { terms, low: low - 1e-7, high: f64::INFINITY, grain: 0.0 }))
 }

@@ -17,6 +17,8 @@ mod propagate;
 mod reduce;
 mod relax;
 mod root;
+mod simplex;
+mod warm;
 
 #[cfg(test)]
 mod tests;

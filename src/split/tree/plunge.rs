@@ -4,7 +4,7 @@
 
 use super::branch::Tree;
 use super::node::Node;
-use super::relax::{Relaxation, relaxation};
+use super::relax::Relaxation;
 
 /// The most relaxations of one plunge.
 const MOST: usize = 40;
@@ -35,9 +35,7 @@ impl Tree<'_, '_> {
                     return;
                 }
             }
-            self.nodes += 1;
-            let Relaxation::Point { objective, values: point } = relaxation(self.model, &node)
-            else {
+            let Relaxation::Point { objective, values: point } = self.relax(&mut node) else {
                 return;
             };
             if objective > self.target() {

@@ -54,6 +54,15 @@ impl<'m> Propagator<'m> {
         self.run(node, self.of_column[column].clone())
     }
 
+    /// Narrows the node after several columns moved.
+    pub fn after_all(&self, node: &mut Node, columns: &[usize]) -> bool {
+        let mut queue: Vec<u32> =
+            columns.iter().flat_map(|c| self.of_column[*c].iter().copied()).collect();
+        queue.sort_unstable();
+        queue.dedup();
+        self.run(node, queue)
+    }
+
     /// Narrows the node after the bounds of a sum moved.
     pub fn after_sum(&self, node: &mut Node, sum: usize) -> bool {
         self.run(node, vec![(self.model.rows.len() + sum) as u32])

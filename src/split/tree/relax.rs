@@ -46,7 +46,7 @@ pub(super) fn shrunk(model: &Model, node: &Node) -> Option<Small> {
         if !node.fixed(c) {
             *at = small.columns.len();
             let (low, high) = (node.low[c], node.high[c]);
-            small.columns.push(Column { low, high, whole: false });
+            small.columns.push(Column { low, high, whole: false, grain: 0.0 });
         }
     }
     let mut row = |terms: &[(usize, f64)], low: f64, high: f64| {
@@ -66,7 +66,7 @@ pub(super) fn shrunk(model: &Model, node: &Node) -> Option<Small> {
         let low = if least >= low - 1e-9 { f64::NEG_INFINITY } else { low };
         let high = if most <= high + 1e-9 { f64::INFINITY } else { high };
         if low > f64::NEG_INFINITY || high < f64::INFINITY {
-            small.rows.push(Row { terms: left, low, high });
+            small.rows.push(Row { terms: left, low, high, grain: 0.0 });
         }
     };
     for r in &model.rows {

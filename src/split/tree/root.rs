@@ -4,7 +4,8 @@ use super::branch::{Limits, Tree};
 use super::cuts::cuts;
 use super::node::{Node, On};
 use super::propagate::Propagator;
-use super::relax::{Relaxation, relaxation};
+use super::relax::Relaxation;
+use super::warm::Warm;
 use crate::split::program::{Model, Row};
 use std::sync::atomic::Ordering::Relaxed;
 use std::time::Instant;
@@ -26,7 +27,8 @@ pub(super) fn strengthen(model: &mut Model, limits: &Limits) -> u64 {
         if !rows.all(&mut root) {
             return round;
         }
-        let Relaxation::Point { objective, values } = relaxation(model, &root) else {
+        let relaxed = Warm::new(model).relax(&mut root, f64::INFINITY, &mut Vec::new());
+        let Relaxation::Point { objective, values } = relaxed else {
             return round;
         };
         // Cuts that the point no longer touches only slow what follows.

@@ -4,6 +4,7 @@ use super::branch::{Limits, climb};
 use super::cuts::cuts;
 use super::node::Node;
 use super::relax::{Relaxation, relaxation};
+use super::warm::Warm;
 use crate::split::program::{Affine, Model};
 use std::sync::atomic::AtomicBool;
 use std::time::{Duration, Instant};
@@ -197,4 +198,42 @@ fn stops_at_once_when_told() {
     let limits = Limits { known: None, step: 1.0, gap: 0.0, nodes: u64::MAX, end, stop: &stop };
     let climbed = climb(&model, &limits);
     assert!(!points(&model).is_empty() && !climbed.complete);
+}
+
+/// From node to node the warm relaxation is the cold one, and its bound holds.
+#[test]
+fn a_warm_relaxation_is_the_cold_one() {
+    let (mut points, mut refuted) = (0, 0);
+    for seed in 0..400 {
+        let mut random = Random(seed);
+        let model = random_model(&mut random);
+        let mut warm = Warm::new(&model);
+        for _ in 0..12 {
+            let mut node = Node::root(&model);
+            for c in 0..model.columns.len() {
+                let high = node.high[c] as u64;
+                node.low[c] = random.below(high + 1) as f64;
+                node.high[c] = node.low[c] + random.below(high + 1 - node.low[c] as u64) as f64;
+                if random.below(2) == 0 {
+                    (node.low[c], node.high[c]) = (0.0, high as f64);
+                }
+            }
+            let cold = relaxation(&model, &node);
+            match (warm.relax(&mut node, f64::INFINITY, &mut Vec::new()), cold) {
+                (
+                    Relaxation::Point { objective: a, values },
+                    Relaxation::Point { objective: b, .. },
+                ) => {
+                    points += 1;
+                    assert!((a - b).abs() < 1e-6, "seed {seed}: {a} warm, {b} cold");
+                    assert!((model.objective.value(&values) - b).abs() < 1e-6, "seed {seed}");
+                }
+                (Relaxation::Infeasible, Relaxation::Infeasible) => refuted += 1,
+                // On the edge neither need be sure.
+                (Relaxation::Unknown, _) => {}
+                _ => panic!("seed {seed}: warm and cold disagree on {node:?} of {model:?}"),
+            }
+        }
+    }
+    assert!(points > 1_000 && refuted > 300, "{points} points, {refuted} refuted");
 }

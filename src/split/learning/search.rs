@@ -1,0 +1,351 @@
+//! The search: decide, narrow, learn, go back.
+
+use super::analysis::{Analysis, Learned};
+use super::clauses::{Clauses, Step};
+use super::order::Order;
+use super::rows::Rows;
+use super::trail::{Lit, Reason, Trail};
+use super::whole::{WholeModel, WholeRow};
+
+/// What a run came to.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(in crate::split) enum Verdict {
+    /// A point that keeps every row.
+    Point(Vec<i64>),
+    /// There is none.
+    Refuted,
+    /// The work allowed was done.
+    OutOfWork,
+}
+
+/// Conflicts before the first restart; the others follow Luby's sequence.
+const RESTART: u64 = 128;
+/// Learned clauses kept before the first are forgotten, and how many more each
+/// time after.
+const KEPT: usize = 3_000;
+const KEPT_MORE: usize = 500;
+
+/// A search that goes on where it stopped, with all it has learned.
+pub(in crate::split) struct Search {
+    columns: usize,
+    objective: Vec<(usize, i64)>,
+    /// The row that holds the objective below what is known.
+    cut: Option<u32>,
+    trail: Trail,
+    rows: Rows,
+    clauses: Clauses,
+    order: Order,
+    analysis: Analysis,
+    /// By column: the value to try first.
+    wish: Vec<i64>,
+    /// The same as it was asked for, and as it was when most columns had their
+    /// values without a conflict.
+    asked: Vec<i64>,
+    furthest: Vec<i64>,
+    far: usize,
+    head: usize,
+    waiting: Vec<u32>,
+    in_line: Vec<bool>,
+    out: Vec<Lit>,
+    refuted: bool,
+    conflicts: u64,
+    since_restart: u64,
+    restarts: u64,
+    forgotten: usize,
+    work: u64,
+}
+
+impl Search {
+    /// `wish`: by column, the value to try first.
+    pub fn new(model: &WholeModel, wish: Vec<i64>) -> Self {
+        let columns = model.low.len();
+        let trail = Trail::new(&model.low, &model.high);
+        let rows = Rows::new(model, &trail);
+        let mut search = Search {
+            columns,
+            objective: model.objective.clone(),
+            cut: None,
+            clauses: Clauses::new(2 * columns),
+            // What is in many rows settles much.
+            order: Order::new(
+                (0..columns)
+                    .map(|c| rows.of_side[2 * c].len() + rows.of_side[2 * c + 1].len())
+                    .map(|n| n as f64 * 1e-3)
+                    .collect(),
+            ),
+            analysis: Analysis::new(2 * columns),
+            asked: wish.clone(),
+            furthest: wish.clone(),
+            far: 0,
+            wish,
+            head: 0,
+            waiting: (0..rows.rows.len() as u32).collect(),
+            in_line: vec![true; rows.rows.len()],
+            out: Vec::new(),
+            refuted: model.low.iter().zip(&model.high).any(|(l, h)| l > h),
+            conflicts: 0,
+            since_restart: 0,
+            restarts: 0,
+            forgotten: 0,
+            work: 0,
+            trail,
+            rows,
+        };
+        search.line_up();
+        search
+    }
+
+    fn line_up(&mut self) {
+        let n = self.rows.rows.len();
+        self.in_line = vec![true; n];
+        self.waiting = (0..n as u32).collect();
+    }
+
+    /// Work so far, in terms and literals looked at.
+    pub fn work(&self) -> u64 {
+        self.work + self.analysis.work
+    }
+    /// Counts work that was done elsewhere.
+    pub fn count(&mut self, work: u64) {
+        self.work += work;
+    }
+    pub fn conflicts(&self) -> u64 {
+        self.conflicts
+    }
+
+    /// From now on the objective, in grains, is at most this.
+    pub fn at_most(&mut self, grains: i64) {
+        self.back_to(0);
+        match self.cut {
+            Some(r) => {
+                let row = &mut self.rows.rows[r as usize];
+                if grains < row.most {
+                    row.slack -= row.most - grains;
+                    row.most = grains;
+                }
+            }
+            None => {
+                let row = WholeRow { terms: self.objective.clone(), most: grains };
+                self.cut = Some(self.rows.add(&row, &self.trail));
+            }
+        }
+        self.line_up();
+    }
+
+    /// Excludes a point of some columns.
+    pub fn forbid(&mut self, point: &[i64], columns: &[usize]) {
+        self.back_to(0);
+        self.line_up();
+        let differs = columns.iter().flat_map(|&c| {
+            let v = point[c];
+            [Lit::new(2 * c as u32, v + 1), Lit::new(2 * c as u32 + 1, 1 - v)]
+        });
+        let lits: Vec<Lit> = differs.filter(|l| !self.trail.broken(*l)).collect();
+        if lits.iter().any(|l| self.trail.holds(*l)) {
+            return;
+        }
+        match lits[..] {
+            [] => self.refuted = true,
+            [only] => self.raise(only, Reason::Decision),
+            _ => {
+                self.clauses.add(lits, 0);
+            }
+        }
+    }
+
+    /// Prefers these values.
+    pub fn wish(&mut self, values: impl Iterator<Item = (usize, i64)>) {
+        values.for_each(|(c, v)| (self.wish[c], self.asked[c]) = (v, v));
+    }
+
+    /// Goes on until a point, a refutation, or until `work` more is done.
+    pub fn run(&mut self, work: u64, stop: &dyn Fn() -> bool) -> Verdict {
+        let end = self.work().saturating_add(work);
+        let mut until_look = 64;
+        while !self.refuted {
+            if let Err(conflict) = self.narrow() {
+                self.learn(&conflict);
+                until_look -= 1;
+                if self.work() >= end || (until_look == 0 && stop()) {
+                    return Verdict::OutOfWork;
+                }
+                if until_look == 0 {
+                    until_look = 64;
+                }
+                continue;
+            }
+            if self.since_restart >= RESTART * luby(self.restarts + 1) {
+                self.restarts += 1;
+                self.since_restart = 0;
+                self.back_to(0);
+                // Now and then from elsewhere: near the best that was seen, or
+                // from where it began.
+                match self.restarts % 8 {
+                    3 => self.wish.clone_from(&self.furthest),
+                    7 => self.wish.clone_from(&self.asked),
+                    _ => {}
+                }
+                if self.restarts.is_multiple_of(16) {
+                    self.far = 0;
+                }
+                if self.clauses.live > KEPT + KEPT_MORE * self.forgotten {
+                    self.forgotten += 1;
+                    // At the root no clause is anything's reason any more.
+                    self.clauses.forget(|_| false);
+                }
+            }
+            if self.work() >= end {
+                return Verdict::OutOfWork;
+            }
+            if !self.decide() {
+                let point = (0..self.columns).map(|c| self.trail.bound[2 * c]).collect();
+                return Verdict::Point(point);
+            }
+        }
+        Verdict::Refuted
+    }
+
+    /// False if every column has its value.
+    fn decide(&mut self) -> bool {
+        loop {
+            let Some(c) = self.order.pop() else { return false };
+            let (low, high) = (2 * c, 2 * c + 1);
+            if self.trail.range(low) == 0 {
+                continue;
+            }
+            let (least, most) = (self.trail.bound[low as usize], -self.trail.bound[high as usize]);
+            let wish = self.wish[c as usize].clamp(least, most);
+            let lit = if wish < most { Lit::new(high, -wish) } else { Lit::new(low, wish) };
+            if wish < most && wish > least {
+                // Its other end is still to be decided.
+                self.order.insert(c);
+            }
+            self.trail.deepen();
+            self.raise(lit, Reason::Decision);
+            return true;
+        }
+    }
+
+    fn raise(&mut self, lit: Lit, reason: Reason) {
+        let by = lit.least - self.trail.bound[lit.side as usize];
+        self.trail.raise(lit, reason);
+        self.rows.moved(lit.side, by);
+        let rows = &self.rows.of_side[lit.side as usize];
+        self.work += rows.len() as u64;
+        for &(r, _) in rows {
+            if !self.in_line[r as usize] {
+                self.in_line[r as usize] = true;
+                self.waiting.push(r);
+            }
+        }
+    }
+
+    /// Clauses and rows narrow until nothing moves; else what cannot all hold.
+    fn narrow(&mut self) -> Result<(), Vec<Lit>> {
+        loop {
+            if self.head < self.trail.entries.len() {
+                let side = self.trail.entries[self.head].side;
+                self.head += 1;
+                let mut at = 0;
+                loop {
+                    let (next, step) = self.clauses.visit(side, at, &self.trail, &mut self.work);
+                    at = next;
+                    match step {
+                        Step::Nothing => break,
+                        Step::Raise(lit, clause) => self.raise(lit, Reason::Clause(clause)),
+                        Step::Broken(clause) => {
+                            let clause = &mut self.clauses.all[clause as usize];
+                            clause.activity = self.conflicts as f64;
+                            return Err(clause.lits.iter().map(|l| l.negated()).collect());
+                        }
+                    }
+                }
+                continue;
+            }
+            let Some(r) = self.waiting.pop() else { return Ok(()) };
+            self.in_line[r as usize] = false;
+            let mut out = std::mem::take(&mut self.out);
+            out.clear();
+            match self.rows.narrowed(r, &self.trail, &mut out) {
+                Ok(looked) => self.work += looked,
+                Err(()) => {
+                    let before = self.trail.entries.len();
+                    self.rows.explain(r, None, before, &self.trail, &mut out);
+                    self.work += out.len() as u64;
+                    return Err(out);
+                }
+            }
+            for &lit in &out {
+                self.raise(lit, Reason::Row(r));
+            }
+            self.out = out;
+        }
+    }
+
+    fn learn(&mut self, conflict: &[Lit]) {
+        self.conflicts += 1;
+        self.since_restart += 1;
+        if self.trail.entries.len() > self.far {
+            self.far = self.trail.entries.len();
+            for c in 0..self.columns {
+                if self.trail.range(2 * c as u32) == 0 {
+                    self.furthest[c] = self.trail.bound[2 * c];
+                }
+            }
+        }
+        let now = self.conflicts as f64;
+        let learned = self.analysis.learn(
+            conflict,
+            &self.trail,
+            &self.rows,
+            &mut self.clauses,
+            &mut self.order,
+            now,
+        );
+        self.order.decay();
+        let Some(Learned { lits, level, levels }) = learned else {
+            self.refuted = true;
+            return;
+        };
+        self.back_to(level);
+        let first = lits[0];
+        if lits.len() == 1 {
+            self.raise(first, Reason::Decision);
+            return;
+        }
+        let clause = self.clauses.add(lits, levels);
+        self.clauses.all[clause as usize].activity = now;
+        self.raise(first, Reason::Clause(clause));
+    }
+
+    fn back_to(&mut self, level: u32) {
+        let length = self.trail.length_at(level);
+        while self.trail.entries.len() > length {
+            let top = self.trail.entries[self.trail.entries.len() - 1];
+            let c = top.side / 2;
+            if self.trail.range(top.side) == 0 {
+                self.wish[c as usize] = self.trail.bound[2 * c as usize];
+            }
+            self.trail.pop();
+            self.rows.moved(top.side, top.before - top.least);
+            self.order.insert(c);
+        }
+        self.trail.shallow(level);
+        self.head = self.head.min(length);
+        for r in self.waiting.drain(..) {
+            self.in_line[r as usize] = false;
+        }
+    }
+}
+
+/// 1 1 2 1 1 2 4 1 1 2 … (Luby, Sinclair and Zuckerman 1993).
+fn luby(k: u64) -> u64 {
+    let mut k = k;
+    loop {
+        let bits = 64 - k.leading_zeros();
+        if k == (1 << bits) - 1 {
+            return 1 << (bits - 1);
+        }
+        k -= (1 << (bits - 1)) - 1;
+    }
+}

@@ -1,0 +1,131 @@
+//! The search against every point of small random models.
+
+use super::search::{Search, Verdict};
+use super::whole::{WholeModel, WholeRow};
+use crate::split::search::Random;
+
+/// Three to six columns and two to six rows; half of them tight.
+fn random_model(r: &mut Random) -> WholeModel {
+    let mut model = WholeModel::default();
+    let n = 3 + r.below(4);
+    for _ in 0..n {
+        let low = r.below(3) as i64 - 1;
+        model.low.push(low);
+        model.high.push(low + r.below(4) as i64);
+    }
+    for _ in 0..2 + r.below(5) {
+        let weight = |r: &mut Random| r.below(13) as i64 - 5;
+        let terms: Vec<(usize, i64)> =
+            (0..n).map(|c| (c, weight(r))).filter(|t| t.1 != 0).collect();
+        let low = &model.low;
+        let least: i64 = terms.iter().map(|&(c, k)| (k * low[c]).min(k * model.high[c])).sum();
+        model.rows.push(WholeRow { terms, most: least + r.below(18) as i64 });
+    }
+    model.objective = (0..n).map(|c| (c, r.below(9) as i64 - 4)).filter(|t| t.1 != 0).collect();
+    model.objective_grain = 1.0;
+    model
+}
+
+fn points(model: &WholeModel) -> Vec<Vec<i64>> {
+    let mut all: Vec<Vec<i64>> = vec![vec![]];
+    for (l, h) in model.low.iter().zip(&model.high) {
+        all = all
+            .iter()
+            .flat_map(|p| (*l..=*h).map(move |v| [p.as_slice(), &[v]].concat()))
+            .collect();
+    }
+    let keeps = |p: &Vec<i64>| model.rows.iter().all(|r| sum(&r.terms, p) <= r.most);
+    all.into_iter().filter(keeps).collect()
+}
+
+fn sum(terms: &[(usize, i64)], point: &[i64]) -> i64 {
+    terms.iter().map(|(c, k)| k * point[*c]).sum()
+}
+
+#[test]
+fn finds_the_least_objective_or_refutes() {
+    let (mut with, mut without, mut conflicts) = (0, 0, 0);
+    for seed in 0..4_000 {
+        let mut random = Random::new(seed);
+        let model = random_model(&mut random);
+        let points = points(&model);
+        let best = points.iter().map(|p| sum(&model.objective, p)).min();
+        let wish = (0..model.low.len()).map(|_| random.below(5) as i64 - 1).collect();
+        let mut search = Search::new(&model, wish);
+        let mut found = None;
+        loop {
+            // In small portions, to see that it goes on where it stopped.
+            match search.run(50, &|| false) {
+                Verdict::OutOfWork => {}
+                Verdict::Refuted => break,
+                Verdict::Point(p) => {
+                    assert!(points.contains(&p), "seed {seed}: {p:?} is no point of {model:?}");
+                    let value = sum(&model.objective, &p);
+                    assert!(found.is_none_or(|f| value < f), "seed {seed}");
+                    found = Some(value);
+                    search.at_most(value - 1);
+                }
+            }
+        }
+        assert_eq!(found, best, "seed {seed}: {model:?}");
+        conflicts += search.conflicts();
+        if best.is_some() { with += 1 } else { without += 1 }
+    }
+    assert!(with > 1_000 && without > 300 && conflicts > 4_000, "{with} {without} {conflicts}");
+}
+
+#[test]
+fn every_point_comes_once_when_each_is_forbidden() {
+    for seed in 0..400 {
+        let model = random_model(&mut Random::new(seed + 10_000));
+        let mut left = points(&model);
+        if left.len() > 300 {
+            continue;
+        }
+        let columns: Vec<usize> = (0..model.low.len()).collect();
+        let mut search = Search::new(&model, model.low.clone());
+        loop {
+            match search.run(u64::MAX, &|| false) {
+                Verdict::OutOfWork => panic!("seed {seed}"),
+                Verdict::Refuted => break,
+                Verdict::Point(p) => {
+                    let at = left.iter().position(|q| *q == p);
+                    left.swap_remove(at.unwrap_or_else(|| panic!("seed {seed}: {p:?} again")));
+                    search.forbid(&p, &columns);
+                }
+            }
+        }
+        assert!(left.is_empty(), "seed {seed}: {left:?} never came");
+    }
+}
+
+/// Seven things, six places, one thing each (the pigeonholes): refuted.
+#[test]
+fn refutes_small_pigeonholes() {
+    let (things, places) = (7, 6);
+    let mut model = WholeModel { low: vec![0; things * places], ..Default::default() };
+    model.high = vec![1; things * places];
+    for t in 0..things {
+        let terms = (0..places).map(|p| (t * places + p, -1)).collect();
+        model.rows.push(WholeRow { terms, most: -1 });
+    }
+    for p in 0..places {
+        let terms = (0..things).map(|t| (t * places + p, 1)).collect();
+        model.rows.push(WholeRow { terms, most: 1 });
+    }
+    model.objective_grain = 1.0;
+    let mut search = Search::new(&model, vec![0; things * places]);
+    assert_eq!(search.run(u64::MAX, &|| false), Verdict::Refuted);
+}
+
+/// Work is counted, not timed.
+#[test]
+fn the_same_work_each_time() {
+    let model = random_model(&mut Random::new(77));
+    let run = || {
+        let mut search = Search::new(&model, model.low.clone());
+        search.run(u64::MAX, &|| false);
+        (search.work(), search.conflicts())
+    };
+    assert_eq!(run(), run());
+}
