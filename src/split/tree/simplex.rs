@@ -166,7 +166,8 @@ impl Simplex {
             let mut entering = None;
             for (k, &(_, push, j)) in moves.iter().enumerate() {
                 let gain = push * self.width(self.nonbasic[j]);
-                if gain < missing {
+                // What is as good as enough is enough: then it is at the edge.
+                if gain < missing - OUTSIDE {
                     missing -= gain;
                     continue;
                 }
