@@ -109,6 +109,7 @@ fn person(id: &str, limit: &str, worn: &str) -> Result<Carrier, QuantityError> {
         limit: limit.parse()?,
         limit_share: None,
         emergency_limit: limit.parse()?,
+        emergency_given: false,
         worn: worn.parse()?,
         pack: None,
         duties: Vec::new(),

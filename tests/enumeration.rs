@@ -70,6 +70,19 @@ fn the_fewest_changes_match_enumeration() {
     assert!(with >= 40 && without >= 20, "{with} with a plan, {without} without: too lopsided");
 }
 
+/// What several use by rate is added up before it is rounded.
+#[test]
+fn uses_by_rate_match_enumeration() {
+    let (with, without) = compare(0, 150, random_move::rated);
+    assert!(with >= 40 && without >= 20, "{with} with a plan, {without} without: too lopsided");
+}
+
+#[test]
+#[ignore = "takes minutes"]
+fn uses_by_rate_match_many_more_enumerations() {
+    compare(3_000_000, 3_000, random_move::rated);
+}
+
 #[test]
 #[ignore = "takes minutes"]
 fn the_fewest_changes_match_many_more_enumerations() {
@@ -81,6 +94,35 @@ fn the_fewest_changes_match_many_more_enumerations() {
 #[ignore = "takes minutes"]
 fn many_more_match_enumeration() {
     compare(1_000_000, 3_000, random_move::small);
+}
+
+/// What a goal reached is never less than what the plan has of it: gap, bound and
+/// what is proven speak of one number.
+#[test]
+fn nothing_is_better_than_what_was_reached() {
+    let check = |order: &tumpline::load::MoveOrder, time: u64| {
+        let options = Options { time: Duration::from_secs(time), ..Options::default() };
+        let Outcome::Plan(planned) = split(order, &options, &Watch::default()).outcome else {
+            return false;
+        };
+        for g in &planned.goals {
+            let up = if g.goal.up() { 1.0 } else { -1.0 };
+            let [value, reached, bound] = [g.value, g.reached, g.bound].map(|v| up * v.number());
+            assert!(value <= reached && reached <= bound, "{}: {g:?}", order.name);
+            assert_eq!(g.proven(), g.gap_percent() == 0.0, "{}: {g:?}", order.name);
+        }
+        true
+    };
+    let text = include_str!("moves/later-goals-find-better.move.yaml");
+    let order = tumpline::kit::read_move_text("x.move.yaml", text).expect("a sound move").order;
+    assert!(check(&order, 5));
+    let mut plans = 0;
+    for seed in 0..60 {
+        let mut order = random_move::small(seed);
+        order.goals.iter_mut().for_each(|g| g.give = Percent::from_ppm(200_000));
+        plans += u32::from(check(&order, 60));
+    }
+    assert!(plans >= 15, "{plans}");
 }
 
 /// A move in which nothing must go is answered at once.

@@ -5,7 +5,8 @@ use proptest::prelude::*;
 use std::fmt::{Debug, Display};
 use std::str::FromStr;
 use tumpline::quantity::{
-    Amount, Bulk, Dimension, Energy, Length, Mass, Percent, QuantityError, Rate, Span, Units,
+    Amount, Bulk, Dimension, Energy, ExactSum, Length, Mass, Percent, QuantityError, Rate, Span,
+    Units,
 };
 
 fn reads_back<T>(x: T) -> Result<(), TestCaseError>
@@ -138,6 +139,41 @@ proptest! {
         prop_assert!(truth <= used * u128::from(per));
         prop_assert!(used * u128::from(per) < truth + u128::from(per));
     }
+    #[test]
+    fn a_sum_of_fractions_is_rounded_up_once(
+        fractions in prop::collection::vec((up_to(100_000), 1..=60u64), 0..9),
+    ) {
+        // All of them in parts of the least common multiple of 1 to 60.
+        let all = (1..=60u128).fold(1, |all, n| all / gcd(all, n) * n);
+        let mut sum = ExactSum::default();
+        let mut truth = 0u128;
+        for (above, below) in fractions {
+            sum.add(above.into(), below);
+            truth += u128::from(above) * (all / u128::from(below));
+        }
+        prop_assert_eq!(u128::from(sum.ceil()), truth.div_ceil(all));
+    }
+}
+
+fn gcd(a: u128, b: u128) -> u128 {
+    if b == 0 { a } else { gcd(b, a % b) }
+}
+
+/// A telescope: 1/(1·2) + 1/(2·3) + … + 1/((m - 1)·m) is 1 - 1/m, over a common
+/// denominator of far more than 128 bits.
+#[test]
+fn sums_of_fractions_are_exact_beyond_all_common_denominators() {
+    let mut sum = ExactSum::default();
+    (1..300u64).for_each(|k| sum.add(1, k * (k + 1)));
+    assert_eq!(sum.ceil(), 1);
+    sum.add(1, 300);
+    assert_eq!(sum.ceil(), 1);
+    sum.add(1, u64::MAX);
+    assert_eq!(sum.ceil(), 2);
+    sum.add(u128::from(u64::MAX) - 1, u64::MAX);
+    assert_eq!(sum.ceil(), 2);
+    sum.add(u128::MAX, 0);
+    assert_eq!((sum.ceil(), ExactSum::default().ceil()), (u64::MAX, 0));
 }
 
 fn check_refusals(text: &str) -> Result<(), TestCaseError> {

@@ -126,6 +126,50 @@ fn a_plan_that_survives_tells_who_takes_over() {
     assert!(text.contains("if `ann` drops out, the rest of `pass` cannot"), "{text}");
 }
 
+/// Where somebody goes alone nobody takes over: that is said, and nothing that
+/// could be read as if the party had been asked.
+#[test]
+fn whoever_goes_alone_is_not_said_to_be_spared() {
+    let alone = "\
+move: One alone
+equipment: [{id: radio, mass: 2 kg}, {id: tent, mass: 3 kg, held: 2}]
+carriers: {people: [{id: ann, limit: 10 kg}, {id: bo, limit: 10 kg}, {id: cy, limit: 10 kg}]}
+parties: {hill: {travel: foot, who: [ann]}, lake: {travel: foot, who: [bo, cy]}}
+needs: {hill: [{need: call, item: radio}, {need: sleep, item: tent}], lake: [{need: sleep, item: tent}]}
+";
+    let run = |text: &str, format: &str| {
+        let folder = Folder::with(text);
+        let args = ["split", "lamp.move.yaml", "--survives", "1", "-f", format];
+        let done = folder.run(&args).assert().code(0).stderr("");
+        String::from_utf8(done.get_output().stdout.clone()).unwrap()
+    };
+    let said = |told: &str| told.split_whitespace().collect::<Vec<_>>().join(" ");
+    let not_asked = "Not asked of hill: ann is alone there, and nobody would be left for what it \
+                     needs.";
+    for format in ["table", "markdown"] {
+        let told = said(&run(alone, format));
+        assert!(told.contains("Whichever one person of lake drops out"), "{told}");
+        assert!(told.contains(not_asked), "{told}");
+    }
+    let json = |text| serde_json::from_str::<serde_json::Value>(&run(text, "json")).unwrap();
+    let told = json(alone);
+    let one = serde_json::json!([{"party": "hill", "who": "ann"}]);
+    assert_eq!(told["survives_not_asked"], one);
+    assert_eq!(told["survives"].as_array().map(Vec::len), Some(2), "bo and cy");
+    // Nobody but her.
+    let only = alone.replace(", lake: {travel: foot, who: [bo, cy]}", "");
+    let only = only.replace(", lake: [{need: sleep, item: tent}]", "");
+    let table = said(&run(&only, "table"));
+    assert!(!table.contains("hichever"), "{table}");
+    assert!(table.contains("Nobody's loss is shown to be borne. Not asked of hill"), "{table}");
+    assert_eq!(json(&only)["survives_not_asked"], one);
+    // Who needs nothing has nothing to lose.
+    let idle = alone.replace("hill: [{need: call, item: radio}, {need: sleep, item: tent}], ", "");
+    let table = said(&run(&idle, "table"));
+    assert!(table.contains("Whichever one person drops out") && !table.contains("Not asked"));
+    assert_eq!(json(&idle)["survives_not_asked"], serde_json::json!([]));
+}
+
 #[test]
 fn a_plan_is_code_0_and_the_same_bytes_each_time() {
     let folder = Folder::with(MOVE);

@@ -55,8 +55,10 @@ pub(super) fn conflict(asker: &Asker<'_>, draft: &Draft) -> Conflict {
     // What is to be blamed rather comes first.
     let wanted: Vec<Part> = left.into_iter().rev().collect();
     let found = finder.explain(&BTreeSet::new(), false, &wanted);
+    let mut set: BTreeSet<Part> = found.iter().copied().collect();
+    asker.took_unknown();
+    finder.thin(&mut set);
     let irreducible = !asker.took_unknown();
-    let set: BTreeSet<Part> = found.iter().copied().collect();
     let reason = match asker.possible(&finder.only(&set)) {
         Known::No(reason) => Some(reason),
         _ => None,
@@ -84,6 +86,19 @@ impl Finder<'_, '_> {
             if self.impossible(&fewer) {
                 *left = fewer;
                 return;
+            }
+        }
+    }
+
+    /// Leaves out what the others do without, asked part by part. Most of that
+    /// was met on the way; but what is left behind where nothing must stay can
+    /// hang on the requirements that bind, so that fewer parts are not always
+    /// easier to hold, as halving takes them to be.
+    fn thin(&self, set: &mut BTreeSet<Part>) {
+        for part in set.clone() {
+            let fewer: BTreeSet<Part> = set.iter().copied().filter(|p| *p != part).collect();
+            if !fewer.is_empty() && self.impossible(&fewer) {
+                *set = fewer;
             }
         }
     }

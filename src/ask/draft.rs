@@ -2,8 +2,8 @@
 
 use super::part::{Part, pieces};
 use crate::load::{
-    Carrier, CarrierIx, Catalogue, Item, ItemIx, MoveOrder, NeedNode, Riding, RuleKind, Slots,
-    Vehicle, Way,
+    Carrier, CarrierIx, Catalogue, Item, ItemIx, MoveOrder, NeedNode, Party, Riding, Rule,
+    RuleKind, Slots, Travel, Vehicle, Way,
 };
 use crate::quantity::Mass;
 use std::collections::BTreeSet;
@@ -43,9 +43,8 @@ impl Draft {
     /// The move order in which the parts that are off bind nobody: rules, needs
     /// and requirements are gone; a limit is large enough for everything held
     /// (a reserve says nothing of such a carrier); room and slots are not
-    /// watched, and there is a hand for everything; beside the store's vehicles
-    /// stands one that takes anything and that no rule names. (What is left
-    /// there still counts as being with the store's party.)
+    /// watched, and there is a hand for everything; and what nobody takes need not
+    /// stay with the store, but may be left behind, see [`elsewhere`].
     pub fn build(&self) -> MoveOrder {
         let mut draft = self.clone();
         if self.off.iter().any(|p| matches!(p, Part::Requires { .. })) {
@@ -82,14 +81,16 @@ impl Draft {
                         set_slots(&mut p.slots, *way, None, hands);
                     }
                 }
-                Part::Stays => elsewhere(&mut order, mass),
-                Part::Need { .. } | Part::Rule(_) | Part::Requires { .. } => {}
+                Part::Stays | Part::Need { .. } | Part::Rule(_) | Part::Requires { .. } => {}
             }
         }
         self.keep_needs(&mut order);
         let mut at = 0..;
         let on = |i: Option<usize>| i.is_some_and(|i| !self.off.contains(&Part::Rule(i)));
         order.rules.retain(|_| on(at.next()));
+        if self.off.contains(&Part::Stays) {
+            elsewhere(&mut order, mass);
+        }
         order
     }
 
@@ -131,18 +132,48 @@ pub fn set_slots(slots: &mut Slots, way: Way, to: Option<u32>, hands: u32) {
     }
 }
 
-/// Puts a vehicle for anything into the store.
+/// Somewhere to leave things behind, with nobody and under no rule: parties
+/// without needs, each a vehicle for anything. Kinds that a rule ties to others
+/// have one of their own, so that it says nothing of them there. Only what
+/// requires something beside it has to be left with the store's party, which is
+/// exempt from that, and so counts as being there.
 fn elsewhere(order: &mut MoveOrder, mass: Mass) {
     let Some(store) = order.store else { return };
-    let free = Vehicle { payload: mass, bed: None, seats: 0, hauled: false };
-    let at = CarrierIx(order.carriers.len());
-    order.carriers.push(Carrier {
-        id: "elsewhere".into(),
-        name: "elsewhere".into(),
-        riding: Riding::Vehicle(free),
-        place: None,
-    });
-    order.parties[store.0].who.push(at);
+    let asks = |i: ItemIx| {
+        let inside = order.catalogue.inside(i).iter();
+        inside.into_iter().any(|(x, _)| !order.item(*x).requires.is_empty())
+    };
+    let (asking, free): (Vec<ItemIx>, Vec<ItemIx>) =
+        held(order).map(|(i, _)| i).partition(|i| asks(*i));
+    let tied = |i: &ItemIx| {
+        order.rules.iter().any(|r| match &r.kind {
+            RuleKind::Apart { items } | RuleKind::Together { items } => items.contains(i),
+            _ => false,
+        })
+    };
+    let (tied, loose): (Vec<ItemIx>, Vec<ItemIx>) = free.iter().copied().partition(tied);
+    for k in 0..tied.len() + usize::from(!loose.is_empty()) {
+        let id = format!("elsewhere {}", k + 1);
+        let who = vec![place(order, &id, mass)];
+        let party = Party { id, travel: Travel::Vehicle, who, aboard: vec![], place: None };
+        order.parties.push(party);
+    }
+    if !asking.is_empty() {
+        let there = place(order, "elsewhere", mass);
+        order.parties[store.0].who.push(there);
+        if !free.is_empty() {
+            let kind = RuleKind::KeepOff { items: free, carriers: vec![there] };
+            order.rules.push(Rule { kind, place: None });
+        }
+    }
+}
+
+/// A vehicle that takes anything.
+fn place(order: &mut MoveOrder, id: &str, payload: Mass) -> CarrierIx {
+    let vehicle = Vehicle { payload, bed: None, seats: 0, hauled: false };
+    let riding = Riding::Vehicle(vehicle);
+    order.carriers.push(Carrier { id: id.into(), name: id.into(), riding, place: None });
+    CarrierIx(order.carriers.len() - 1)
 }
 
 /// Items with their place in the catalogue, whose `held` is not 0.

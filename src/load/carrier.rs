@@ -37,6 +37,8 @@ pub struct Person {
     /// The most this person may bear once somebody of the party has dropped
     /// out; no less than `limit`.
     pub emergency_limit: Mass,
+    /// Whether that was given: what changes the limit may have to change it too.
+    pub emergency_given: bool,
     /// What is worn and cannot be put down; counts against the limit.
     pub worn: Mass,
     /// Volume of the pack; `None` where bulk is not watched.

@@ -76,9 +76,9 @@ pub enum NeedNode {
 /// `(1 + slack) · (amount + per_person · people + uses)`, where `people` are
 /// all the party's people, and `uses` is what everything and everybody in the
 /// party uses of it: once-only uses always, rates for the span of `time` if
-/// one is given, each thing's and each person's use rounded up to a whole base
-/// unit. The demands of a party on one supply are added up and the sum is
-/// rounded up once.
+/// one is given. The demands of a party on one supply are added up exactly, and
+/// only their sum is rounded up to a whole base unit: three people who use one
+/// meal a day each use one in eight hours.
 ///
 /// A demand under `any` or `at-least` counts only in a branch that is used:
 /// the needs are met if some choice of branches has enough of every supply.

@@ -118,11 +118,11 @@ pub struct Rate {
 
 impl Rate {
     /// What is used in `time`, exactly: the numerator over `self.per` seconds.
-    /// Sum numerators that share a `per` before dividing.
     pub fn numerator(self, time: Span) -> u128 {
         u128::from(self.amount.base) * u128::from(time.s())
     }
-    /// What is used in `time`, in base units, rounded up.
+    /// What is used in `time`, in base units, rounded up: by one alone. What
+    /// several use is added up first, see [`ExactSum`](super::ExactSum).
     pub fn over(self, time: Span) -> u64 {
         let v = self.numerator(time).div_ceil(u128::from(self.per.s().max(1)));
         u64::try_from(v).unwrap_or(u64::MAX)

@@ -4,7 +4,7 @@
 use super::text::clean;
 use super::words;
 use crate::ask::{Anew, Condition, Cost, DropOut, Explanation, Paid, Price, Survival};
-use crate::load::{GoalValue, MoveOrder, Share, Tolerance};
+use crate::load::{CarrierIx, GoalValue, MoveOrder, PartyIx, Share, Tolerance};
 use crate::quantity::{Mass, Units};
 use crate::split::CarrierFinding;
 
@@ -62,20 +62,40 @@ pub(crate) fn holds(order: &MoveOrder, more: &More) -> Vec<String> {
             heavier(&t)
         ));
     }
-    match &more.survival {
-        Some(s) if s.drop_outs.is_empty() => {
-            out.push(
-                "No party of two or more goes on foot, so nobody's loss is to be borne.".into(),
-            );
-        }
-        Some(_) => out.push(
-            "Whichever one person drops out, the rest of the party can carry what it needs within \
-             their emergency limits."
-                .into(),
-        ),
-        None => {}
+    if let Some(s) = &more.survival {
+        out.push(survives(order, s));
+        out.extend(s.alone.iter().map(|&(p, c)| not_asked(order, p, c)));
     }
     out
+}
+
+/// Whose loss is borne: of all, or of which parties.
+fn survives(order: &MoveOrder, s: &Survival) -> String {
+    let mut parties: Vec<String> =
+        s.drop_outs.iter().map(|d| clean(&order.party(d.party).id)).collect();
+    parties.dedup();
+    let whose = match (parties.as_slice(), s.alone.is_empty()) {
+        ([], true) => {
+            return "No party of two or more goes on foot, so there was nobody of whom \
+                              to ask whether the rest go on."
+                .into();
+        }
+        ([], false) => return "Nobody's loss is shown to be borne.".into(),
+        (_, true) => String::new(),
+        (parties, false) => format!(" of {}", parties.join(" or ")),
+    };
+    format!(
+        "Whichever one person{whose} drops out, the rest of the party can carry what it needs \
+         within their emergency limits."
+    )
+}
+
+/// That nobody takes over from who is alone.
+fn not_asked(order: &MoveOrder, party: PartyIx, who: CarrierIx) -> String {
+    let (party, who) = (clean(&order.party(party).id), words::carrier_name(order, who));
+    format!(
+        "Not asked of {party}: {who} is alone there, and nobody would be left for what it needs."
+    )
 }
 
 pub(super) fn price_title(price: &Price) -> &'static str {

@@ -79,8 +79,9 @@ pub struct GoalResult {
     pub goal: GoalKind,
     /// What the plan has.
     pub value: GoalValue,
-    /// What was reached before later goals used what this one may give up
-    /// (`Goal::give`); the value itself where it gives nothing.
+    /// The best that was reached: never worse than the value, and better only
+    /// where later goals used what this one may give up (`Goal::give`). What is
+    /// proven, and the gap, are of this.
     pub reached: GoalValue,
     pub bound: GoalValue,
 }

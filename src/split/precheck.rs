@@ -5,8 +5,8 @@
 
 use super::answer::Reason;
 use super::bounds::{
-    Misfit, Musts, least_demand, leaves, mass_misfit, most_supply, room_misfit, somebody_can,
-    somebody_may, spares,
+    Misfit, Musts, leaves, mass_misfit, most_supply, room_misfit, somebody_can, somebody_may,
+    spares,
 };
 use super::facts::{Facts, ItemFact};
 use crate::load::{Demand, ItemIx, NeedNode, Place, RuleKind, Way};
@@ -107,7 +107,7 @@ fn supply_problem(facts: &Facts, d: &Demand, party: usize) -> Option<String> {
     let supply = facts.order.catalogue.supply(d.supply);
     let have = most_supply(facts, d.supply.0);
     // What items use comes on top: this alone is too much already.
-    let asked = least_demand(facts, party, &[d]);
+    let asked = facts.least_demand(party, &[d]);
     if asked <= have {
         return None;
     }

@@ -22,6 +22,10 @@ fn choices(order: &MoveOrder, i: ItemIx) -> Vec<Vec<Placement>> {
             continue;
         }
         for &c in &party.who {
+            if order.carrier(c).vehicle().is_some() {
+                spots.push(Some(Bearer::One { carrier: c, way: Way::Bed }));
+                continue;
+            }
             for way in Way::ALONE.into_iter().filter(|w| item.ways.has(*w)) {
                 spots.push(Some(Bearer::One { carrier: c, way }));
             }

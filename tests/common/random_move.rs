@@ -57,6 +57,7 @@ pub fn person(id: &str, limit: Mass) -> Carrier {
             limit,
             limit_share: None,
             emergency_limit: limit,
+            emergency_given: false,
             worn: Mass::ZERO,
             pack: None,
             duties: vec![],
@@ -254,6 +255,58 @@ pub fn small(seed: u64) -> MoveOrder {
         tolerance: None,
         brings: vec![],
     }
+}
+
+/// A small move in which people and things use meals by rates that come to parts
+/// of a meal, several of them from one supply, under demands that add up.
+pub fn rated(seed: u64) -> MoveOrder {
+    let mut order = small(seed);
+    let mut r = Random(seed ^ 0x0ea7_0000);
+    let mut supplies: Vec<Supply> = order.catalogue.supplies().map(|(_, s)| s.clone()).collect();
+    let meals = SupplyIx(supplies.len());
+    supplies.push(Supply { id: "meals".into(), dimension: Dimension::Count });
+    let count = |n| Amount::new(Dimension::Count, n);
+    let rate = |r: &mut Random| {
+        let per = r.pick(&[86_400, 86_400, 3_600, 7 * 3_600, 17 * 60]);
+        (meals, Use::Over(Rate { amount: count(r.between(1, 2)), per: Span::from_s(per) }))
+    };
+    let mut items: Vec<Item> = order.catalogue.items().map(|(_, item)| item.clone()).collect();
+    for item in &mut items {
+        if r.chance(50) {
+            item.supplies.push((meals, count(r.between(2, 5))));
+        } else if r.chance(50) {
+            item.uses.push(rate(&mut r));
+        }
+    }
+    for c in &mut order.carriers {
+        if let Riding::Person(p) = &mut c.riding
+            && r.chance(80)
+        {
+            p.uses.push(rate(&mut r));
+        }
+    }
+    let demand = |r: &mut Random| {
+        NeedNode::Supply(Demand {
+            supply: meals,
+            amount: r.chance(20).then(|| count(1)),
+            per_person: None,
+            time: Some(Span::from_s(60 * r.pick(&[51, 113, 240, 420, 480, 1_440]))),
+            slack: Percent::from_ppm(r.pick(&[0, 0, 125_000, 333_333])),
+        })
+    };
+    for k in 0..r.between(1, 3) {
+        let node = match r.below(3) {
+            0 => NeedNode::Any(vec![demand(&mut r), demand(&mut r)]),
+            _ => demand(&mut r),
+        };
+        let name = format!("eat {k}");
+        order.needs.push(Need { party: PartyIx(0), name, node, priority: None, place: None });
+    }
+    if r.chance(20) {
+        order.spent.push((PartyIx(0), meals, 1));
+    }
+    order.catalogue = Catalogue::new(items, supplies).expect("no circle was made");
+    order
 }
 
 /// A small move that people have packed for already, by another plan: things

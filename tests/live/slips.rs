@@ -33,8 +33,8 @@ pub const SLIPS: [(&str, &str); 33] = [
     ("must && node.least === node.of.length", "must"),
     ("if (p === party && sums.has(supply))", "if (sums.has(supply))"),
     (
-        "add(sum, cap(divUp(base * d.time, per > 0n ? per : 1n)))",
-        "add(sum, cap((base * d.time) / per))",
+        "sum + (base * d.time * parts[d.supply]) / (per > 0n ? per : 1n)",
+        "sum + divUp(base * d.time, per > 0n ? per : 1n) * parts[d.supply]",
     ),
     ("else by.length = mark;", ""),
     ("fuller(a, b) > 0 ? a : b", "fuller(a, b) < 0 ? a : b"),

@@ -5,7 +5,7 @@ limit is rounded down to such a step, which changes no answer.
 """
 
 from fractions import Fraction as F
-from math import floor, gcd
+from math import floor, gcd, lcm
 
 from ortools.sat.python import cp_model
 
@@ -185,40 +185,54 @@ class Model:
         for p, supply in keys:
             mine = [(d, on) for q, d, on in self.demands if (q, d["supply"]) == (p, supply)]
             part = gcd(PPM, *(d["times"] for d, _ in mine))
+            # Uses by rate are whole in these parts of a base unit: only the sum
+            # of all demands is rounded.
+            fine = lcm(*(self.period(d) for d, _ in mine))
             have = 0
             for i, item in self.m["items"].items():
                 if supply in item["supplies"]:
                     have = have + item["supplies"][supply] * self.there(i, p)
             asked = 0
             for d, on in mine:
-                before = self.before_slack(p, d)
+                before = self.before_slack(p, d, fine)
                 if on is not None:
-                    before = self.switched(before, on)
+                    before = self.switched(before, on, fine)
                 asked = asked + d["times"] // part * before
-            self.at_most(asked - PPM // part * have, 0)
+            self.at_most(asked - PPM // part * fine * have, 0)
 
-    def before_slack(self, p, d):
+    def period(self, d):
+        """Seconds that all periods of rates of the supply divide; one where none run."""
+        if d["time"] is None:
+            return 1
+        who = list(self.m["items"].values()) + list(self.m["carriers"].values())
+        rates = [x["uses"][d["supply"]] for x in who if d["supply"] in x["uses"]]
+        return lcm(*(per // gcd(per, amount * d["time"]) for amount, per in rates if per))
+
+    def before_slack(self, p, d, fine):
+        """In parts of a base unit, `fine` of them to one."""
+
         def use(uses):
             if d["supply"] not in uses:
                 return 0
             amount, per = uses[d["supply"]]
             if per is None:
-                return amount
-            return ceil_div(amount * d["time"], per) if d["time"] is not None else 0
+                return amount * fine
+            return amount * d["time"] * fine // per if d["time"] is not None else 0
 
         who = [c for c in self.m["parties"][p]["who"] if self.carrier(c)["person"]]
-        total = d["amount"] + d["per"] * len(who) + sum(use(self.carrier(c)["uses"]) for c in who)
+        total = fine * (d["amount"] + d["per"] * len(who))
+        total = total + sum(use(self.carrier(c)["uses"]) for c in who)
         for i, item in self.m["items"].items():
             each = use(item["uses"])
             if each:
                 total = total + each * self.there(i, p)
         return total
 
-    def switched(self, value, on):
+    def switched(self, value, on, fine):
         """The value where `on` holds; at least zero elsewhere."""
         if isinstance(value, int):
             return value * on
-        var = self.cp.new_int_var(0, 10**12, "")
+        var = self.cp.new_int_var(0, 10**12 * fine, "")
         self.cp.add(var >= value).only_enforce_if(on)
         return var
 

@@ -254,7 +254,10 @@ impl Walk<'_> {
             step.from_bound = step.from_bound.max(least.from_bound).min(step.from);
         }
         if steps.last().is_some_and(|last| least.value < last.value) {
-            steps.push(least);
+            // Its own bound is of the smallest share alone. What may be between
+            // the two was not looked at.
+            let most = steps.last().map_or(least.value_bound, |last| last.value_bound);
+            steps.push(Step { value_bound: most.max(least.value_bound), ..least });
         } else if let Some(last) = steps.last_mut() {
             *last = Step { value_bound: last.value_bound, ..least };
         }

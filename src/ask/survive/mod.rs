@@ -2,6 +2,8 @@
 //! party on foot does, the rest can carry what the party needs, within their
 //! emergency limits, out of what the party brought.
 //!
+//! Where one person goes alone there is no rest, so that is not asked, and told.
+//!
 //! That hangs on nothing but what the party brought, and bringing more never
 //! hurts, since things may be left where they are. So plans and drop-outs are
 //! taken apart (logic-based Benders decomposition, Hooker and Ottosson 2003):
@@ -26,6 +28,9 @@ pub struct Survival {
     /// By party and then as written there; empty where no party of two or
     /// more is on foot.
     pub drop_outs: Vec<DropOut>,
+    /// Whose loss was not asked for: who alone goes with a party on foot that
+    /// has needs. Nobody would be left there for them.
+    pub alone: Vec<(PartyIx, CarrierIx)>,
 }
 
 /// One person has dropped out, and the rest go on.
@@ -184,7 +189,7 @@ fn take_over(
         };
         drop_outs.push(DropOut { who: s.who, party: s.party, order: rest, planned });
     }
-    Some(Survival { drop_outs })
+    Some(Survival { drop_outs, alone: scenario::alone(order) })
 }
 
 fn whatever_they_bring(order: &MoveOrder, s: &Scenario, reason: Reason) -> Reason {

@@ -23,16 +23,28 @@ pub(super) struct Scenario {
 /// One for each person of a party of two people or more, on foot and outside
 /// the store.
 pub(super) fn all(order: &MoveOrder) -> Vec<Scenario> {
-    let mut all = Vec::new();
-    for (p, party) in order.parties.iter().enumerate() {
-        let people: Vec<CarrierIx> =
-            party.who.iter().copied().filter(|c| order.carrier(*c).person().is_some()).collect();
-        if party.travel != Travel::Foot || order.is_store(PartyIx(p)) || people.len() < 2 {
-            continue;
-        }
-        all.extend(people.into_iter().map(|who| Scenario::new(order, PartyIx(p), who)));
-    }
-    all
+    let several = walkers(order).filter(|(_, people)| people.len() > 1);
+    several
+        .flat_map(|(p, people)| people.into_iter().map(move |c| (p, c)))
+        .map(|(p, c)| Scenario::new(order, p, c))
+        .collect()
+}
+
+/// Who alone goes with a party on foot that needs something.
+pub(super) fn alone(order: &MoveOrder) -> Vec<(PartyIx, CarrierIx)> {
+    let needs = |p: PartyIx| order.needs.iter().any(|n| n.party == p);
+    let single = walkers(order).filter(|(p, people)| people.len() == 1 && needs(*p));
+    single.map(|(p, people)| (p, people[0])).collect()
+}
+
+/// The people of each party on foot outside the store.
+fn walkers(order: &MoveOrder) -> impl Iterator<Item = (PartyIx, Vec<CarrierIx>)> {
+    let parties = order.parties.iter().enumerate().map(|(p, party)| (PartyIx(p), party));
+    let on_foot = parties.filter(|(p, party)| party.travel == Travel::Foot && !order.is_store(*p));
+    on_foot.map(|(p, party)| {
+        let who = party.who.iter().copied();
+        (p, who.filter(|c| order.carrier(*c).person().is_some()).collect())
+    })
 }
 
 impl Scenario {

@@ -351,6 +351,10 @@ mod tests {
         assert_eq!(time("10s"), Ok(Duration::from_secs(10)));
         assert_eq!(time("90"), Ok(Duration::from_secs(90)));
         assert_eq!(time("1 min 30 s"), Ok(Duration::from_secs(90)));
+        // Half up, and no less than a second.
+        assert_eq!(time("0.5s"), Ok(Duration::from_secs(1)));
+        assert_eq!(time("1.4s"), Ok(Duration::from_secs(1)));
+        assert_eq!(time("0.4s"), Err("the least that can be given is 1 s".into()));
         for bad in ["", "0", "0 s", "-1", "soon", "1.5.2 s", "99999999999999999999", "2000 d"] {
             let told = time(bad).unwrap_err();
             assert!(!told.is_empty() && !told.ends_with('.'), "{told}");

@@ -82,6 +82,7 @@ fn person(raw: &RawPerson, at: At<'_>, supplies: &mut Supplies, sink: &mut Sink)
         limit,
         limit_share,
         emergency_limit,
+        emergency_given: raw.emergency_limit.is_some(),
         worn: scalar::maybe(text(&raw.worn).as_deref(), "worn", at, sink).unwrap_or_default(),
         pack: scalar::maybe(pack, "pack", at, sink),
         duties: match &raw.duties {

@@ -132,9 +132,12 @@ fn carriers(order: &MoveOrder, draft: &Draft, out: &mut Vec<Edit>) {
         if let Some(room) = new.room().filter(|_| new.room() != old.room()) {
             put(if record == "person" { "pack" } else { "bed" }, room.to_string());
         }
-        if let (Some(a), Some(b)) = (new.person(), old.person())
-            && a.slots != b.slots
-        {
+        let (Some(a), Some(b)) = (new.person(), old.person()) else { continue };
+        // Left as it is, what was given would be below the limit: a fault.
+        if b.emergency_given && a.emergency_limit != b.emergency_limit {
+            put("emergency-limit", a.emergency_limit.to_string());
+        }
+        if a.slots != b.slots {
             put("slots", written::slots(&a.slots));
         }
     }

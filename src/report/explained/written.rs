@@ -176,6 +176,7 @@ fn person(order: &MoveOrder, p: &Person, put: &mut dyn FnMut(&str, Option<String
     put("body-mass", p.body_mass.map(|m| m.to_string()));
     let limit = p.limit_share.map_or_else(|| p.limit.to_string(), |s| s.to_string());
     put("limit", Some(limit));
+    put("emergency-limit", p.emergency_given.then(|| p.emergency_limit.to_string()));
     put("worn", (p.worn.mg() > 0).then(|| p.worn.to_string()));
     put("pack", p.pack.map(|b| b.to_string()));
     let duties = list(p.duties.iter().map(String::as_str));

@@ -4,7 +4,7 @@ use super::document::{
     At, By, Carried, Carrier, Changes, Document, Goal, Left, Need, Party, Reason, Source, Supply,
     Want, Weighed,
 };
-use super::more::{DropOut, Paid, Price, Tolerance};
+use super::more::{Alone, DropOut, Paid, Price, Tolerance};
 use super::number::{Gap, Grams, Part, Ratio, Value};
 use crate::ask::{self, Condition};
 use crate::load::{self, GoalKind, GoalValue, ItemIx, MoveOrder, PartyIx, Place, Travel};
@@ -49,6 +49,15 @@ impl Document {
             weighed: more.anew.and_then(Weighed::new),
             tolerance: order.tolerance.map(|t| Tolerance { percent: Part(t.share), off: t.off }),
             survives: more.survival.as_ref().map(|s| s.drop_outs.iter().map(drop_out).collect()),
+            survives_not_asked: more
+                .survival
+                .iter()
+                .flat_map(|s| &s.alone)
+                .map(|(p, c)| Alone {
+                    party: order.party(*p).id.clone(),
+                    who: order.carrier(*c).id.clone(),
+                })
+                .collect(),
             prices: more.prices.iter().map(price).collect(),
             caution: CAUTION,
             stopped: answer.stopped.map(|s| match s {

@@ -1,7 +1,7 @@
 //! The JSON report, field by field. Masses are in grams, bulk in millilitres.
 
 use super::explained::{Conflict, Remedies};
-use super::more::{DropOut, Price, Tolerance};
+use super::more::{Alone, DropOut, Price, Tolerance};
 use super::number::{Gap, Grams, Ratio, Value};
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -66,6 +66,9 @@ pub(super) struct Document {
     /// Who takes over from whom, where the plan was asked to survive that
     /// somebody drops out and does; else null.
     pub survives: Option<Vec<DropOut>>,
+    /// Whose loss was not asked for with that, and is not borne: who alone goes
+    /// with a party on foot that has needs. Nobody would be left for them.
+    pub survives_not_asked: Vec<Alone>,
     /// What each condition costs, in the order in which they were laid on.
     pub prices: Vec<Price>,
     /// What no reader should be spared.
@@ -107,7 +110,8 @@ pub(super) struct Goal {
     pub unit: &'static str,
     /// What the plan has.
     pub value: Value,
-    /// What was reached before later goals used what this one may give up.
+    /// The best that was reached: `value`, or what was better before later goals
+    /// used what this one may give up. What is proven, and the gap, are of this.
     pub reached: Value,
     /// No plan passes it, given what the goals before reached.
     pub bound: Value,

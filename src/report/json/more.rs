@@ -32,6 +32,15 @@ pub(super) struct DropOut {
     pub left: Vec<Left>,
 }
 
+/// Somebody who goes alone, from whom nobody takes over.
+#[derive(Serialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Alone {
+    pub party: String,
+    /// Id of who is alone there.
+    pub who: String,
+}
+
 /// What a condition costs.
 #[derive(Serialize, JsonSchema)]
 #[serde(deny_unknown_fields)]

@@ -10,6 +10,12 @@ const times = (a, b) => cap(a * b);
 const less = (a, b) => (a > b ? a - b : 0n);
 /** `n / d`, rounded up. */
 const divUp = (n, d) => (n + d - 1n) / d;
+/** The least common multiple of two numbers over zero. */
+function multiple(a, b) {
+  let [c, d] = [a, b];
+  while (d > 0n) [c, d] = [d, c % d];
+  return (a / c) * b;
+}
 /** A share in millionths of a mass, rounded up to a whole milligram. */
 const shareOf = (mass, ppm) => cap(divUp(mass * ppm, MILLION));
 

@@ -62,21 +62,27 @@ function sceneOf(counted, party) {
   const there = (supply) =>
     sources(supply).reduce((sum, s) => add(sum, times(s.each, BigInt(s.count))), 0n);
 
+  /** The parts of a base unit in which all uses of a supply are whole: rates
+      have periods, and only the sum of all is rounded. */
+  const parts = order.supplies.map(() => 1n);
+  for (const { uses } of [...people, ...order.items]) {
+    for (const [s, , per] of uses) if (per > 1n) parts[s] = multiple(parts[s], per);
+  }
   /** What one thing or person uses of the supply while the demand lasts. */
   const use = (uses, d) =>
     uses
       .filter(([s]) => s === d.supply)
       .reduce((sum, [, base, per]) => {
-        if (per === null) return add(sum, base);
+        if (per === null) return sum + base * parts[d.supply];
         if (d.time === null) return sum;
-        return add(sum, cap(divUp(base * d.time, per > 0n ? per : 1n)));
+        return sum + (base * d.time * parts[d.supply]) / (per > 0n ? per : 1n);
       }, 0n);
   const beforeSlack = (d) => {
-    let sum = add(d.amount ?? 0n, times(d.each ?? 0n, BigInt(people.length)));
-    for (const person of people) sum = add(sum, use(person.uses, d));
+    let sum = ((d.amount ?? 0n) + (d.each ?? 0n) * BigInt(people.length)) * parts[d.supply];
+    for (const person of people) sum += use(person.uses, d);
     order.items.forEach((x, item) => {
       const each = use(x.uses, d);
-      if (each > 0n) sum = add(sum, times(each, counted.there(item, party)));
+      if (each > 0n) sum += each * counted.there(item, party);
     });
     return sum;
   };
@@ -87,7 +93,7 @@ function sceneOf(counted, party) {
       const asked = (MILLION + d.slack) * beforeSlack(d);
       sums.set(d.supply, (sums.get(d.supply) ?? 0n) + asked);
     }
-    sums.forEach((sum, supply) => sums.set(supply, cap(divUp(sum, MILLION))));
+    sums.forEach((sum, s) => sums.set(s, cap(divUp(sum, MILLION * parts[s]))));
     return sums;
   };
   /** That, less what was used up of it already. */

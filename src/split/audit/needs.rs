@@ -6,6 +6,7 @@
 
 use super::Counted;
 use crate::load::{Demand, ItemIx, MOST_OPTIONAL_DEMANDS, NeedNode, PartyIx, SupplyIx, Use};
+use crate::quantity::ExactSum;
 use crate::split::findings::{MetBy, NeedFinding, SupplyFinding};
 
 pub(super) fn check(
@@ -164,46 +165,46 @@ impl<'a> Scene<'a> {
 
     /// The sum of the demands on each supply they name, rounded up once.
     fn totals(&self, demands: &[&Demand]) -> Vec<(SupplyIx, u64)> {
-        let mut sums: Vec<(SupplyIx, u128)> = Vec::new();
+        let mut sums: Vec<(SupplyIx, ExactSum)> = Vec::new();
         for d in demands {
-            let times = 1_000_000 + u128::from(d.slack.ppm());
-            let asked = times * u128::from(self.before_slack(d));
-            match sums.iter_mut().find(|(s, _)| *s == d.supply) {
-                Some((_, sum)) => *sum = sum.saturating_add(asked),
-                None => sums.push((d.supply, asked)),
-            }
+            let at = sums.iter().position(|(s, _)| *s == d.supply).unwrap_or_else(|| {
+                sums.push((d.supply, ExactSum::default()));
+                sums.len() - 1
+            });
+            self.demand(d, &mut sums[at].1);
         }
-        let base = |n: u128| u64::try_from(n.div_ceil(1_000_000)).unwrap_or(u64::MAX);
-        sums.into_iter().map(|(s, n)| (s, base(n))).collect()
+        sums.into_iter().map(|(s, sum)| (s, sum.ceil())).collect()
     }
 
-    fn before_slack(&self, d: &Demand) -> u64 {
+    /// Adds all that the demand asks for, in base units.
+    fn demand(&self, d: &Demand, sum: &mut ExactSum) {
         let order = self.counted.order;
-        let uses = |uses: &[(SupplyIx, Use)]| {
-            let mine = uses.iter().filter(|(s, _)| *s == d.supply);
-            mine.fold(0u64, |sum, (_, u)| match (u, d.time) {
-                (Use::Once(a), _) => sum.saturating_add(a.base),
-                (Use::Over(r), Some(t)) => {
-                    let per = u128::from(r.per.s());
-                    let used = (u128::from(r.amount.base) * u128::from(t.s())).div_ceil(per.max(1));
-                    sum.saturating_add(u64::try_from(used).unwrap_or(u64::MAX))
-                }
-                (Use::Over(_), None) => sum,
-            })
+        let times = 1_000_000 + u128::from(d.slack.ppm());
+        let mut add = |count: u64, base: u64, of: u64, per: u64| {
+            let asked = u128::from(base) * u128::from(of);
+            let asked = asked.saturating_mul(count.into()).saturating_mul(times);
+            sum.add(asked, per.max(1).saturating_mul(1_000_000));
         };
-        let people: Vec<_> =
-            order.party(self.party).who.iter().filter_map(|c| order.carrier(*c).person()).collect();
-        let mut sum = d.amount.map_or(0, |a| a.base);
-        let each = d.per_person.map_or(0, |a| a.base);
-        sum = sum.saturating_add(each.saturating_mul(people.len() as u64));
-        sum = people.iter().fold(sum, |sum, p| sum.saturating_add(uses(&p.uses)));
-        order.catalogue.items().fold(sum, |sum, (i, item)| {
-            let each = uses(&item.uses);
-            if each == 0 {
-                return sum;
+        let mut uses = |count: u64, uses: &[(SupplyIx, Use)]| {
+            for (_, u) in uses.iter().filter(|(s, _)| *s == d.supply && count > 0) {
+                match (u, d.time) {
+                    (Use::Once(a), _) => add(count, a.base, 1, 1),
+                    (Use::Over(r), Some(t)) => add(count, r.amount.base, t.s(), r.per.s()),
+                    (Use::Over(_), None) => {}
+                }
             }
-            sum.saturating_add(each.saturating_mul(self.counted.there(i, self.party)))
-        })
+        };
+        let mut people = 0;
+        for person in order.party(self.party).who.iter().filter_map(|c| order.carrier(*c).person())
+        {
+            people += 1;
+            uses(1, &person.uses);
+        }
+        for (i, item) in order.catalogue.items().filter(|(_, item)| !item.uses.is_empty()) {
+            uses(self.counted.there(i, self.party), &item.uses);
+        }
+        add(1, d.amount.map_or(0, |a| a.base), 1, 1);
+        add(people, d.per_person.map_or(0, |a| a.base), 1, 1);
     }
 
     fn supplies(&self, used: &[&Demand]) -> Vec<SupplyFinding> {

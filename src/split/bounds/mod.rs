@@ -21,7 +21,7 @@ mod wants;
 pub(super) use fits::{somebody_can, somebody_may, spares};
 pub(super) use loads::Loads;
 pub(super) use misfit::{mass_misfit, room_misfit};
-pub(super) use musts::{Musts, least_demand, leaves, most_supply};
+pub(super) use musts::{Musts, leaves, most_supply};
 pub(super) use packing::Misfit;
 pub(super) use steps::{gcd, mass_step};
 

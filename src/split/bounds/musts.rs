@@ -3,7 +3,7 @@
 //! from which that follows.
 
 use super::fits::somebody_may;
-use crate::load::{Demand, NeedNode, PartyIx, Way};
+use crate::load::{Demand, NeedNode, Way};
 use crate::split::facts::Facts;
 
 /// Rounds of going from what is asked for to what that asks for in turn: each
@@ -157,20 +157,6 @@ fn capped(facts: &Facts, loose: &mut [u64]) {
     loose.iter_mut().zip(&facts.items).for_each(|(n, f)| *n = (*n).min(f.held.into()));
 }
 
-/// What a party's demands on one supply ask for at least, what was used up of it
-/// aside: what items use comes on top.
-pub(in crate::split) fn least_demand(facts: &Facts, party: usize, demands: &[&Demand]) -> u64 {
-    let each = demands.iter().map(|d| {
-        let least = d.amount.map_or(0, |a| u128::from(a.base))
-            + d.per_person.map_or(0, |a| u128::from(a.base)) * u128::from(facts.people[party])
-            + u128::from(facts.use_by_people(party, d.supply, d.time));
-        least * u128::from(1_000_000 + d.slack.ppm())
-    });
-    let asked = u64::try_from(each.sum::<u128>().div_ceil(1_000_000)).unwrap_or(u64::MAX);
-    let spent = demands.first().map_or(0, |d| facts.order.spent(PartyIx(party), d.supply));
-    asked.saturating_sub(spent)
-}
-
 /// What everything held makes of a supply.
 pub(in crate::split) fn most_supply(facts: &Facts, supply: usize) -> u64 {
     let of = facts.items.iter().flat_map(|f| f.supplies.iter().map(move |s| (s, f.held)));
@@ -188,7 +174,7 @@ fn supplies(facts: &Facts, party: usize, demands: &[&Demand], loose: &mut [u64])
         }
         done.push(supply);
         let all: Vec<&Demand> = demands.iter().copied().filter(|d| d.supply.0 == supply).collect();
-        let asked = least_demand(facts, party, &all);
+        let asked = facts.least_demand(party, &all);
         let have = most_supply(facts, supply);
         if have == u64::MAX {
             continue;

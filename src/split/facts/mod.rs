@@ -9,8 +9,7 @@ mod rules;
 mod tables;
 mod touch;
 
-use crate::load::{CarrierIx, GoalKind, ItemIx, MoveOrder, PartyIx, SupplyIx, Travel, Use, Way};
-use crate::quantity::Span;
+use crate::load::{CarrierIx, GoalKind, ItemIx, MoveOrder, PartyIx, SupplyIx, Travel, Way};
 pub(super) use before::BeforeFact;
 pub(super) use drain::Drain;
 pub(super) use touch::{Needs, Touch};
@@ -96,6 +95,8 @@ pub(super) struct Facts<'a> {
     pub users: Vec<Vec<usize>>,
     /// Per supply: the items that supply it, contents included, and how much.
     pub suppliers: Vec<Vec<(usize, u64)>>,
+    /// Per supply: the parts of a base unit in which its uses are whole.
+    pub parts: Vec<u64>,
     /// What uses a supply, for each supply and time that a demand names.
     pub drains: Vec<Drain>,
     /// Per party.
@@ -202,6 +203,7 @@ impl<'a> Facts<'a> {
             order,
             somebody_even: carriers.iter().any(|c| c.even),
             suppliers,
+            parts: Vec::new(),
             drains: Vec::new(),
             needs: touch::needs(order),
             touch: Vec::new(),
@@ -230,7 +232,7 @@ impl<'a> Facts<'a> {
             away,
         };
         facts.take_rules();
-        facts.drains = facts.drains();
+        (facts.parts, facts.drains) = facts.drains();
         facts.touch = facts.touches();
         facts.requires_touched = facts.requires_touched();
         facts.before = facts.before();
@@ -258,30 +260,7 @@ impl<'a> Facts<'a> {
     pub fn store(&self) -> Option<usize> {
         self.order.store.map(|p| p.0)
     }
-    /// What one of `item`, contents included, uses of the supply in `time`:
-    /// every use rounded up to a whole base unit.
-    pub fn use_of(&self, item: usize, supply: SupplyIx, time: Option<Span>) -> u64 {
-        let of = |i: usize| use_amount(&self.order.item(ItemIx(i)).uses, supply, time);
-        let all = self.items[item].inside.iter().map(|&(i, n)| of(i).saturating_mul(n.into()));
-        all.fold(0, u64::saturating_add)
-    }
-    /// What the people of the party use of the supply in `time`.
-    pub fn use_by_people(&self, party: usize, supply: SupplyIx, time: Option<Span>) -> u64 {
-        let who = self.order.parties[party].who.iter();
-        who.filter_map(|c| self.order.carrier(*c).person())
-            .map(|p| use_amount(&p.uses, supply, time))
-            .fold(0, u64::saturating_add)
-    }
     pub fn goal_give(&self, kind: GoalKind) -> u64 {
         self.order.goals.iter().find(|g| g.kind == kind).map_or(0, |g| g.give.ppm())
     }
-}
-
-fn use_amount(uses: &[(SupplyIx, Use)], supply: SupplyIx, time: Option<Span>) -> u64 {
-    let of = uses.iter().filter(|(s, _)| *s == supply).map(|(_, u)| match (u, time) {
-        (Use::Once(a), _) => a.base,
-        (Use::Over(r), Some(t)) => r.over(t),
-        (Use::Over(_), None) => 0,
-    });
-    of.fold(0, u64::saturating_add)
 }

@@ -168,8 +168,15 @@ impl Passes<'_, '_> {
 
     fn planned(&mut self, mut results: Vec<GoalResult>) -> Outcome {
         let Some(best) = self.best.take() else { return Outcome::NoneFound };
-        // A goal that may give a little can end off what its pass reached.
-        results.iter_mut().for_each(|r| r.value = best.value(r.goal));
+        // A goal that may give a little can end off what its pass reached, and a
+        // later pass can come upon what that one missed: it is a plan of that
+        // pass too, so that this is what was reached.
+        for r in &mut results {
+            r.value = best.value(r.goal);
+            if better(r.value, r.reached) {
+                (r.reached, r.bound) = (r.value, at_best(r.value, r.bound));
+            }
+        }
         let status = if results.iter().all(GoalResult::proven) {
             Status::ProvenBest
         } else if results.iter().all(|r| self.enough(r)) {

@@ -18,9 +18,6 @@ pub(super) const HAIR: f64 = 0.5e-6;
 /// Milligrams in a kg, millilitres in an L.
 pub(super) const MG: f64 = 1e6;
 pub(super) const ML: f64 = 1e3;
-/// Parts of a thousand base units of a supply: slack is given in parts of a
-/// million.
-pub(super) const PARTS: f64 = 1e9;
 
 pub(super) fn kg(mg: u64) -> f64 {
     mg as f64 / 1e6

@@ -1,8 +1,18 @@
 //! Needs, supplies and requirements as rows.
 
-use super::build::{PARTS, Program};
+use super::build::Program;
 use super::model::{Affine, Col};
 use crate::load::{Demand, NeedNode, PartyIx, SupplyIx};
+use crate::split::bounds::gcd;
+use crate::split::facts::Facts;
+
+/// Base units in one unit of the rows of a supply: a thousand (m, Wh, L, kg), or
+/// one where things give few each, as of meals, so that no part of one is less
+/// than the solvers see.
+fn unit(facts: &Facts, supply: SupplyIx) -> f64 {
+    let most = facts.suppliers[supply.0].iter().map(|s| s.1).max().unwrap_or(0);
+    if most <= 1000 { 1.0 } else { 1e3 }
+}
 
 /// A branch that need not hold unless its binary is one.
 type Condition = Option<Col>;
@@ -88,53 +98,67 @@ impl Program<'_, '_> {
         keys.dedup();
         let facts = self.facts;
         for (party, supply) in keys {
-            // Amounts in thousands of base units (m, Wh, L, kg).
+            let here = || demands.iter().filter(|(p, d, _)| (*p, d.supply) == (party, supply));
+            let unit = unit(facts, supply);
             let mut row = Affine::default();
-            for (i, f) in self.facts.items.iter().enumerate() {
-                for &(_, amount) in f.supplies.iter().filter(|(s, _)| *s == supply.0) {
-                    row.add_scaled(&self.loose(i, party), amount as f64 / 1e3);
-                }
+            for &(i, amount) in &facts.suppliers[supply.0] {
+                row.add_scaled(&self.loose(i, party), amount as f64 / unit);
             }
+            let sum: Vec<Affine> = here().map(|(_, d, _)| self.asked(party, d, unit)).collect();
+            if sum.iter().zip(here()).all(|(a, (.., when))| a.terms.is_empty() && when.is_none()) {
+                // Nothing hangs on the plan, and what is there is whole.
+                let all: Vec<&Demand> = here().map(|(_, d, _)| *d).collect();
+                let asked = facts.least_demand(party, &all) as f64 / unit;
+                self.model.at_least_in(unit, &row, asked - 1e-7);
+                continue;
+            }
+            let grain = unit * self.supply_grain(supply, here().map(|(_, d, _)| *d));
             // What was used up was there.
-            row.constant += facts.order.spent(PartyIx(party), supply) as f64 / 1e3;
-            for (_, demand, when) in
-                demands.iter().filter(|(p, d, _)| (*p, d.supply) == (party, supply))
-            {
-                let asked = self.asked(party, demand);
+            row.constant += facts.order.spent(PartyIx(party), supply) as f64 / unit;
+            for (asked, (.., when)) in sum.into_iter().zip(here()) {
                 match when {
                     None => row.add_scaled(&asked, -1.0),
                     Some(b) if asked.terms.is_empty() => row.add(*b, -asked.constant),
                     Some(b) => {
                         // d ≥ asked - most · (1 - b): all of it or nothing.
                         let most = self.most(&asked);
-                        let d = self.model.real_in(PARTS, 0.0, most.max(0.0));
+                        let d = self.model.real_in(grain, 0.0, most.max(0.0));
                         row.add(d, -1.0);
                         let mut link = -asked;
                         link.constant += most;
                         link.add(d, 1.0);
                         link.add(*b, -most);
-                        self.model.at_least_in(PARTS, &link, 0.0);
+                        self.model.at_least_in(grain, &link, 0.0);
                     }
                 }
             }
-            self.model.at_least_in(PARTS, &row, -1e-7);
+            // What is there is whole, so it covers the sum as soon as it covers
+            // the sum rounded up: there is no need of a column for that. Uses by
+            // rate are not exact here, hence the hair of room.
+            self.model.at_least_in(grain, &row, -1e-7);
         }
     }
 
-    /// A demand, slack included, in thousands of base units.
-    fn asked(&self, party: usize, demand: &Demand) -> Affine {
+    /// Parts of a base unit in which the demands come out whole, slack included.
+    fn supply_grain<'d>(&self, supply: SupplyIx, demands: impl Iterator<Item = &'d Demand>) -> f64 {
+        let shared = demands.fold(1_000_000, |g, d| gcd(g, d.slack.ppm()));
+        (1_000_000 / shared) as f64 * self.facts.parts[supply.0] as f64
+    }
+
+    /// A demand, slack included, in `unit` base units.
+    fn asked(&self, party: usize, demand: &Demand, unit: f64) -> Affine {
         let facts = self.facts;
-        let slack = (1_000_000 + demand.slack.ppm()) as f64 / 1e6 / 1e3;
+        let slack = (1_000_000 + demand.slack.ppm()) as f64 / 1e6 / unit;
         let people = f64::from(facts.people[party]);
         let mut sum = Affine::constant(
             demand.amount.map_or(0.0, |a| a.base as f64)
-                + demand.per_person.map_or(0.0, |a| a.base as f64 * people)
-                + facts.use_by_people(party, demand.supply, demand.time) as f64,
+                + demand.per_person.map_or(0.0, |a| a.base as f64 * people),
         );
-        for i in 0..facts.items.len() {
-            let each = facts.use_of(i, demand.supply, demand.time);
-            if each > 0 {
-                sum.add_scaled(&self.loose(i, party), each as f64);
+        if let Some(drain) = facts.drain(demand) {
+            let parts = facts.parts[demand.supply.0] as f64;
+            sum.constant += drain.people[party] as f64 / parts;
+            for &(i, each) in &drain.items {
+                sum.add_scaled(&self.loose(i, party), each as f64 / parts);
             }
         }
         let mut scaled = Affine::default();

@@ -215,17 +215,20 @@ fn shortfalls(state: &State, party: usize, demands: &[&Demand]) -> Vec<(usize, u
         done.push(supply.0);
         let of = |sum: u64, &(i, each): &(usize, u64)| sum + each * loose(i);
         let have = facts.suppliers[supply.0].iter().fold(0, of);
+        let parts = u128::from(facts.parts[supply.0]);
         let mut asked = 0u128;
         for d in demands.iter().filter(|d| d.supply == supply) {
-            let mut own = d.amount.map_or(0, |a| a.base)
-                + d.per_person.map_or(0, |a| a.base) * u64::from(facts.people[party]);
+            let each = d.per_person.map_or(0, |a| a.base);
+            let own = d.amount.map_or(0, |a| a.base) + each * u64::from(facts.people[party]);
+            let mut own = u128::from(own) * parts;
             if let Some(drain) = facts.drain(d) {
-                let of = |sum: u64, &(i, each): &(usize, u64)| sum + each * loose(i);
+                let of = |sum: u128, &(i, each): &(usize, u128)| sum + each * u128::from(loose(i));
                 own += drain.items.iter().fold(drain.people[party], of);
             }
-            asked += u128::from(own) * u128::from(1_000_000 + d.slack.ppm());
+            asked = asked.saturating_add(own.saturating_mul((1_000_000 + d.slack.ppm()).into()));
         }
-        let asked = u64::try_from(asked.div_ceil(1_000_000)).unwrap_or(u64::MAX);
+        // The sum alone is rounded up.
+        let asked = u64::try_from(asked.div_ceil(1_000_000 * parts)).unwrap_or(u64::MAX);
         let asked = asked.saturating_sub(facts.order.spent(PartyIx(party), supply));
         if have < asked {
             short.push((supply.0, asked - have, asked));
