@@ -5,7 +5,7 @@ limit is rounded down to such a step, which changes no answer.
 """
 
 from fractions import Fraction as F
-from math import floor, gcd
+from math import floor, gcd, lcm
 
 from ortools.sat.python import cp_model
 
@@ -29,6 +29,7 @@ class Model:
                     self.step = gcd(self.step, *item["ends"])
         self.step = self.step or 1
         self.columns()
+        self.index()
         self.inside = {i: self.contents(i) for i in move["items"]}
         self.held()
         self.limits()
@@ -77,19 +78,28 @@ class Model:
                 total[deep] = total.get(deep, 0) + n * k
         return total
 
+    def index(self):
+        """The columns by item and party, by item and carrier, and by carrier."""
+        self.in_party, self.on_carrier, self.of_carrier = {}, {}, {}
+        for (i, c, w), v in self.alone.items():
+            self.in_party.setdefault((i, self.m["party"][c]), []).append(v)
+            self.on_carrier.setdefault((i, c), []).append(v)
+            self.of_carrier.setdefault(c, []).append((i, w, 0, v))
+        for (i, a, b), v in self.pairs.items():
+            self.in_party.setdefault((i, self.m["party"][a]), []).append(v)
+            for end, c in enumerate((a, b)):
+                self.on_carrier.setdefault((i, c), []).append(v)
+                self.of_carrier.setdefault(c, []).append((i, "pair", end, v))
+
     def loose(self, i, party):
-        mine = [v for (j, c, _), v in self.alone.items() if (j, self.m["party"][c]) == (i, party)]
-        both = [v for (j, a, _), v in self.pairs.items() if (j, self.m["party"][a]) == (i, party)]
-        return sum(mine + both)
+        return sum(self.in_party.get((i, party), []))
 
     def there(self, i, party):
         cases = [(case, n[i]) for case, n in self.inside.items() if i in n]
         return sum(n * self.loose(case, party) for case, n in cases)
 
     def on(self, i, c):
-        mine = [v for (j, k, _), v in self.alone.items() if (j, k) == (i, c)]
-        both = [v for (j, a, b), v in self.pairs.items() if j == i and c in (a, b)]
-        return sum(mine + both)
+        return sum(self.on_carrier.get((i, c), []))
 
     def most(self, i):
         """More than there ever is of it in one place."""
@@ -106,16 +116,14 @@ class Model:
                     self.cp.add(total <= item["held"])
 
     # ---- limits ------------------------------------------------------------
+    def kit_terms(self, c):
+        """(column, mass in steps) of the kit on a carrier."""
+        for i, way, end, v in self.of_carrier.get(c, []):
+            item = self.m["items"][i]
+            yield v, (item["ends"][end] if way == "pair" else item["mass"]) // self.step
+
     def kit_steps(self, c):
-        """The kit's mass on a carrier, in steps."""
-        items, terms = self.m["items"], []
-        for (i, k, _), v in self.alone.items():
-            if k == c:
-                terms.append(items[i]["mass"] // self.step * v)
-        for (i, a, b), v in self.pairs.items():
-            if c in (a, b):
-                terms.append(items[i]["ends"][0 if c == a else 1] // self.step * v)
-        return sum(terms)
+        return sum(steps * v for v, steps in self.kit_terms(c))
 
     def usable(self, c):
         limit = self.carrier(c)["limit"]
@@ -127,12 +135,9 @@ class Model:
 
     def hands(self, c):
         """Hands in use on a person."""
-        items, terms = self.m["items"], []
-        for (i, k, w), v in self.alone.items():
-            if (k, w) == (c, "hand"):
-                terms.append(items[i]["hands"] * v)
-        terms += [v for (_, a, b), v in self.pairs.items() if c in (a, b)]
-        return sum(terms)
+        mine, items = self.of_carrier.get(c, []), self.m["items"]
+        alone = [items[i]["hands"] * v for i, w, _, v in mine if w == "hand"]
+        return sum(alone + [v for _, w, _, v in mine if w == "pair"])
 
     def limits(self):
         items = self.m["items"]
@@ -141,19 +146,19 @@ class Model:
             spare = self.usable(c) - self.m["burden"][c]
             self.at_most(self.kit_steps(c), spare // self.step)
             ways = {"back"} if carrier["person"] else {"bed"}
-            mine = {(i, w): v for (i, k, w), v in self.alone.items() if k == c}
+            mine = self.of_carrier.get(c, [])
             if carrier["room"] is not None:
-                bulk = sum(items[i]["bulk"] * v for (i, w), v in mine.items() if w in ways)
+                bulk = sum(items[i]["bulk"] * v for i, w, _, v in mine if w in ways)
                 self.at_most(bulk, carrier["room"])
             if not carrier["person"]:
                 continue
             for way in ["back", "chest", "shoulder", "belt"]:
                 if carrier["slots"][way] is not None:
-                    things = sum(v for (_, w), v in mine.items() if w == way)
+                    things = sum(v for _, w, _, v in mine if w == way)
                     self.at_most(things, carrier["slots"][way])
             keep = [r[1] for r in self.m["rules"] if r[0] == "hands-free" and c in r[2]]
             self.at_most(self.hands(c), carrier["slots"]["hand"] - max(keep, default=0))
-            self.at_most(sum(v for (_, a, b), v in self.pairs.items() if c in (a, b)), 1)
+            self.at_most(sum(v for _, w, _, v in mine if w == "pair"), 1)
 
     def at_most(self, sum_, most):
         if isinstance(sum_, int):
@@ -184,41 +189,52 @@ class Model:
         keys = dict.fromkeys((p, d["supply"]) for p, d, _ in self.demands)
         for p, supply in keys:
             mine = [(d, on) for q, d, on in self.demands if (q, d["supply"]) == (p, supply)]
-            part = gcd(PPM, *(d["times"] for d, _ in mine))
-            have = 0
-            for i, item in self.m["items"].items():
-                if supply in item["supplies"]:
-                    have = have + item["supplies"][supply] * self.there(i, p)
-            asked = 0
-            for d, on in mine:
-                before = self.before_slack(p, d)
-                if on is not None:
-                    before = self.switched(before, on)
-                asked = asked + d["times"] // part * before
-            self.at_most(asked - PPM // part * have, 0)
+            self.enough(p, supply, mine)
 
-    def before_slack(self, p, d):
+    def enough(self, p, supply, demands):
+        """What is there covers all demands together. Both sides are exact, in
+        parts of the base unit: what is there is whole, so to round the demand
+        up changes nothing."""
+        items = self.m["items"]
+        gives = {i: item["supplies"][supply] for i, item in items.items() if supply in item["supplies"]}
+        asks = [(*self.demand(p, d), on) for d, on in demands]
+        parts = [F(n) for n in gives.values()]
+        parts += [f for fixed, each, _ in asks for f in (fixed, *each.values())]
+        scale = F(lcm(*(f.denominator for f in parts)))
+        scale /= gcd(*(int(f * scale) for f in parts)) or 1
+        asked = 0
+        for fixed, each, on in asks:
+            sum_ = int(fixed * scale)
+            for i, f in each.items():
+                sum_ = sum_ + int(f * scale) * self.there(i, p)
+            if on is not None:
+                most = fixed + sum(f * self.most(i) for i, f in each.items())
+                sum_ = self.switched(sum_, on, int(most * scale))
+            asked = asked + sum_
+        have = sum(int(n * scale) * self.there(i, p) for i, n in gives.items())
+        self.at_most(asked - have, 0)
+
+    def demand(self, p, d):
+        """(what is asked whatever is there, what each of an item there adds)"""
+
         def use(uses):
             if d["supply"] not in uses:
-                return 0
+                return F(0)
             amount, per = uses[d["supply"]]
-            if per is None:
-                return amount
-            return ceil_div(amount * d["time"], per) if d["time"] is not None else 0
+            return F(amount) if per is None else F(amount * (d["time"] or 0), per)
 
-        who = [c for c in self.m["parties"][p]["who"] if self.carrier(c)["person"]]
-        total = d["amount"] + d["per"] * len(who) + sum(use(self.carrier(c)["uses"]) for c in who)
-        for i, item in self.m["items"].items():
-            each = use(item["uses"])
-            if each:
-                total = total + each * self.there(i, p)
-        return total
+        times = F(d["times"], PPM)
+        who = [self.carrier(c) for c in self.m["parties"][p]["who"]]
+        people = [carrier for carrier in who if carrier["person"]]
+        fixed = d["amount"] + d["per"] * len(people) + sum(use(c["uses"]) for c in people)
+        each = {i: times * use(item["uses"]) for i, item in self.m["items"].items()}
+        return times * fixed, {i: f for i, f in each.items() if f}
 
-    def switched(self, value, on):
+    def switched(self, value, on, most):
         """The value where `on` holds; at least zero elsewhere."""
         if isinstance(value, int):
             return value * on
-        var = self.cp.new_int_var(0, 10**12, "")
+        var = self.cp.new_int_var(0, most, "")
         self.cp.add(var >= value).only_enforce_if(on)
         return var
 

@@ -113,7 +113,7 @@ def move(path):
         crew = load(here / crew)
     m = {"items": items(equipment), "carriers": carriers(crew), "parties": {}}
     for p, r in raw["parties"].items():
-        m["parties"][p] = {"foot": r["travel"] == "foot", "who": r["who"]}
+        m["parties"][p] = {"foot": r["travel"] == "foot", "who": listed(r["who"])}
     m["store"] = raw.get("stays-with")
     m["needs"] = [
         (p, node({k: v for k, v in r.items() if k != "need"}))
