@@ -325,8 +325,9 @@ class Model:
         people = [c for c in out if self.carrier(c)["person"]]
         return people or out
 
-    def cap_shares(self, share, strictly=False):
-        """No share of load against limit is over (or as much as) this."""
+    def cap_shares(self, share, strictly=False, only=None):
+        """No share of load against limit is over (or as much as) this; where
+        a literal is given, only if it holds."""
         for c in self.evened():
             burden, limit = self.m["burden"][c], self.carrier(c)["limit"]
             most = share * limit - burden
@@ -335,15 +336,21 @@ class Model:
                 steps -= 1
             if limit == 0 and burden == 0:
                 steps = 0
-            self.at_most(self.kit_steps(c), steps)
+            if only is None:
+                self.at_most(self.kit_steps(c), steps)
+            elif steps < 0:
+                self.cp.add_bool_or([~only])
+            else:
+                self.cp.add(self.kit_steps(c) <= steps).only_enforce_if(only)
 
-    def pin(self, goal, reached, give):
-        """Holds an earlier goal; `reached` in mg for lightest."""
+    def pin(self, goal, reached, give, value=None):
+        """Holds an earlier goal; `reached` in mg for lightest. `value` is what
+        the goal measures, if that is there already."""
         if goal == "even":
             self.cap_shares(reached * (PPM + give) / PPM)
             return
         part = floor(reached * give) // PPM
-        value = self.objective(goal)
+        value = self.objective(goal) if value is None else value
         if goal == "wants":
             self.at_most(reached - part - value, 0)
         elif goal == "lightest":
