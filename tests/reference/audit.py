@@ -298,7 +298,8 @@ def known(plan, gap, gives):
         printed = number(goal["gap_percent"])
         # Both shares are rounded, so is what parts them.
         loose = F(1, 10**4) + (400 * HALF / max(abs(reached), HALF) if step else 0)
-        if abs(percent - printed) > loose or (printed == 0) != (apart == 0 or percent < loose):
+        told_apart = printed == 0 or apart > 0 or step
+        if abs(percent - printed) > loose or not told_apart:
             out.append(f"{name}: a gap of {goal['gap_percent']} %, and {float(percent):.6f} % is between")
     gaps = [number(goal["gap_percent"]) for goal in plan["goals"]]
     word = "feasible"

@@ -88,7 +88,7 @@ class Kit:
 
     def equipment(self):
         r = self.r
-        n = r.choice([2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 14, 16])
+        n = r.choice([2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 14, 16, 20, 24])
         # Alike masses make many plans that are as good.
         alike = r.choice([None, None, [0.5, 1, 2], [1.2, 3.1]])
         self.kg, self.ml = {}, {}
@@ -148,7 +148,7 @@ class Kit:
     def crew(self, duties):
         r = self.r
         total = sum(self.kg[i] * n for i, n in self.held.items()) + 0.5
-        people = r.choice([1, 1, 2, 2, 2, 3, 3, 4, 5])
+        people = r.choice([1, 1, 2, 2, 2, 3, 3, 4, 5, 6])
         # From far too little for all of it to more than enough.
         room = total * r.choice([0.2, 0.4, 0.6, 0.8, 1, 1.2, 1.6, 2.5]) / people
         made = [self.person(k, room, duties) for k in range(people)]
@@ -170,7 +170,7 @@ class Kit:
             vehicles.append(self.vehicle("jeep", total * r.uniform(0.3, 1.3), riders))
             self.parties["track"] = {"travel": "vehicle", "who": ["jeep", *riders]}
         if self.chance(70):
-            vehicles += self.make_store(total, made)
+            vehicles += self.make_store(total, room * people, made)
         self.carriers = {"people": made}
         if self.chance(5):
             self.carriers["people"].append(self.person(9, room, duties))  # goes nowhere
@@ -180,7 +180,7 @@ class Kit:
             if len(party["who"]) == 1 and self.chance(40):
                 party["who"] = party["who"][0]
 
-    def make_store(self, total, people):
+    def make_store(self, total, room, people):
         """Vehicles that keep the rest; often they cannot keep all of it."""
         r, out, self.store = self.r, [], "road"
         names = ["truck", "van"] if self.chance(30) else ["truck"]
@@ -190,6 +190,9 @@ class Kit:
             people.append(driver)
             riders = ["driver"]
         keeps = total * r.choice([0.3, 0.6, 0.9, 1.1] + [2] * 6) / len(names)
+        if self.chance(20):
+            # What it cannot keep hardly fits on those who walk.
+            keeps = max(total * r.uniform(1, 1.2) - room, total / 20) / len(names)
         for k, name in enumerate(names):
             out.append(self.vehicle(name, keeps * r.uniform(0.9, 1.1), [] if k else riders))
         self.parties["road"] = {"travel": "vehicle", "who": [*names, *riders]}
