@@ -94,13 +94,21 @@ def even(model):
         terms = [(v.index, steps * model.step / limits[c]) for v, steps in model.kit_terms(c)]
         terms.append((top, -1.0))
         program.rows.append((*zip(*terms), float("-inf"), -burdens[c] / limits[c]))
+    model.cp.minimize(peak_column(model))
+    return Compact("even", model.cp, 1 / PARTS, program, 1.5 / PARTS)
+
+
+def peak_column(model):
+    """The largest share, in parts, rounded up."""
+    who = model.evened()
+    limits = {c: model.carrier(c)["limit"] for c in who}
+    burdens = {c: model.m["burden"][c] for c in who}
     unit = gcd(model.step, *limits.values(), *burdens.values())
     part = model.cp.new_int_var(0, PARTS, "part")
     for c in who:
         load = model.kit_steps(c) * (model.step // unit) + burdens[c] // unit
         model.cp.add(PARTS * load <= limits[c] // unit * part)
-    model.cp.minimize(part)
-    return Compact("even", model.cp, 1 / PARTS, program, 1.5 / PARTS)
+    return part
 
 
 def linear(cp, scale):
