@@ -128,7 +128,7 @@ def wanted(args, family):
     """Whether a family of many small moves is asked for."""
     if args.quick or args.families and family not in args.families:
         return False
-    if not args.families and find_spec("yaml") is None:
+    if family == "ordinary" and find_spec("yaml") is None:
         say(f"{family} is left out: PyYAML is not installed")
         return False
     return True

@@ -153,15 +153,10 @@ def hold(ladder, goal, exact):
     return f"{name} {goal['reached']}{best}"
 
 
-def compare(ladder, plan, gap):
-    """What to say of a plan, or a Disagreement."""
-    move = ladder.move
-    if faults := audit(move, plan, gap):
-        raise Disagreement("; ".join(faults))
-    counts = units(move, plan)
-    ladder.hint(counts)
+def climb(ladder, plan):
+    """Goal after goal beside the best there is; what to say of each."""
     words, exact = [], True
-    for goal, (name, give) in zip(plan["goals"], move["goals"]):
+    for goal, (name, give) in zip(plan["goals"], ladder.move["goals"]):
         if name == "even":
             words.append(hold_even(ladder, plan, goal, give))
             reached, sure = peak(ladder, plan, goal, give)
@@ -170,7 +165,16 @@ def compare(ladder, plan, gap):
             words.append(hold(ladder, goal, exact))
             reached = int(number(goal["reached"]) * (1000 if name == "lightest" else 1))
         ladder.pin(name, reached, give)
-    return f"{plan['status']}: {', '.join(words)}"
+    return words
+
+
+def compare(ladder, plan, gap):
+    """What to say of a plan, or a Disagreement."""
+    move = ladder.move
+    if faults := audit(move, plan, gap):
+        raise Disagreement("; ".join(faults))
+    ladder.hint(units(move, plan))
+    return f"{plan['status']}: {', '.join(climb(ladder, plan))}"
 
 
 def judge(move, plan, code, gap="0.5%", seconds=20, workers=1):
