@@ -90,9 +90,11 @@ def beside(tally, instance, path, run, asked):
     there, first, seconds = goals.one_after_other(move, SECONDS, asked)
     tally.rival.append(seconds)
     words = goals.unlike(move, run, there, first)
-    if not words and tally.family in HELD and run.answer is not None:
+    if run.answer is not None and (words or tally.family in HELD):
+        # Held to the end, on every goal and in more than one way.
         try:
             judge(move, run.answer, run.code, f"{asked:g}%")
+            words = ""
         except Disagreement as e:
             words = str(e)
     if words:
