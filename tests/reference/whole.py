@@ -162,7 +162,7 @@ def move(seed):
     m = Whole(seed)
     m.equipment()
     m.crew(DUTIES)
-    body = {"units": "imperial"} if m.imperial else {}
+    body = {"units": "imperial"} if m.imperial else {"units": "metric"} if m.chance(20) else {}
     body |= {"equipment": m.items, "carriers": m.carriers, "parties": m.parties}
     if m.store:
         body["stays-with"] = m.store

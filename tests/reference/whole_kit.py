@@ -109,7 +109,7 @@ class Kit:
                     item["pair-shares"] = r.choice(
                         [["60 %", "40 %"], ["33.3 %", "66.7 %"], ["50 %", "50 %"], ["27.1234 %", "72.8766 %"]]
                     )
-            if self.chance(30):
+            if self.chance(40):
                 item["keeper"] = r.choice(["medic", "signaller", "rigger"])
             if self.chance(25):
                 item["tags"] = self.some(TAGS, 1, 2)
@@ -184,27 +184,30 @@ class Kit:
         """Vehicles that keep the rest; often they cannot keep all of it."""
         r, out, self.store = self.r, [], "road"
         names = ["truck", "van"] if self.chance(30) else ["truck"]
-        riders = []
-        if self.chance(40):
-            driver = {"id": "driver", "body-mass": self.mass(75), "limit": "30 %", "worn": self.mass(2)}
-            people.append(driver)
-            riders = ["driver"]
+        riders = self.some(["driver", "mate"], 1, 2) if self.chance(40) else []
+        for c in riders:
+            body = self.mass(r.uniform(60, 85))
+            people.append({"id": c, "body-mass": body, "limit": "30 %", "worn": self.mass(2)})
+        # The first seats are taken first: one each in two vehicles, or all in the first.
+        seats = [riders[:1], riders[1:]] if len(names) == 2 and self.chance(50) else [riders, []]
         keeps = total * r.choice([0.3, 0.6, 0.9, 1.1] + [2] * 6) / len(names)
         if self.chance(20):
             # What it cannot keep hardly fits on those who walk.
             keeps = max(total * r.uniform(1, 1.2) - room, total / 20) / len(names)
         for k, name in enumerate(names):
-            out.append(self.vehicle(name, keeps * r.uniform(0.9, 1.1), [] if k else riders))
+            out.append(self.vehicle(name, keeps * r.uniform(0.9, 1.1), seats[k], exact=seats[0] != riders))
         self.parties["road"] = {"travel": "vehicle", "who": [*names, *riders]}
         return out
 
-    def vehicle(self, name, kg, riders=()):
-        aboard = 85 * len(riders)
-        made = {"id": name, "payload": self.mass(kg + 0.3 + aboard)}
+    def vehicle(self, name, kg, riders=(), exact=False):
+        kg_ = kg + 0.3 + 90 * len(riders)
+        made = {"id": name, "payload": f"{kg_ / 1000:.5f} t" if self.chance(10) else self.mass(kg_)}
+        if self.chance(10):
+            made["name"] = f"The {name}"
         if self.chance(40):
             made["bed"] = self.bulk(kg * self.r.uniform(1, 5) + 1)
         if riders or self.chance(30):
-            made["seats"] = max(len(riders), self.r.randint(1, 3))
+            made["seats"] = len(riders) if exact else max(len(riders), self.r.randint(1, 3))
         return made
 
     def person(self, k, kg, duties):
@@ -213,6 +216,8 @@ class Kit:
         limit = kg * r.uniform(0.7, 1.5) + worn + 1
         body = r.uniform(55, 100)
         made = {"id": f"person-{k}", "body-mass": self.mass(body)}
+        if self.chance(10):
+            made["name"] = f"No. {k}"
         share = self.chance(40) and limit < body
         made["limit"] = f"{limit / body * 100:.{r.choice([0, 1, 3])}f} %" if share else self.mass(limit)
         if made["limit"].startswith("0 "):
@@ -223,7 +228,7 @@ class Kit:
             made["worn"] = self.mass(worn)
         if self.chance(50):
             made["pack"] = self.bulk(limit * r.uniform(0.8, 4) + 1)
-        if self.chance(60):
+        if self.chance(75):
             made["duties"] = self.some(duties, 0, 2)
         if self.chance(40):
             slots = {w: r.choice([0, 1, 2, 2, 3, 4]) for w in self.some(WAYS[:4], 0, 3)}
