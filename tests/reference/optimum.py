@@ -5,7 +5,8 @@ from math import floor
 
 from ortools.sat.python import cp_model
 
-from audit import CODES, HALF, audit, number
+from audit import audit
+from known import CODES, HALF, number
 from model import Model
 
 STATUS = {cp_model.OPTIMAL: "optimal", cp_model.FEASIBLE: "feasible"}
