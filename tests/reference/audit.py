@@ -14,6 +14,7 @@ from needs import Party
 
 PPM = 10**6
 
+
 def mg(grams):
     return number(grams) * 1000
 

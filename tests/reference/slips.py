@@ -134,7 +134,7 @@ CLAIMS = {
 
 def main():
     args = argparse.ArgumentParser(description=__doc__.splitlines()[0])
-    args.add_argument("--moves", type=int, default=40)
+    args.add_argument("--moves", type=int, default=100)
     args.add_argument("--binary", default=check.binary())
     args = args.parse_args()
     every = SLIPS | CLAIMS
@@ -143,7 +143,7 @@ def main():
     for seed in range(args.moves):
         path.write_text(whole.move(seed), encoding="utf-8")
         move = reading.move(path)
-        code, plan = check.run(args.binary, path, "0.5%")
+        code, plan = check.run(args.binary, path, "0.5%", seconds=2)
         if plan["status"] != "proven-best" or not found_well(move, plan, code):
             continue
         for name, slip in every.items():
@@ -153,7 +153,8 @@ def main():
                 how = climbed_well if name in CLAIMS else found_well
                 missed[name] += how(move, wrong, 1 if slip is none else code)
     for name in every:
-        print(f"{'FAIL' if missed[name] or not made[name] else 'ok  '}  {name}: {missed[name]} of {made[name]} not found")
+        word = "FAIL" if missed[name] or not made[name] else "ok  "
+        print(f"{word}  {name}: {missed[name]} of {made[name]} not found")
     sys.exit(1 if any(missed.values()) or not all(made.values()) else 0)
 
 
