@@ -234,6 +234,8 @@ class Audit:
             self.hold(abs(value - true) <= off, f"{goal['name']} is printed as {goal['value']} and is {float(true)}")
         self.same("value of wants", self.plan["wants_value"], worth["wants"])
         self.same("what is carried", number(self.plan["total_carried_g"]), worth["lightest"])
+        bounds = {g["name"]: g["bound"] for g in self.plan["goals"]}
+        self.same("bound of the peak share", self.plan["peak_share_bound"], bounds.get("even"))
         peak = number(self.plan["peak_share"])
         self.hold(abs(peak - worth["even"]) <= HALF, f"peak share is {float(worth['even']):.8f}")
 
