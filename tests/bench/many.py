@@ -79,10 +79,10 @@ def walkers(r, n, g):
     ]
 
 
-def bound(r, ids):
-    """`together` and `apart` on some of the same items."""
+def bound(r, ids, most=2):
+    """`together` and `apart` on some of the same items, on so many at most."""
     one = r.sample(ids, min(len(ids), r.randint(2, 3)))
-    shared = r.sample(one, r.randint(1, 2))
+    shared = r.sample(one, r.randint(1, most))
     other = [i for i in ids if i not in one]
     apart = shared + r.sample(other, min(len(other), r.randint(2 - len(shared), 2)))
     rules = [{"together": one}]
@@ -134,17 +134,17 @@ def bound_together(seed, count=300):
     for k in range(count):
         r = Random(f"bound-together {seed} {k}")
         items = kinds(r, 3, 8, 30)
-        n = r.randint(2, 5)
-        needed = {i["id"]: r.randint(1, i["held"]) for i in items if r.random() < 0.7}
+        n = r.randint(3, 5)
+        needed = {i["id"]: r.randint(1, max(1, i["held"] // 2)) for i in items if r.random() < 0.6}
         needed = needed or {items[0]["id"]: 1}
         must = sum(int(i["mass"].split()[0]) * needed.get(i["id"], 0) for i in items)
-        people = walkers(r, n, must * r.uniform(0.95, 1.5))
+        people = walkers(r, n, must * r.uniform(1.05, 2))
         body = {
             "equipment": items,
             "carriers": {"people": people},
             "parties": {"crew": {"travel": "foot", "who": [p["id"] for p in people]}},
             "needs": {"crew": [{"need": "must come", "all": [needed]}]},
-            "rules": bound(r, [i["id"] for i in items]),
+            "rules": bound(r, [i["id"] for i in items], r.choice([1, 1, 1, 2])),
         }
         wanted = [i for i in items if i["held"] > needed.get(i["id"], 0)]
         if wanted and r.random() < 0.6:
