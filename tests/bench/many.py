@@ -135,7 +135,11 @@ def bound_together(seed, count=300):
         r = Random(f"bound-together {seed} {k}")
         items = kinds(r, 3, 8, 30)
         n = r.randint(3, 5)
-        needed = {i["id"]: r.randint(1, max(1, i["held"] // 2)) for i in items if r.random() < 0.6}
+        rules = bound(r, [i["id"] for i in items], r.choice([1, 1, 1, 2]))
+        # Few of what one person has to take all of: else hardly any has a plan.
+        one = {i for rule in rules for i in rule.get("together", [])}
+        most = {i["id"]: 1 if i["id"] in one else i["held"] for i in items}
+        needed = {i: r.randint(1, held) for i, held in most.items() if r.random() < 0.6}
         needed = needed or {items[0]["id"]: 1}
         must = sum(int(i["mass"].split()[0]) * needed.get(i["id"], 0) for i in items)
         people = walkers(r, n, must * r.uniform(1.05, 2))
@@ -144,7 +148,7 @@ def bound_together(seed, count=300):
             "carriers": {"people": people},
             "parties": {"crew": {"travel": "foot", "who": [p["id"] for p in people]}},
             "needs": {"crew": [{"need": "must come", "all": [needed]}]},
-            "rules": bound(r, [i["id"] for i in items], r.choice([1, 1, 1, 2])),
+            "rules": rules,
         }
         wanted = [i for i in items if i["held"] > needed.get(i["id"], 0)]
         if wanted and r.random() < 0.6:
