@@ -5,7 +5,8 @@
     python tests/bench/bench.py balance kits --time 10 -o table.md
     python tests/bench/bench.py multiple-knapsack --datasets FOLDER --solvers none
 
-Prints one Markdown table, a row for each instance. Ours is the whole process:
+Prints a Markdown table, a row for each instance, and one of the families of many
+small moves, a row for each family. Ours is the whole process:
 reading, all goals, audit, printing. The solvers get the compact model of the
 same move, for its first goal only, already built: their clocks start with their
 presolve. `s to value` is when ours had the value of the first goal that it ended
@@ -31,13 +32,16 @@ import sys
 import tempfile
 from collections import namedtuple
 from importlib import metadata
+from importlib.util import find_spec
 from pathlib import Path
 
 import ours
 import rivals
 import sets
 import table
+import together
 from families import FAMILIES
+from many import MANY
 
 ROOT = Path(__file__).resolve().parents[2]
 QUICK = {"planted": ["10 carriers"], "balance": ["20x2", "60x4"], "tight": ["15x5"]}
@@ -53,7 +57,7 @@ def arguments():
         epilog="\n\n".join(text[1:]),
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
-    known = [*FAMILIES, *sets.SETS]
+    known = [*FAMILIES, *MANY, *sets.SETS]
     args.add_argument("families", nargs="*", metavar="FAMILY", help=f"of {', '.join(known)}; default: all there are")
     args.add_argument("--only", metavar="TEXT", help="only instances whose name holds this")
     args.add_argument("--quick", action="store_true", help="a few small instances, under a minute")
@@ -79,6 +83,7 @@ def arguments():
     wrong = [s for s in names if s not in SOLVERS]
     if wrong:
         args.error(f"no solver `{wrong[0]}`; there are {', '.join(SOLVERS)}")
+    given.time_given = given.time
     given.time = given.time or (2 if given.quick else 10)
     given.solvers = installed(names)
     return given
@@ -117,6 +122,16 @@ def instances(args):
     for name in sets.SETS:
         if not args.families or name in args.families:
             yield from sets.read(args.datasets, name)
+
+
+def wanted(args, family):
+    """Whether a family of many small moves is asked for."""
+    if args.quick or args.families and family not in args.families:
+        return False
+    if family == "ordinary" and find_spec("yaml") is None:
+        say(f"{family} is left out: PyYAML is not installed")
+        return False
+    return True
 
 
 def build(binary):
@@ -175,6 +190,11 @@ def main():
     folder = Path(args.keep or tempfile.mkdtemp(prefix="tumpline-bench-"))
     folder.mkdir(parents=True, exist_ok=True)
     rows, ratios, short, wrong = [], {}, 0, 0
+    tallies = [
+        together.measure(binary, family, make(args.seed), folder, args.time_given, args.gap, args.solvers, say)
+        for family, make in MANY.items()
+        if wanted(args, family)
+    ]
     for instance in instances(args):
         if args.only and args.only not in instance.name:
             continue
@@ -196,7 +216,13 @@ def main():
         for family, list_ in [*ratios.items(), ("all", [r for rs in ratios.values() for r in rs])]:
             means = [table.shown(table.mean([r[k] for r in list_])) for k in (0, 1)]
             footer.append(f"Geometric mean of ratios, {family}: {means[0]}; to value and gap: {means[1]}.")
-    text = table.render(heading(args, binary), rows, args.solvers, footer)
+    text = heading(args, binary) + "\n"
+    if rows:
+        text += "\n" + table.render(rows, args.solvers, footer)
+    if tallies:
+        text += "\n" + together.render(tallies)
+    short += sum(bool(t.missed()) for t in tallies)
+    wrong += sum(bool(t.unlike) for t in tallies)
     if args.output:
         Path(args.output).write_text(text, encoding="utf-8")
     else:

@@ -39,46 +39,6 @@ class Compact:
     near: float  # values this close are the same
 
 
-class Indexed(Model):
-    """The reference, with its columns found by item and carrier at once."""
-
-    def columns(self):
-        super().columns()
-        self.index()
-
-    def index(self):
-        self.in_party, self.on_carrier, self.of_carrier = {}, {}, {}
-        for (i, c, w), v in self.alone.items():
-            self.in_party.setdefault((i, self.m["party"][c]), []).append(v)
-            self.on_carrier.setdefault((i, c), []).append(v)
-            self.of_carrier.setdefault(c, []).append((i, w, 0, v))
-        for (i, a, b), v in self.pairs.items():
-            self.in_party.setdefault((i, self.m["party"][a]), []).append(v)
-            for end, c in enumerate((a, b)):
-                self.on_carrier.setdefault((i, c), []).append(v)
-                self.of_carrier.setdefault(c, []).append((i, "pair", end, v))
-
-    def loose(self, i, party):
-        return sum(self.in_party.get((i, party), []))
-
-    def on(self, i, c):
-        return sum(self.on_carrier.get((i, c), []))
-
-    def kit_terms(self, c):
-        """(column, mass in steps)"""
-        for i, way, end, v in self.of_carrier.get(c, []):
-            item = self.m["items"][i]
-            yield v, (item["ends"][end] if way == "pair" else item["mass"]) // self.step
-
-    def kit_steps(self, c):
-        return sum(steps * v for v, steps in self.kit_terms(c))
-
-    def hands(self, c):
-        mine, items = self.of_carrier.get(c, []), self.m["items"]
-        alone = [items[i]["hands"] * v for i, w, _, v in mine if w == "hand"]
-        return sum(alone + [v for _, w, _, v in mine if w == "pair"])
-
-
 def size(move):
     """How many columns the model has."""
     people = [c for c in move["kit"] if move["carriers"][c]["person"]]
@@ -101,7 +61,7 @@ def build(path, most):
     move = reading.move(path)
     if size(move) > most:
         return None
-    goal, model = move["goals"][0][0], Indexed(move)
+    goal, model = move["goals"][0][0], Model(move)
     if goal == "even":
         return even(model)
     aim = model.objective(goal)
@@ -134,13 +94,21 @@ def even(model):
         terms = [(v.index, steps * model.step / limits[c]) for v, steps in model.kit_terms(c)]
         terms.append((top, -1.0))
         program.rows.append((*zip(*terms), float("-inf"), -burdens[c] / limits[c]))
+    model.cp.minimize(peak_column(model))
+    return Compact("even", model.cp, 1 / PARTS, program, 1.5 / PARTS)
+
+
+def peak_column(model):
+    """The largest share, in parts, rounded up."""
+    who = model.evened()
+    limits = {c: model.carrier(c)["limit"] for c in who}
+    burdens = {c: model.m["burden"][c] for c in who}
     unit = gcd(model.step, *limits.values(), *burdens.values())
     part = model.cp.new_int_var(0, PARTS, "part")
     for c in who:
         load = model.kit_steps(c) * (model.step // unit) + burdens[c] // unit
         model.cp.add(PARTS * load <= limits[c] // unit * part)
-    model.cp.minimize(part)
-    return Compact("even", model.cp, 1 / PARTS, program, 1.5 / PARTS)
+    return part
 
 
 def linear(cp, scale):

@@ -29,6 +29,8 @@ class Run:
     reached: float  # from its start until it had that value; what came before the search counts
     mebibytes: float  # at most in memory
     fault: str | None = None  # what must not be
+    code: int | None = None  # exit status
+    answer: dict | None = None  # as printed
 
 
 def once(binary, path, seconds, gap):
@@ -58,7 +60,7 @@ def run(binary, path, seconds, gap, repeat):
     except ValueError:
         result.fault = f"exit status {code}: {err.strip()[:300]}"
         return result
-    result.status = plan["status"]
+    result.status, result.code, result.answer = plan["status"], code, plan
     if PLANS.get(plan["status"]) != code:
         result.fault = f"exit status {code} with {plan['status']}"
     elif plan["status"] == "no-plan":

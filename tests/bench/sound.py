@@ -13,11 +13,11 @@ from pathlib import Path
 
 from ortools.sat.python import cp_model
 
-from compact import Indexed, reading
+from compact import Model, reading
 from families import FAMILIES
 
 
-class Held(Indexed):
+class Held(Model):
     """The reference with no column but those of a plan."""
 
     def __init__(self, move, plan):
@@ -30,7 +30,6 @@ class Held(Indexed):
             into[key] = self.cp.new_int_var(n, n, " ".join(key))
             if any(self.kept_off(key[0], c) for c in key[1:] if c in self.m["carriers"]):
                 self.cp.add_bool_or([])
-        self.index()
 
 
 def main():

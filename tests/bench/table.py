@@ -86,14 +86,14 @@ def shown(ratio):
     return f"{'<' if below else ''}{value:.3g}"
 
 
-def render(head, rows, names, footer):
+def render(rows, names, footer):
     columns = ["family", "instance", "first goal", "best (bound)", "value", "bound", "gap %", "s to value", "s", "MiB"]
     for name in names:
         columns += [f"{name}: value", "bound", "s to our value", "s to value and gap"]
     if names:
         columns += ["ratio", "ratio to value and gap"]
     columns += ["target"]
-    lines = [head, "", "| " + " | ".join(columns) + " |", "|" + "---|" * len(columns)]
+    lines = ["| " + " | ".join(columns) + " |", "|" + "---|" * len(columns)]
     lines += ["| " + " | ".join(cells) + " |" for cells in rows]
     return "\n".join([*lines, "", *footer]) + "\n"
 

@@ -220,7 +220,12 @@ def move(seed):
     if m.store:
         body["stays-with"] = m.store
     body |= {"needs": needs, "wants": m.wants(), "rules": m.rules(), "goals": m.goals()}
-    lines = [f"# Made by tests/reference/generate.py from seed {seed}.", f"move: Made move {seed}"]
+    return written(f"tests/reference/generate.py from seed {seed}", f"Made move {seed}", body)
+
+
+def written(made_by, name, body):
+    """A move order's text; an entry of a list a line."""
+    lines = [f"# Made by {made_by}.", f"move: {name}"]
     for key, value in body.items():
         if not isinstance(value, list) or not value or isinstance(value[0], str):
             lines.append(f"{key}: {json.dumps(value)}")

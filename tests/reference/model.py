@@ -5,17 +5,17 @@ limit is rounded down to such a step, which changes no answer.
 """
 
 from fractions import Fraction as F
-from math import floor, gcd, lcm
+from math import floor, gcd
 
 from ortools.sat.python import cp_model
 
+from asked import PPM, Asked
 from quantities import ceil_div
 
 ALONE = ["back", "chest", "shoulder", "belt", "hand"]
-PPM = 10**6
 
 
-class Model:
+class Model(Asked):
     def __init__(self, move):
         self.m = move
         self.cp = cp_model.CpModel()
@@ -29,6 +29,7 @@ class Model:
                     self.step = gcd(self.step, *item["ends"])
         self.step = self.step or 1
         self.columns()
+        self.index()
         self.inside = {i: self.contents(i) for i in move["items"]}
         self.held()
         self.limits()
@@ -77,19 +78,28 @@ class Model:
                 total[deep] = total.get(deep, 0) + n * k
         return total
 
+    def index(self):
+        """The columns by item and party, by item and carrier, and by carrier."""
+        self.in_party, self.on_carrier, self.of_carrier = {}, {}, {}
+        for (i, c, w), v in self.alone.items():
+            self.in_party.setdefault((i, self.m["party"][c]), []).append(v)
+            self.on_carrier.setdefault((i, c), []).append(v)
+            self.of_carrier.setdefault(c, []).append((i, w, 0, v))
+        for (i, a, b), v in self.pairs.items():
+            self.in_party.setdefault((i, self.m["party"][a]), []).append(v)
+            for end, c in enumerate((a, b)):
+                self.on_carrier.setdefault((i, c), []).append(v)
+                self.of_carrier.setdefault(c, []).append((i, "pair", end, v))
+
     def loose(self, i, party):
-        mine = [v for (j, c, _), v in self.alone.items() if (j, self.m["party"][c]) == (i, party)]
-        both = [v for (j, a, _), v in self.pairs.items() if (j, self.m["party"][a]) == (i, party)]
-        return sum(mine + both)
+        return sum(self.in_party.get((i, party), []))
 
     def there(self, i, party):
         cases = [(case, n[i]) for case, n in self.inside.items() if i in n]
         return sum(n * self.loose(case, party) for case, n in cases)
 
     def on(self, i, c):
-        mine = [v for (j, k, _), v in self.alone.items() if (j, k) == (i, c)]
-        both = [v for (j, a, b), v in self.pairs.items() if j == i and c in (a, b)]
-        return sum(mine + both)
+        return sum(self.on_carrier.get((i, c), []))
 
     def most(self, i):
         """More than there ever is of it in one place."""
@@ -106,16 +116,14 @@ class Model:
                     self.cp.add(total <= item["held"])
 
     # ---- limits ------------------------------------------------------------
+    def kit_terms(self, c):
+        """(column, mass in steps) of the kit on a carrier."""
+        for i, way, end, v in self.of_carrier.get(c, []):
+            item = self.m["items"][i]
+            yield v, (item["ends"][end] if way == "pair" else item["mass"]) // self.step
+
     def kit_steps(self, c):
-        """The kit's mass on a carrier, in steps."""
-        items, terms = self.m["items"], []
-        for (i, k, _), v in self.alone.items():
-            if k == c:
-                terms.append(items[i]["mass"] // self.step * v)
-        for (i, a, b), v in self.pairs.items():
-            if c in (a, b):
-                terms.append(items[i]["ends"][0 if c == a else 1] // self.step * v)
-        return sum(terms)
+        return sum(steps * v for v, steps in self.kit_terms(c))
 
     def usable(self, c):
         limit = self.carrier(c)["limit"]
@@ -127,12 +135,9 @@ class Model:
 
     def hands(self, c):
         """Hands in use on a person."""
-        items, terms = self.m["items"], []
-        for (i, k, w), v in self.alone.items():
-            if (k, w) == (c, "hand"):
-                terms.append(items[i]["hands"] * v)
-        terms += [v for (_, a, b), v in self.pairs.items() if c in (a, b)]
-        return sum(terms)
+        mine, items = self.of_carrier.get(c, []), self.m["items"]
+        alone = [items[i]["hands"] * v for i, w, _, v in mine if w == "hand"]
+        return sum(alone + [v for _, w, _, v in mine if w == "pair"])
 
     def limits(self):
         items = self.m["items"]
@@ -141,19 +146,19 @@ class Model:
             spare = self.usable(c) - self.m["burden"][c]
             self.at_most(self.kit_steps(c), spare // self.step)
             ways = {"back"} if carrier["person"] else {"bed"}
-            mine = {(i, w): v for (i, k, w), v in self.alone.items() if k == c}
+            mine = self.of_carrier.get(c, [])
             if carrier["room"] is not None:
-                bulk = sum(items[i]["bulk"] * v for (i, w), v in mine.items() if w in ways)
+                bulk = sum(items[i]["bulk"] * v for i, w, _, v in mine if w in ways)
                 self.at_most(bulk, carrier["room"])
             if not carrier["person"]:
                 continue
             for way in ["back", "chest", "shoulder", "belt"]:
                 if carrier["slots"][way] is not None:
-                    things = sum(v for (_, w), v in mine.items() if w == way)
+                    things = sum(v for _, w, _, v in mine if w == way)
                     self.at_most(things, carrier["slots"][way])
             keep = [r[1] for r in self.m["rules"] if r[0] == "hands-free" and c in r[2]]
             self.at_most(self.hands(c), carrier["slots"]["hand"] - max(keep, default=0))
-            self.at_most(sum(v for (_, a, b), v in self.pairs.items() if c in (a, b)), 1)
+            self.at_most(sum(v for _, w, _, v in mine if w == "pair"), 1)
 
     def at_most(self, sum_, most):
         if isinstance(sum_, int):
@@ -161,95 +166,6 @@ class Model:
                 self.cp.add_bool_or([])
         else:
             self.cp.add(sum_ <= most)
-
-    # ---- needs -------------------------------------------------------------
-    def requirements(self):
-        for p in self.outside():
-            asked = {}
-            for i, item in self.m["items"].items():
-                for other, how in item["requires"].items():
-                    if how != "shared":
-                        asked[other] = asked.get(other, 0) + int(how) * self.there(i, p)
-                        continue
-                    some = self.cp.new_bool_var("")
-                    self.at_most(self.there(i, p) - self.most(i) * some, 0)
-                    self.at_most(some - self.there(other, p), 0)
-            for other, sum_ in asked.items():
-                self.at_most(sum_ - self.there(other, p), 0)
-
-    def needs(self):
-        self.demands = []  # (party, demand, active or None)
-        for p, node in self.m["needs"]:
-            self.node(p, node, None)
-        keys = dict.fromkeys((p, d["supply"]) for p, d, _ in self.demands)
-        for p, supply in keys:
-            mine = [(d, on) for q, d, on in self.demands if (q, d["supply"]) == (p, supply)]
-            part = gcd(PPM, *(d["times"] for d, _ in mine))
-            # Uses by rate are whole in these parts of a base unit: only the sum
-            # of all demands is rounded.
-            fine = lcm(*(self.period(d) for d, _ in mine))
-            have = 0
-            for i, item in self.m["items"].items():
-                if supply in item["supplies"]:
-                    have = have + item["supplies"][supply] * self.there(i, p)
-            asked = 0
-            for d, on in mine:
-                before = self.before_slack(p, d, fine)
-                if on is not None:
-                    before = self.switched(before, on, fine)
-                asked = asked + d["times"] // part * before
-            self.at_most(asked - PPM // part * fine * have, 0)
-
-    def period(self, d):
-        """Seconds that all periods of rates of the supply divide; one where none run."""
-        if d["time"] is None:
-            return 1
-        who = list(self.m["items"].values()) + list(self.m["carriers"].values())
-        rates = [x["uses"][d["supply"]] for x in who if d["supply"] in x["uses"]]
-        return lcm(*(per // gcd(per, amount * d["time"]) for amount, per in rates if per))
-
-    def before_slack(self, p, d, fine):
-        """In parts of a base unit, `fine` of them to one."""
-
-        def use(uses):
-            if d["supply"] not in uses:
-                return 0
-            amount, per = uses[d["supply"]]
-            if per is None:
-                return amount * fine
-            return amount * d["time"] * fine // per if d["time"] is not None else 0
-
-        who = [c for c in self.m["parties"][p]["who"] if self.carrier(c)["person"]]
-        total = fine * (d["amount"] + d["per"] * len(who))
-        total = total + sum(use(self.carrier(c)["uses"]) for c in who)
-        for i, item in self.m["items"].items():
-            each = use(item["uses"])
-            if each:
-                total = total + each * self.there(i, p)
-        return total
-
-    def switched(self, value, on, fine):
-        """The value where `on` holds; at least zero elsewhere."""
-        if isinstance(value, int):
-            return value * on
-        var = self.cp.new_int_var(0, 10**12 * fine, "")
-        self.cp.add(var >= value).only_enforce_if(on)
-        return var
-
-    def node(self, p, node, on):
-        when = 1 if on is None else on
-        if node[0] == "supply":
-            self.demands.append((p, node[1], on))
-        elif node[0] == "item":
-            self.at_most(node[2] * when - self.there(node[1], p), 0)
-        elif node[1] == len(node[2]):
-            for child in node[2]:
-                self.node(p, child, on)
-        else:
-            chosen = [self.cp.new_bool_var("") for _ in node[2]]
-            for child, b in zip(node[2], chosen):
-                self.node(p, child, b)
-            self.at_most(node[1] * when - sum(chosen), 0)
 
     # ---- rules -------------------------------------------------------------
     def present(self, i, c):
@@ -323,8 +239,9 @@ class Model:
         people = [c for c in out if self.carrier(c)["person"]]
         return people or out
 
-    def cap_shares(self, share, strictly=False):
-        """No share of load against limit is over (or as much as) this."""
+    def cap_shares(self, share, strictly=False, only=None):
+        """No share of load against limit is over (or as much as) this; where
+        a literal is given, only if it holds."""
         for c in self.evened():
             burden, limit = self.m["burden"][c], self.carrier(c)["limit"]
             most = share * limit - burden
@@ -333,15 +250,21 @@ class Model:
                 steps -= 1
             if limit == 0 and burden == 0:
                 steps = 0
-            self.at_most(self.kit_steps(c), steps)
+            if only is None:
+                self.at_most(self.kit_steps(c), steps)
+            elif steps < 0:
+                self.cp.add_bool_or([~only])
+            else:
+                self.cp.add(self.kit_steps(c) <= steps).only_enforce_if(only)
 
-    def pin(self, goal, reached, give):
-        """Holds an earlier goal; `reached` in mg for lightest."""
+    def pin(self, goal, reached, give, value=None):
+        """Holds an earlier goal; `reached` in mg for lightest. `value` is what
+        the goal measures, if that is there already."""
         if goal == "even":
             self.cap_shares(reached * (PPM + give) / PPM)
             return
         part = floor(reached * give) // PPM
-        value = self.objective(goal)
+        value = self.objective(goal) if value is None else value
         if goal == "wants":
             self.at_most(reached - part - value, 0)
         elif goal == "lightest":

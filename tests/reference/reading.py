@@ -113,13 +113,14 @@ def move(path):
         crew = load(here / crew)
     m = {"items": items(equipment), "carriers": carriers(crew), "parties": {}}
     for p, r in raw["parties"].items():
-        m["parties"][p] = {"foot": r["travel"] == "foot", "who": r["who"]}
+        m["parties"][p] = {"foot": r["travel"] == "foot", "who": listed(r["who"])}
     m["store"] = raw.get("stays-with")
     m["needs"] = [
-        (p, node({k: v for k, v in r.items() if k != "need"}))
+        (p, node({k: v for k, v in r.items() if k not in ("need", "priority")}))
         for p, list_ in raw.get("needs", {}).items()
         for r in list_
     ]
+    m["need names"] = [r["need"] for list_ in raw.get("needs", {}).values() for r in list_]
     m["wants"] = []
     for p, list_ in raw.get("wants", {}).items():
         for i, w in list_.items():
