@@ -96,6 +96,44 @@ fn many_more_match_enumeration() {
     compare(1_000_000, 3_000, random_move::small);
 }
 
+/// However soon the search is stopped, and whatever gap is good enough: no bound
+/// passes the best value, given that the goals before came to theirs, and no plan
+/// is denied.
+#[test]
+fn no_bound_passes_the_best_where_time_is_short() {
+    let (mut seen, mut cut) = (0, 0);
+    for seed in 40_000.. {
+        if seen == 400 {
+            break;
+        }
+        let order = random_move::small(seed);
+        let Ok(expected) = enumerate::best(&order) else { continue };
+        seen += 1;
+        for (k, time) in [1, 3, 10, 30, 1_000].into_iter().enumerate() {
+            let gap = Percent::from_ppm([0, 5_000, 100_000][(seed as usize + k) % 3]);
+            let options = Options { time: Duration::from_millis(time), gap, seed };
+            let answer = split(&order, &options, &Watch::default());
+            let planned = match (&expected, &answer.outcome) {
+                (_, Outcome::NoneFound) | (None, Outcome::NoPlan(_)) => continue,
+                (Some(_), Outcome::Plan(planned)) => planned,
+                (e, o) => panic!("seed {seed}: plan by enumeration {}, here {o:?}", e.is_some()),
+            };
+            cut += u32::from(answer.stopped.is_some());
+            for (e, g) in expected.iter().flat_map(|e| &e.goals).zip(&planned.goals) {
+                let up = if g.goal.up() { 1.0 } else { -1.0 };
+                let [best, reached, bound] = [e.1, g.reached, g.bound].map(|v| up * v.number());
+                let told = format!("seed {seed}, {time} ms, gap {gap}: {e:?}, {g:?}");
+                assert!(best <= bound + 1e-12, "a false bound: {told}; {:?}", planned.goals);
+                assert!(reached <= best + 1e-12, "better than the best: {told}");
+                if !same(e.1, g.reached) || g.value != g.reached {
+                    break;
+                }
+            }
+        }
+    }
+    assert!(cut > 30, "{cut} of {seen} were cut short");
+}
+
 /// What a goal reached is never less than what the plan has of it: gap, bound and
 /// what is proven speak of one number.
 #[test]

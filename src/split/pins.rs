@@ -22,15 +22,11 @@ pub(super) struct Pins {
 }
 
 impl Pins {
-    /// Every share below this one, by a milligram at least.
-    pub fn under(facts: &Facts, share: Share) -> Self {
-        let (load, limit) = (u128::from(share.load.mg()), u128::from(share.limit.mg().max(1)));
-        let cap = |own: u64| {
-            let over = (load * u128::from(own)).div_ceil(limit);
-            u64::try_from(over).unwrap_or(u64::MAX).saturating_sub(1)
-        };
-        let caps = facts.carriers.iter().map(|c| if c.even { cap(c.limit) } else { u64::MAX });
-        Pins { even: Some(caps.collect()), ..Pins::default() }
+    /// No share above this one, in whole milligrams of each limit.
+    pub fn at_share(facts: &Facts, share: Share) -> Self {
+        let mut pins = Pins::default();
+        pins.cap(facts, share, 0);
+        pins
     }
 
     /// Holds what a goal reached, less what the move lets later goals give up.
@@ -46,19 +42,23 @@ impl Pins {
             (GoalKind::Hands, GoalValue::Count(v)) => self.hands = Some(v + part(v)),
             (GoalKind::Changes, GoalValue::Count(v)) => self.changes = Some(v + part(v)),
             (GoalKind::Even, GoalValue::Share(s)) => {
-                // load / limit ≤ share · (1 + give), in whole milligrams.
-                let top = u128::from(s.load.mg()) * (1_000_000 + give);
-                let under = u128::from(s.limit.mg().max(1)) * 1_000_000;
-                let cap = |limit: u64| {
-                    // top < 2^64 · 2^24 and limits < 2^37: no overflow.
-                    u64::try_from(top.saturating_mul(limit.into()) / under).unwrap_or(u64::MAX)
-                };
-                let caps =
-                    facts.carriers.iter().map(|c| if c.even { cap(c.limit) } else { u64::MAX });
-                self.even = Some(caps.collect());
+                self.cap(facts, s, give);
             }
             _ => debug_assert!(false, "a goal and its value go together"),
         }
+    }
+
+    /// Holds every share at one, and so many millionths of it more.
+    fn cap(&mut self, facts: &Facts, share: Share, give: u128) {
+        // load / limit ≤ share · (1 + give), in whole milligrams.
+        let top = u128::from(share.load.mg()) * (1_000_000 + give);
+        let under = u128::from(share.limit.mg().max(1)) * 1_000_000;
+        let cap = |limit: u64| {
+            // top < 2^64 · 2^24 and limits < 2^37: no overflow.
+            u64::try_from(top.saturating_mul(limit.into()) / under).unwrap_or(u64::MAX)
+        };
+        let caps = facts.carriers.iter().map(|c| if c.even { cap(c.limit) } else { u64::MAX });
+        self.even = Some(caps.collect());
     }
 
     /// Whether an audited plan keeps them all.

@@ -60,7 +60,7 @@ pub(super) struct Solved {
 }
 
 impl Solved {
-    const NOTHING: Solved = Solved {
+    pub const NOTHING: Solved = Solved {
         values: None,
         relaxed: None,
         bound: None,

@@ -40,7 +40,7 @@ pub(in crate::split) fn solve(ask: Ask, clock: &Clock) -> Solved {
             Err(mpsc::RecvTimeoutError::Disconnected) => return Solved::NOTHING,
             Err(mpsc::RecvTimeoutError::Timeout) => waited += slice,
         }
-        if clock.interrupted() || waited > time {
+        if clock.over() || waited > time {
             stop.store(true, Ordering::Relaxed);
             // A moment to hand over what it has.
             return receive.recv_timeout(GRACE).unwrap_or(Solved::NOTHING);

@@ -105,9 +105,10 @@ impl Search {
     pub fn work(&self) -> u64 {
         self.work + self.analysis.work
     }
-    /// Counts work that was done elsewhere.
-    pub fn count(&mut self, work: u64) {
+    /// Counts work and conflicts of a search that this one goes on from.
+    pub fn count(&mut self, (work, conflicts): (u64, u64)) {
         self.work += work;
+        self.conflicts += conflicts;
     }
     pub fn conflicts(&self) -> u64 {
         self.conflicts

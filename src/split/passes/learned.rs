@@ -3,21 +3,31 @@
 //! for.
 //!
 //! Why what it refutes is a bound: its model has the full program's rows in
-//! whole numbers, some left out perhaps, and one more row, "better than the
-//! best plan by a step at least". Every plan that keeps the pins is a point of
-//! the program but for symmetry, so without a point there is no better plan. A
-//! point that is no plan, because a row was left out, is excluded by itself.
+//! whole numbers, some left out perhaps, and one more row, "at most so much",
+//! which is better than the best plan by a step at least. Every plan that keeps
+//! the pins is a point of the program but for symmetry, so without a point
+//! every plan is worth a step more than so much. A point that is no plan,
+//! because a row was left out, is excluded by itself.
+//!
+//! Where a gap is good enough, what is asked for is better by the gap: far
+//! sooner refuted than the last step, and found as well where there is more to
+//! gain.
 
 use super::size::{MOST_LEARNED, full_columns};
 use super::solves::Infeasible;
-use super::values::objective;
+use super::values::{better, objective};
 use super::{Best, Passes};
-use crate::load::{GoalKind, GoalValue};
+use crate::load::{GoalKind, GoalValue, Share};
+use crate::quantity::Mass;
 use crate::split::audit::audit;
 use crate::split::learning::{Exactness, Search, Verdict, WholeModel};
 use crate::split::pins::Pins;
 use crate::split::program::{Program, singles, step};
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::Duration;
+
+/// Of the gap that is good enough, what is asked for.
+const PART_OF_GAP: f64 = 0.95;
 
 /// A search with all that it has learned, for when its turn comes again.
 pub(super) struct Kept<'f, 'o> {
@@ -28,8 +38,19 @@ pub(super) struct Kept<'f, 'o> {
     search: Search,
     /// The columns that make a plan.
     counts: Vec<usize>,
-    /// The value that every point must be better than.
-    beaten: Option<GoalValue>,
+    /// What every point must come to at worst, and the best plan's value that
+    /// this was asked after.
+    asked: Option<(GoalValue, GoalValue)>,
+}
+
+/// How far a turn of the search may go.
+pub(super) struct Turn<'a> {
+    /// Steps.
+    pub work: u64,
+    /// Asks for better by the gap, not by a step.
+    pub by_gap: bool,
+    /// Set by whoever settled the goal beside it.
+    pub settled: &'a AtomicBool,
 }
 
 impl<'f, 'o> Passes<'f, 'o> {
@@ -40,7 +61,7 @@ impl<'f, 'o> Passes<'f, 'o> {
         kind: GoalKind,
         pins: &Pins,
         bound: Option<GoalValue>,
-        work: u64,
+        turn: &Turn,
     ) -> Result<Option<GoalValue>, Infeasible> {
         if self.clock.over() {
             self.cut_short = true;
@@ -53,30 +74,31 @@ impl<'f, 'o> Passes<'f, 'o> {
         self.stage = "conflict search";
         let Some(mut kept) = self.kept(kind, pins) else { return Ok(bound) };
         let before = (kept.search.work(), kept.search.conflicts());
-        let end = before.0.saturating_add(work);
+        let end = before.0.saturating_add(turn.work);
         let mut bound = bound;
         let word = loop {
             if self.best.is_some() && self.near(kind, bound) {
                 break "near enough";
             }
-            if let Some(word) = self.beat(&mut kept, kind, pins) {
+            if let Some(word) = self.beat(&mut kept, kind, pins, turn.by_gap) {
                 break word;
             }
             let left = end.saturating_sub(kept.search.work());
             let clock = self.clock.clone();
-            match kept.search.run(left, &|| clock.over()) {
+            let settled = || turn.settled.load(Ordering::Relaxed);
+            match kept.search.run(left, &|| clock.over() || settled()) {
                 Verdict::OutOfWork => {
                     self.cut_short |= self.clock.over();
-                    break "no end yet";
+                    break if settled() { "settled beside it" } else { "no end yet" };
                 }
                 Verdict::Refuted => {
-                    let Some(best) = &self.best else {
+                    let Some((asked, _)) = kept.asked else {
                         self.note_learned(kind, &kept, before, "no point exists", from);
                         return Err(Infeasible);
                     };
-                    let value = best.value(kind);
-                    self.tighten(kind, &mut bound, Some(value));
-                    break "nothing better exists";
+                    let above = self.above(asked, kind);
+                    self.tighten(kind, &mut bound, Some(above));
+                    break "no better exists, by what was asked for";
                 }
                 Verdict::Point(point) => self.point(&mut kept, &point, kind, pins),
             }
@@ -116,17 +138,12 @@ impl<'f, 'o> Passes<'f, 'o> {
         Some(kept)
     }
 
-    /// `below`: a share that every plan must stay under.
-    fn new_search(
-        &self,
-        kind: GoalKind,
-        pins: &Pins,
-        below: Option<GoalValue>,
-    ) -> Option<Kept<'f, 'o>> {
+    /// `most`: a share that no carrier may pass.
+    fn new_search(&self, kind: GoalKind, pins: &Pins, most: Option<Share>) -> Option<Kept<'f, 'o>> {
         let mut program = Program::new(self.facts, singles(self.facts));
         program.pin(pins);
-        if let Some(GoalValue::Share(share)) = below {
-            program.pin(&Pins::under(self.facts, share));
+        if let Some(share) = most {
+            program.pin(&Pins::at_share(self.facts, share));
         }
         if kind != GoalKind::Even {
             program.aim(kind);
@@ -138,8 +155,8 @@ impl<'f, 'o> Passes<'f, 'o> {
         let alone = program.alone.iter().map(|a| a.col);
         let counts: Vec<usize> = alone.chain(program.between.iter().map(|b| b.col)).collect();
         let search = Search::new(&whole, whole.low.clone());
-        let (pins, beaten) = (pins.clone(), below);
-        Some(Kept { kind, pins, program, whole, search, counts, beaten })
+        let pins = pins.clone();
+        Some(Kept { kind, pins, program, whole, search, counts, asked: None })
     }
 
     /// The best plan's counts are tried first, or what came nearest to a plan.
@@ -152,29 +169,84 @@ impl<'f, 'o> Passes<'f, 'o> {
     }
 
     /// Asks for better than the best plan; a word if that cannot be asked.
-    fn beat(&self, kept: &mut Kept<'f, 'o>, kind: GoalKind, pins: &Pins) -> Option<&'static str> {
+    fn beat(
+        &self,
+        kept: &mut Kept<'f, 'o>,
+        kind: GoalKind,
+        pins: &Pins,
+        by_gap: bool,
+    ) -> Option<&'static str> {
         let best = self.best.as_ref()?;
         let value = best.value(kind);
-        if kept.beaten == Some(value) {
-            return None;
+        let asked = self.asked_for(value, kind, by_gap);
+        match kept.asked {
+            Some((_, after)) if after == value => return None,
+            // What was asked for before was more: nothing is lost by keeping it.
+            Some((before, _)) if !better(asked, before) => {
+                kept.asked = Some((before, value));
+                return None;
+            }
+            _ => {}
         }
-        if kind == GoalKind::Even {
+        if let GoalValue::Share(share) = asked {
             // Its rows hang on the share: what was learned goes with them.
-            let work = kept.search.work();
-            match self.new_search(kind, pins, Some(value)) {
+            let done = (kept.search.work(), kept.search.conflicts());
+            match self.new_search(kind, pins, Some(share)) {
                 Some(new) => *kept = new,
                 None => return Some("not to be asked in whole numbers"),
             }
-            kept.search.count(work);
-            self.wish(kept);
-            return None;
+            kept.search.count(done);
+        } else {
+            let step = step(self.facts, kind);
+            kept.search.at_most(kept.whole.grains(objective(asked) + 0.01 * step));
         }
-        let step = step(self.facts, kind);
-        let grains = kept.whole.grains(objective(value) - step + 0.01 * step);
-        kept.search.at_most(grains);
-        kept.beaten = Some(value);
+        kept.asked = Some((asked, value));
         self.wish(kept);
         None
+    }
+
+    /// What is asked for where the best plan has `value`: a step better, or, of
+    /// masses and shares, better by the gap that is good enough.
+    fn asked_for(&self, value: GoalValue, kind: GoalKind, by_gap: bool) -> GoalValue {
+        let gap = if by_gap { self.asked_gap() * PART_OF_GAP } else { 0.0 };
+        let part = |mg: u64| (mg as f64 * gap) as u64;
+        let step = step(self.facts, kind);
+        match value {
+            GoalValue::Points(v) => GoalValue::Points(v.saturating_add(step as u64)),
+            GoalValue::Count(v) => GoalValue::Count(v.saturating_sub(1)),
+            GoalValue::Mass(m) => {
+                let less = part(m.mg()).max((step * 1e6).round() as u64);
+                GoalValue::Mass(Mass::from_mg(m.mg().saturating_sub(less)))
+            }
+            GoalValue::Share(s) => {
+                let less = part(s.load.mg()).max(1);
+                let load = Mass::from_mg(s.load.mg().saturating_sub(less));
+                GoalValue::Share(Share { load, limit: s.limit })
+            }
+        }
+    }
+
+    /// The least that plans come to where none comes to `asked`.
+    fn above(&self, asked: GoalValue, kind: GoalKind) -> GoalValue {
+        let step = step(self.facts, kind);
+        match asked {
+            GoalValue::Points(v) => GoalValue::Points(v.saturating_sub(step as u64)),
+            GoalValue::Count(v) => GoalValue::Count(v + 1),
+            GoalValue::Mass(m) => {
+                let step = ((step * 1e6).round() as u64).max(1);
+                GoalValue::Mass(Mass::from_mg((m.mg() / step + 1) * step))
+            }
+            // Somebody's load is a milligram more than the share allows them.
+            GoalValue::Share(share) => {
+                let caps = Pins::at_share(self.facts, share).even.unwrap_or_default();
+                let even = self.facts.carriers.iter().zip(caps).filter(|(f, _)| f.even);
+                let next = even.map(|(f, cap)| Share {
+                    load: Mass::from_mg(cap.saturating_add(1)),
+                    limit: Mass::from_mg(f.limit),
+                });
+                GoalValue::Share(next.min().unwrap_or(share))
+            }
+        }
     }
 
     /// Takes the plan of a point, or excludes the point if it is none.

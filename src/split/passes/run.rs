@@ -1,6 +1,7 @@
 //! The first plan, and a pass: what is done for one goal, stage after stage.
 
-use super::conduct::Turn;
+use super::conduct;
+use super::learned::Turn;
 use super::search::{Effort, Start};
 use super::solves::{Infeasible, Looser};
 use super::values::{loosened, trivial};
@@ -9,6 +10,7 @@ use crate::load::{Goal, GoalKind, GoalValue};
 use crate::split::bounds;
 use crate::split::pins::Pins;
 use crate::split::program::{Team, by_duty};
+use std::sync::atomic::AtomicBool;
 use std::time::Duration;
 
 /// A small program is tried in so many nodes before anything dear.
@@ -75,7 +77,9 @@ impl Passes<'_, '_> {
         if self.best.is_none() {
             // A tight move: what exchanges do not find, conflicts lead to, or
             // they show that there is nothing to find.
-            self.learned(goal.kind, &none, bound, FIRST_WORK)?;
+            let settled = AtomicBool::new(false);
+            let turn = Turn { work: FIRST_WORK, by_gap: true, settled: &settled };
+            self.learned(goal.kind, &none, bound, &turn)?;
         }
         if self.best.is_none() {
             self.search("first plan", goal.kind, &none, counts.start(), bound, Effort::Long);
@@ -97,7 +101,12 @@ impl Passes<'_, '_> {
     }
 
     /// What nothing can beat, before any program is asked.
-    pub(super) fn floor(&mut self, kind: GoalKind, pins: &Pins, turns: &[Turn]) -> GoalValue {
+    pub(super) fn floor(
+        &mut self,
+        kind: GoalKind,
+        pins: &Pins,
+        turns: &[conduct::Turn],
+    ) -> GoalValue {
         let from = self.clock.elapsed();
         // Later goals keep what `lightest` was proven not to undercut.
         let least_mass = turns.iter().find_map(|t| match (t.result.goal, t.result.bound) {
@@ -191,7 +200,10 @@ impl Passes<'_, '_> {
         }
         let counted = !matches!(kind, GoalKind::Even | GoalKind::Lightest);
         if counted && self.best.is_some() && !self.near(kind, bound) {
-            bound = self.learned(kind, pins, bound, FEW_WORK * self.effort)?;
+            let work = FEW_WORK.saturating_mul(self.effort);
+            let settled = AtomicBool::new(false);
+            bound =
+                self.learned(kind, pins, bound, &Turn { work, by_gap: false, settled: &settled })?;
         }
         // To refute a share is dear, and in vain while there is a better plan.
         let even = kind == GoalKind::Even;
@@ -214,17 +226,12 @@ impl Passes<'_, '_> {
             let teams = by_duty(self.facts);
             self.look("program by duty", &teams, kind, pins, &mut bound, time.mul_f64(0.3))?;
         }
-        // By turns, each with more work than before: which of the two is for
-        // this move shows only so. A goal with a plan is left for the others,
-        // and comes round again.
+        // Which of the two is for this move shows only so. A goal with a plan is
+        // left for the others, and comes round again with more work.
         let mut more = self.effort;
         while self.best.is_none() || !self.near(kind, bound) {
-            bound = self.learned(kind, pins, bound, LAST_WORK.saturating_mul(more))?;
-            if self.best.is_some() && self.near(kind, bound) {
-                break;
-            }
-            bound =
-                self.full(kind, pins, bound, LAST_NODES.saturating_mul(more), self.clock.left())?;
+            let (work, nodes) = (LAST_WORK.saturating_mul(more), LAST_NODES.saturating_mul(more));
+            bound = self.both(kind, pins, bound, work, nodes)?;
             let scales = !self.large && size::full_columns(self.facts) <= size::MOST_COLUMNS;
             if self.best.is_some() || !scales || self.clock.over() {
                 break;

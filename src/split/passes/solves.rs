@@ -1,6 +1,7 @@
 //! The programs that a pass solves, and what it takes from them.
 
 use super::counts::{counts_of, totals, wishes};
+use super::learned::Turn;
 use super::size::{MOST_COLUMNS, full_columns};
 use super::values::objective;
 use super::{Best, Passes};
@@ -10,6 +11,8 @@ use crate::split::backend::{self, Ask};
 use crate::split::pins::Pins;
 use crate::split::program::{Program, Team, bound_value, singles, step};
 use crate::split::search::{self, Wish};
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::Duration;
 
 /// No point satisfies the rows.
@@ -154,13 +157,74 @@ impl<'f, 'o> Passes<'f, 'o> {
         nodes: u64,
         time: Duration,
     ) -> Result<Option<GoalValue>, Infeasible> {
+        let effort = Effort { gap: self.gap(kind), nodes, time };
+        let Some((program, known)) = self.full_program(kind, pins, bound) else {
+            return Ok(bound);
+        };
+        let solved = self.solve("full program", kind, &program, known, effort);
+        self.absorb(&program, known, solved, kind, pins, bound)
+    }
+
+    /// The full program in the tree and in the conflict-driven search, side by
+    /// side. Each does all its work whatever the other finds, unless that leaves
+    /// nothing to find: so the answer does not hang on who was first.
+    pub(super) fn both(
+        &mut self,
+        kind: GoalKind,
+        pins: &Pins,
+        bound: Option<GoalValue>,
+        work: u64,
+        nodes: u64,
+    ) -> Result<Option<GoalValue>, Infeasible> {
+        let settled = AtomicBool::new(false);
+        let turn = Turn { work, by_gap: true, settled: &settled };
+        let Some((program, known)) = self.full_program(kind, pins, bound) else {
+            return self.learned(kind, pins, bound, &turn);
+        };
+        // At the end, what is good enough is.
+        let effort = Effort { gap: self.asked_gap(), nodes, time: self.clock.left() };
+        let ask = self.ask(kind, &program, known, &effort);
+        let enough = Arc::new(AtomicBool::new(false));
+        let clock = self.clock.stopped_by(&enough);
+        let from = self.clock.elapsed();
+        let (solved, learned) = std::thread::scope(|scope| {
+            let tree = scope.spawn(|| {
+                let solved = backend::solve(ask, &clock);
+                let nothing_left = solved.infeasible || solved.best && solved.values.is_none();
+                settled.store(nothing_left, Ordering::Relaxed);
+                solved
+            });
+            let learned = self.learned(kind, pins, bound, &turn);
+            let ends =
+                learned.as_ref().map_or(true, |b| self.best.is_some() && self.near(kind, *b));
+            enough.store(ends, Ordering::Relaxed);
+            (tree.join().unwrap_or(backend::Solved::NOTHING), learned)
+        });
+        let bound = learned?;
+        if self.best.is_some() && self.near(kind, bound) {
+            return Ok(bound);
+        }
+        self.stage = "full program";
+        let took = self.clock.elapsed().saturating_sub(from);
+        self.note_solved("full program", kind, &program, &solved, took);
+        self.absorb(&program, known, solved, kind, pins, bound)
+    }
+
+    /// The full program, pinned and aimed, and what the best plan has; nothing
+    /// if it is too large or too late.
+    fn full_program(
+        &mut self,
+        kind: GoalKind,
+        pins: &Pins,
+        bound: Option<GoalValue>,
+    ) -> Option<(Program<'f, 'o>, Option<GoalValue>)> {
         if self.clock.over() {
             self.cut_short = true;
-            return Ok(bound);
+            return None;
         }
         if self.large || full_columns(self.facts) > MOST_COLUMNS {
             self.note("full program", kind, "too large to try".into(), Duration::ZERO);
-            return Ok(bound);
+            return None;
         }
         let mut program = Program::new(self.facts, singles(self.facts));
         program.pin(pins);
@@ -168,9 +232,20 @@ impl<'f, 'o> Passes<'f, 'o> {
         if let Some(bound) = bound {
             program.floor(bound);
         }
-        let known = self.best.as_ref().map(|b| b.value(kind));
-        let effort = Effort { gap: self.gap(kind), nodes, time };
-        let solved = self.solve("full program", kind, &program, known, effort);
+        Some((program, self.best.as_ref().map(|b| b.value(kind))))
+    }
+
+    /// Takes what a solver found of the full program; gives the bound. `known`
+    /// is what it was told of the best plan.
+    fn absorb(
+        &mut self,
+        program: &Program,
+        known: Option<GoalValue>,
+        solved: backend::Solved,
+        kind: GoalKind,
+        pins: &Pins,
+        bound: Option<GoalValue>,
+    ) -> Result<Option<GoalValue>, Infeasible> {
         self.cut_short |= solved.cut_short;
         if solved.infeasible {
             // Pinned at a plan that exists, only rounding can say so.
@@ -181,7 +256,7 @@ impl<'f, 'o> Passes<'f, 'o> {
         let bounded = solved.bound.or(known.filter(|_| solved.best).map(objective));
         let proven = bounded.map(|b| bound_value(self.facts, kind, b, self.on_grid(kind)));
         if let Some(values) = &solved.values {
-            self.take(&program, values, kind, pins);
+            self.take(program, values, kind, pins);
         }
         let mut bound = bound;
         self.tighten(kind, &mut bound, proven);
@@ -221,23 +296,43 @@ impl<'f, 'o> Passes<'f, 'o> {
     ) -> backend::Solved {
         let from = self.clock.elapsed();
         self.stage = name;
-        let Effort { gap, nodes, time } = effort;
+        let ask = self.ask(kind, program, known, &effort);
+        let solved = backend::solve(ask, &self.clock);
+        let took = self.clock.elapsed().saturating_sub(from);
+        self.note_solved(name, kind, program, &solved, took);
+        solved
+    }
+
+    fn ask(
+        &self,
+        kind: GoalKind,
+        program: &Program,
+        known: Option<GoalValue>,
+        effort: &Effort,
+    ) -> Ask {
         let plan = self.best.as_ref().filter(|_| known.is_some()).map(|b| &b.plan);
-        let start = plan.map(|p| program.start(p)).unwrap_or_default();
-        let ask = Ask {
+        Ask {
             model: program.model.clone(),
             known: known.map(objective),
-            start,
+            start: plan.map(|p| program.start(p)).unwrap_or_default(),
             step: step(self.facts, kind),
-            gap,
-            nodes,
-            time,
+            gap: effort.gap,
+            nodes: effort.nodes,
+            time: effort.time,
             glance: program.bare && self.large,
-        };
-        let solved = backend::solve(ask, &self.clock);
+        }
+    }
+
+    fn note_solved(
+        &mut self,
+        name: &'static str,
+        kind: GoalKind,
+        program: &Program,
+        solved: &backend::Solved,
+        took: Duration,
+    ) {
         self.nodes += solved.nodes;
-        let took = self.clock.elapsed().saturating_sub(from);
-        let word = match &solved {
+        let word = match solved {
             s if s.infeasible => "no point exists",
             s if s.best && s.values.is_none() => "nothing better exists",
             s if s.best => "the best",
@@ -256,6 +351,5 @@ impl<'f, 'o> Passes<'f, 'o> {
             ),
             took,
         );
-        solved
     }
 }
