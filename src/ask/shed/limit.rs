@@ -21,7 +21,13 @@ pub fn by_limit(order: &MoveOrder, oracle: &Oracle<'_>, needs: bool) -> Shed {
     // Where nobody walks: vehicles are never loaded beyond their payload.
     if !all_fit && !vary::walkers(order).is_empty() {
         let within = !steps.is_empty();
-        let walked = above(order, oracle, within, after);
+        // Below the limits shares are those of the declared move: also where there
+        // was no time to see whether it has a plan.
+        let none_within = !within && end == Below::NoPlan;
+        let mut walked = above(order, oracle, !none_within, after);
+        if !within && !none_within {
+            walked.end = Below::Unknown;
+        }
         let mut under = rows(walked.steps.len(), walked.end);
         let (mut above, mut most) = (walked.steps, walked.under);
         if let Some(first) = steps.first_mut() {
@@ -39,7 +45,7 @@ pub fn by_limit(order: &MoveOrder, oracle: &Oracle<'_>, needs: bool) -> Shed {
             first.value_bound = first.value_bound.max(most).min(before).max(first.value);
         }
         // That there is none within the limits says less.
-        none = if within { None } else { walked.none.filter(|_| above.is_empty()) };
+        none = if none_within { walked.none.filter(|_| above.is_empty()) } else { None };
         steps.splice(0..0, above);
         below.splice(0..0, under);
     }
@@ -58,8 +64,8 @@ pub fn by_limit(order: &MoveOrder, oracle: &Oracle<'_>, needs: bool) -> Shed {
     Shed { steps, below, none, wanted, cut_short }
 }
 
-/// What would come back above the limits as declared, down to them if there are
-/// steps `within` them.
+/// What would come back above the limits as declared, down to them if there may
+/// be steps `within` them.
 fn above(order: &MoveOrder, oracle: &Oracle<'_>, within: bool, spare: Duration) -> Walked {
     let moved = caps::raised(order, MOST_OVER);
     let floor = within.then(caps::whole);
