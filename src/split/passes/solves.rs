@@ -340,12 +340,13 @@ impl<'f, 'o> Passes<'f, 'o> {
             _ => "nothing better found",
         };
         let bound = solved.bound.map_or("unknown".into(), |b| format!("{b:.4}"));
+        let cut = if solved.cut_short { ", stopped by the clock" } else { "" };
         let (columns, rows) = (program.model.columns.len(), program.model.rows.len());
         self.note(
             name,
             kind,
             format!(
-                "{}: {word}, bound {bound}; {} nodes, {columns} columns, {rows} rows",
+                "{}: {word}, bound {bound}; {} nodes, {columns} columns, {rows} rows{cut}",
                 backend::NAME,
                 solved.nodes
             ),
