@@ -334,7 +334,7 @@ mod tests {
             seconds: 0.5,
         });
         let ran = run_with(&["x", "--stats"], answer);
-        assert!(ran.out.contains("Stopped on request, after 2 seconds."), "{}", ran.out);
+        assert!(ran.out.contains("Stopped on request, after 2.3 seconds."), "{}", ran.out);
         let expected = "   0.250 s  improve         -         12 moves\\u{1b}\n   0.500 s  even      found by \
              search at 0.125 s, bound by bounds at 0.002 s, 7 nodes\n   2.345 s  in all\n";
         assert_eq!(ran.err, expected);

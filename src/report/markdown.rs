@@ -1,7 +1,7 @@
 //! Markdown for a page or a ticket: headings and pipe tables.
 
 use super::text::{acts, clean};
-use super::{CAUTION, More, anew as changed, explained, more, words};
+use super::{CAUTION, More, anew as changed, explained, known, more, words};
 use crate::ask::{Anew, Explanation};
 use crate::load::{MoveOrder, PartyIx};
 use crate::quantity::Amount;
@@ -19,7 +19,12 @@ pub(super) fn render(order: &MoveOrder, answer: &Answer, more: &More) -> String 
             }
             more.explanation.into_iter().for_each(|why| page.explained(reason, why));
         }
-        Outcome::NoneFound => page.paragraph(&words::NONE_FOUND.join(" ")),
+        Outcome::NoneFound => {
+            let [what, proof, advice] = known::none_found(answer);
+            let stopped = known::stopped(answer);
+            let told = [Some(what), stopped, Some(proof), Some(advice)];
+            page.paragraph(&told.into_iter().flatten().collect::<Vec<_>>().join(" "));
+        }
     }
     if let (Some(anew), Outcome::NoPlan(_) | Outcome::NoneFound) = (more.anew, &answer.outcome) {
         page.anew(anew);
@@ -65,8 +70,8 @@ impl Page<'_> {
     }
 
     fn plan(&mut self, answer: &Answer, planned: &Planned, more: &More) {
-        let mut head = vec![words::verdict(planned, self.order.units)];
-        head.extend(words::stopped(answer));
+        let mut head = vec![known::verdict(planned, self.order.units)];
+        head.extend(known::stopped(answer));
         head.push(words::checks(planned));
         head.extend(more::holds(self.order, more));
         self.paragraph(&head.join(" "));
@@ -228,7 +233,7 @@ impl Page<'_> {
         let units = self.order.units;
         let rows = planned.goals.iter().map(|g| {
             let mut known = vec![words::goal_known(g, units)];
-            known.extend(words::goal_gave_way(g, units));
+            known.extend(known::goal_gave_way(g, units));
             vec![
                 g.goal.word().to_string(),
                 words::goal_measure(g.goal).to_string(),

@@ -5,7 +5,7 @@ mod beside;
 
 use super::carried::{CARRIED_COLUMNS, Carried, asked, carried};
 use super::workbook::{Book, Cell, Kind, Sheet};
-use super::{CAUTION, More, more, words};
+use super::{CAUTION, More, known, more, words};
 use crate::load::MoveOrder;
 use crate::quantity::Dimension;
 use crate::split::{Answer, Findings, Outcome, Planned};
@@ -16,7 +16,10 @@ pub(super) fn render(order: &MoveOrder, answer: &Answer, more: &More) -> Result<
     match &answer.outcome {
         Outcome::Plan(planned) => pages.plan(answer, planned, more),
         Outcome::NoPlan(reason) => pages.no_plan(reason, more),
-        Outcome::NoneFound => pages.lines("Answer", words::NONE_FOUND.map(String::from)),
+        Outcome::NoneFound => {
+            let lines = known::stopped(answer).into_iter().chain(known::none_found(answer));
+            pages.lines("Answer", lines)
+        }
     }
     let mut cautions = vec![CAUTION.to_string()];
     if matches!(answer.outcome, Outcome::Plan(_)) {
@@ -246,7 +249,7 @@ impl Pages<'_> {
             .column("Known", Kind::Text);
         for g in &planned.goals {
             let mut known = vec![words::goal_known(g, units)];
-            known.extend(words::goal_gave_way(g, units));
+            known.extend(known::goal_gave_way(g, units));
             let value = words::goal_value(g.value, units);
             let cells = [g.goal.word(), words::goal_measure(g.goal), &value, &known.join("; ")];
             sheet.row(cells.map(Cell::text).into());
@@ -255,8 +258,8 @@ impl Pages<'_> {
     }
 
     fn status(&self, sheet: Sheet, answer: &Answer, planned: &Planned) -> Sheet {
-        let verdict = words::verdict(planned, self.order.units);
-        let told = [verdict, words::checks(planned)].into_iter().chain(words::stopped(answer));
+        let verdict = known::verdict(planned, self.order.units);
+        let told = [verdict, words::checks(planned)].into_iter().chain(known::stopped(answer));
         told.fold(sheet, |sheet, line| sheet.note(&line))
     }
 

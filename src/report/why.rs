@@ -1,7 +1,7 @@
 //! Why an item is where it is, in words.
 
 use super::text::clean;
-use super::words;
+use super::{known, words};
 use crate::ask::{Instead, Obstacle, Other, Verdict, Why};
 use crate::load::{
     CarrierIx, GoalKind, GoalValue, ItemIx, MoveOrder, NeedNode, Place, Required, Rule, RuleKind,
@@ -139,10 +139,11 @@ pub(super) fn verdict(order: &MoveOrder, why: &Why, other: &Other) -> Vec<String
             vec![format!("better, as the plan was not proven best: {better}; give it more time")]
         }
         Verdict::Open(goal) => {
-            let bound = other.goals.iter().find(|g| g.goal == *goal).map(|g| g.bound);
-            let bound = bound.map_or(String::new(), |b| words::goal_value(b, order.units));
             let cost = costs(order, why, other, *goal);
-            vec![format!("not settled: came to {cost}, and {bound} is not ruled out")]
+            let open = other.goals.iter().find(|g| g.goal == *goal);
+            let open = open
+                .map_or(String::new(), |g| format!(", and {}", known::possible(g, order.units)));
+            vec![format!("not settled: came to {cost}{open}; give it more time")]
         }
         Verdict::AsGood if exact(why, other) => {
             vec!["as good: no goal decides between the two".into()]

@@ -3,10 +3,7 @@
 use super::text::clean;
 use crate::load::{CarrierIx, GoalKind, GoalValue, ItemIx, MoveOrder, PartyIx, Share, Travel, Way};
 use crate::quantity::{Amount, Dimension, Mass, Units};
-use crate::split::{
-    Answer, CarrierFinding, GoalResult, Line, MetBy, NeedFinding, Planned, Status, Stop,
-    SupplyFinding,
-};
+use crate::split::{CarrierFinding, GoalResult, Line, MetBy, NeedFinding, Planned, SupplyFinding};
 
 /// `1 need`, `3 needs`.
 pub(super) fn plural(n: usize, one: &str, many: &str) -> String {
@@ -145,68 +142,6 @@ pub(super) fn goal_known(g: &GoalResult, units: Units) -> String {
     }
 }
 
-/// What a goal had before it gave some of it up for the goals after it.
-pub(super) fn goal_gave_way(g: &GoalResult, units: Units) -> Option<String> {
-    let reached = goal_value(g.reached, units);
-    gave_way(g).then(|| format!("had reached {reached}, then gave way to later goals"))
-}
-
-/// Whether the plan ended worse on the goal than it had been. (Where a later
-/// goal happened to better it, there is nothing to tell.)
-fn gave_way(g: &GoalResult) -> bool {
-    let (value, reached) = (g.value.number(), g.reached.number());
-    if g.goal.up() { value < reached } else { value > reached }
-}
-
-/// How good the plan is, and which goals ended off what they had reached.
-pub(crate) fn verdict(planned: &Planned, units: Units) -> String {
-    let gave: Vec<String> =
-        planned.goals.iter().filter(|g| gave_way(g)).map(|g| format!("`{}`", g.goal)).collect();
-    let known = known(planned, units);
-    match gave.is_empty() {
-        true => known,
-        false => format!("{known} Then {} gave way, as the move allows.", gave.join(" and ")),
-    }
-}
-
-fn known(planned: &Planned, units: Units) -> String {
-    let worst = planned
-        .goals
-        .iter()
-        .filter(|g| !g.proven())
-        .max_by(|a, b| a.gap_percent().total_cmp(&b.gap_percent()));
-    match (planned.status, worst) {
-        (Status::ProvenBest, _) => {
-            "Proven best: no plan does better on these goals in this order.".into()
-        }
-        (Status::WithinGap, Some(g)) => format!(
-            "Good enough as asked: every goal came within {} of the best possible.",
-            percent(g.gap_percent())
-        ),
-        (Status::WithinGap, None) => {
-            "Good enough as asked: every goal came within the gap that was asked for.".into()
-        }
-        // Values, since a count of 1 where 0 may do would be off by 100 %.
-        (Status::Feasible, Some(g)) => format!(
-            "It works, but a better plan may exist: `{}` reached {}, and {} is not ruled out.",
-            g.goal,
-            goal_value(g.reached, units),
-            goal_value(g.bound, units)
-        ),
-        (Status::Feasible, None) => "It works, but a better plan may exist.".into(),
-    }
-}
-
-/// What ended the search early, if anything did.
-pub(super) fn stopped(answer: &Answer) -> Option<String> {
-    let seconds = plural(answer.elapsed.as_secs() as usize, "second", "seconds");
-    answer.stopped.map(|stop| match stop {
-        Stop::Deadline => format!("Stopped for want of time, after {seconds}."),
-        Stop::Interrupt => format!("Stopped on request, after {seconds}."),
-        Stop::Unsettled => format!("Ended after {seconds}: the solver could not settle it."),
-    })
-}
-
 /// Whether all needs are met and all limits kept, in a line.
 pub(super) fn checks(planned: &Planned) -> String {
     let needs = &planned.findings.needs;
@@ -268,12 +203,5 @@ pub(super) fn margin(there: Amount, demand: Amount, units: Units) -> String {
     let gap = Amount::new(there.dimension, there.base.abs_diff(demand.base)).rounded(units);
     if there.base < demand.base { format!("SHORT by {gap}") } else { format!("{gap} to spare") }
 }
-
-/// What was not found, and what to try.
-pub(super) const NONE_FOUND: [&str; 3] = [
-    "No plan was found.",
-    "That is no proof that none exists.",
-    "Give it more time, as in `--time 60s`, or loosen a rule, a need or a limit.",
-];
 
 pub(super) const NO_PLAN: &str = "No plan exists.";

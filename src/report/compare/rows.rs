@@ -4,7 +4,7 @@ use crate::ask::compare::{Lasts, Loadout};
 use crate::load::{MoveOrder, PartyIx};
 use crate::quantity::{Amount, Span};
 use crate::report::text::clean;
-use crate::report::words;
+use crate::report::{known, words};
 use crate::split::{Outcome, Status};
 
 pub(in crate::report) struct Section {
@@ -214,11 +214,15 @@ pub(in crate::report) fn letter(n: usize) -> String {
     }
 }
 
-/// Why a loadout has no plan.
+/// Why a loadout has no plan, or what its plan may lack.
 pub(in crate::report) fn why(l: &Loadout) -> Option<String> {
     match &l.answer.outcome {
         Outcome::NoPlan(reason) => Some(format!("no plan exists: {}", clean(&reason.text))),
         Outcome::NoneFound => Some("no plan was found in the time given".into()),
+        Outcome::Plan(planned) if planned.status == Status::Feasible => {
+            let open = known::open(planned, l.order.units).join("; ");
+            Some(format!("not settled: {open}"))
+        }
         Outcome::Plan(_) => None,
     }
 }

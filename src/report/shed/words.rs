@@ -2,6 +2,7 @@
 
 use crate::ask::shed::{Below, Change, Crew, CrewOutcome, Step};
 use crate::load::{MoveOrder, PartyIx, Share};
+use crate::report::known;
 use crate::report::text::clean;
 use crate::report::words::{carrier_name, item_name, load_share, plural};
 use crate::split::{CarrierFinding, Findings, Status};
@@ -130,7 +131,10 @@ pub(in crate::report) fn crew_change(order: &MoveOrder, first: bool, crew: &Crew
         CrewOutcome::Plan(planned) => {
             let text = changes(order, first, &crew.goes, &crew.comes);
             match planned.status {
-                Status::Feasible => format!("{text} (a better plan may exist)"),
+                Status::Feasible => match known::open(planned, order.units).first() {
+                    Some(open) => format!("{text} (a better plan may exist: {open})"),
+                    None => format!("{text} (a better plan may exist)"),
+                },
                 _ => text,
             }
         }

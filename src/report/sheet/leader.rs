@@ -5,8 +5,8 @@ use super::parts::{amount, bdi, bulk, bulk_is, mass, mass_is, name, text};
 use super::{Sheet, board, left, vehicles, walkers};
 use crate::load::MoveOrder;
 use crate::quantity::{Amount, Dimension, Mass};
-use crate::report::{CAUTION, words};
-use crate::split::{CarrierFinding, MetBy, NeedFinding, Stop};
+use crate::report::{CAUTION, known, words};
+use crate::split::{CarrierFinding, MetBy, NeedFinding};
 use maud::{Markup, html};
 
 /// Common practice, no source.
@@ -42,16 +42,9 @@ pub(super) fn head(sheet: &Sheet) -> Markup {
 
 /// The status of the plan in words, a sentence or more each.
 pub(super) fn status(sheet: &Sheet) -> Vec<String> {
-    let mut out = vec![words::verdict(sheet.planned, sheet.order.units)];
+    let mut out = vec![known::verdict(sheet.planned, sheet.order.units)];
     // How long it took is left out: the same plan prints the same bytes.
-    out.extend(sheet.stopped.map(|stop| {
-        let what = match stop {
-            Stop::Deadline => "The search was stopped for want of time.",
-            Stop::Interrupt => "The search was stopped on request.",
-            Stop::Unsettled => "The search ended: the solver could not settle it.",
-        };
-        what.to_string()
-    }));
+    out.extend(sheet.stopped.map(|stop| known::stopped_whenever(stop, sheet.planned)));
     out.push(words::checks(sheet.planned));
     out.extend(sheet.notes.iter().map(|n| text(n)));
     out

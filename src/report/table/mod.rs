@@ -16,7 +16,7 @@ mod why;
 
 use super::more::holds;
 use super::text::{clean, fit, wrap};
-use super::{CAUTION, More, Style, words};
+use super::{CAUTION, More, Style, known, words};
 use crate::load::MoveOrder;
 use crate::split::{Answer, Outcome, Planned, Status};
 pub(super) use compare::compare;
@@ -68,8 +68,8 @@ impl<'a> Page<'a> {
             Status::ProvenBest | Status::WithinGap => Tone::Good,
             Status::Feasible => Tone::Plain,
         };
-        self.say(&words::verdict(planned, self.order.units), 0, tone);
-        if let Some(stopped) = words::stopped(answer) {
+        self.say(&known::verdict(planned, self.order.units), 0, tone);
+        if let Some(stopped) = known::stopped(answer) {
             self.say(&stopped, 0, Tone::Plain);
         }
         let broken = planned.findings.needs.iter().any(|n| !n.met)

@@ -2,7 +2,7 @@
 
 use super::{Page, Tone};
 use crate::report::text::clean;
-use crate::report::words;
+use crate::report::{known, words};
 use crate::split::{Answer, Reason};
 
 impl Page<'_> {
@@ -16,13 +16,13 @@ impl Page<'_> {
     }
 
     pub(super) fn none_found(&mut self, answer: &Answer) {
-        let [what, proof, advice] = words::NONE_FOUND;
-        self.say(what, 0, Tone::Bad);
-        if let Some(stopped) = words::stopped(answer) {
+        let [what, proof, advice] = known::none_found(answer);
+        self.say(&what, 0, Tone::Bad);
+        if let Some(stopped) = known::stopped(answer) {
             self.say(&stopped, 0, Tone::Plain);
         }
         self.blank();
-        self.say(proof, 0, Tone::Plain);
-        self.say(advice, 0, Tone::Plain);
+        self.say(&proof, 0, Tone::Plain);
+        self.say(&advice, 0, Tone::Plain);
     }
 }

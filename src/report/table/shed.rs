@@ -6,7 +6,7 @@ use crate::load::{MoveOrder, PartyIx};
 use crate::report::shed::By;
 use crate::report::shed::words as say;
 use crate::report::text::{clean, columns, right, wrap};
-use crate::report::{CAUTION, Style, words};
+use crate::report::{CAUTION, Style, known};
 
 pub(in crate::report) fn shed(order: &MoveOrder, by: By<'_>, style: &Style, loads: bool) -> String {
     let width = style.width.clamp(60, 120);
@@ -36,7 +36,11 @@ impl Page<'_> {
                     self.say("No plan exists, not even at 150 % of the limits.", 0, Tone::Bad);
                     self.say(&format!("Why: {}.", clean(&reason.text)), 0, Tone::Plain);
                 }
-                None => words::NONE_FOUND.iter().for_each(|t| self.say(t, 0, Tone::Plain)),
+                None => {
+                    self.say(known::NONE_FOUND, 0, Tone::Plain);
+                    self.say(known::NO_PROOF, 0, Tone::Plain);
+                    self.say(known::MORE_OR_LOOSER, 0, Tone::Plain);
+                }
             }
             return;
         }

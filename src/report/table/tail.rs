@@ -4,7 +4,7 @@ use super::grid::Grid;
 use super::{Page, Tone};
 use crate::quantity::Amount;
 use crate::report::text::{clean, fit, left};
-use crate::report::words;
+use crate::report::{known, words};
 use crate::split::{Findings, Planned};
 
 const INDENT: usize = 2;
@@ -103,7 +103,7 @@ impl Page<'_> {
         for (goal, row) in planned.goals.iter().zip(grid.rows) {
             let row = Grid { rows: vec![row], ..grid };
             self.lines.extend(row.lines(&widths, INDENT, self.style.unicode));
-            if let Some(gave) = words::goal_gave_way(goal, units) {
+            if let Some(gave) = known::goal_gave_way(goal, units) {
                 self.say(&gave, INDENT + 2, Tone::Plain);
             }
         }

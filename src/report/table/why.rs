@@ -6,7 +6,7 @@ use crate::ask::{Verdict, Why};
 use crate::load::MoveOrder;
 use crate::report::text::fit;
 use crate::report::{CAUTION, Style};
-use crate::report::{why as told, words};
+use crate::report::{known, why as told, words};
 use crate::split::GoalResult;
 
 const INDENT: usize = 2;
@@ -15,7 +15,7 @@ pub(in crate::report) fn why(order: &MoveOrder, why: &Why, style: &Style) -> Str
     let mut page = Page::new(order, style);
     page.title();
     page.say(&told::question(order, why.item), 0, Tone::Plain);
-    page.say(&words::verdict(&why.planned, order.units), 0, Tone::Plain);
+    page.say(&known::verdict(&why.planned, order.units), 0, Tone::Plain);
     page.heading("Where it is");
     for line in told::whereabouts(order, why) {
         page.say(&line, INDENT, Tone::Plain);
