@@ -36,6 +36,8 @@ pub(in crate::split) struct Model {
     pub columns: Vec<Column>,
     pub rows: Vec<Row>,
     pub sums: Vec<Sum>,
+    /// Rows that hold what earlier goals reached.
+    pub pins: Vec<usize>,
     pub objective: Affine,
 }
 

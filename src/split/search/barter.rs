@@ -16,8 +16,9 @@ use std::cmp::Reverse;
 const TRIES_EACH: usize = 10;
 /// Wants that could go, looked at for one that is left.
 const LOOKS_EACH: usize = 4_000;
-/// Trades tried in all.
+/// Trades tried in all; for `lightest`, where there is little else.
 const TRIES: usize = 6_000;
+const LIGHTEST_TRIES: usize = 30_000;
 /// Rounds over all wants that are left.
 const ROUNDS: usize = 3;
 
@@ -37,7 +38,7 @@ pub(in crate::split) fn barter(state: &mut State, kind: GoalKind, clock: &Clock)
         strip(state);
         score = Score::of(state, kind);
     }
-    let mut tries = TRIES;
+    let mut tries = if kind == GoalKind::Lightest { LIGHTEST_TRIES } else { TRIES };
     for _ in 0..ROUNDS {
         let before = score;
         if kind == GoalKind::Even {
@@ -57,6 +58,7 @@ fn round(
     left_tries: &mut usize,
     clock: &Clock,
 ) {
+    let each = if kind == GoalKind::Lightest { 3 * TRIES_EACH } else { TRIES_EACH };
     let facts = state.facts;
     let wants = facts.order.wants.iter().filter(|w| Some(w.party.0) != facts.store());
     let stakes: Vec<(Stake, u64)> = wants
@@ -90,7 +92,7 @@ fn round(
         let value: u64 = state.party_wants.iter().sum();
         let spare = value.saturating_sub(state.pins.wants.unwrap_or(value));
         let short = state.pins.wants.unwrap_or(0) > value;
-        let mut tries = TRIES_EACH.min(*left_tries);
+        let mut tries = each.min(*left_tries);
         for &(out, _) in taken.iter().take(LOOKS_EACH) {
             let gains = if kind == GoalKind::Wants || short {
                 add.value > out.value && (short || add.party == out.party)

@@ -85,6 +85,10 @@ impl Level<'_, '_, '_> {
             let full = |x: &(usize, &usize)| self.share(*x.1);
             let fullest = waiting.iter().enumerate().max_by(|a, b| full(a).total_cmp(&full(b)));
             let Some((at, _)) = fullest else { return };
+            // The others are emptier still.
+            if self.walk.kind == GoalKind::Even && self.share(waiting[at]) <= self.walk.target() {
+                return;
+            }
             let c = waiting.swap_remove(at);
             let mut others =
                 self.walk.state.facts.by_party[self.walk.state.facts.carriers[c].party].clone();
