@@ -170,7 +170,9 @@ fn least_burdened(state: &State, item: usize, party: usize, kind: GoalKind) -> O
         let full = carrier.room.map_or(0.0, |r| (state.on[c].bulk + bulk) as f64 / r.max(1) as f64);
         if kind == GoalKind::Even {
             let looked_at = carrier.even || !facts.somebody_even;
-            // What fills a pack early leaves no room for what is light.
+            // A full pack has no room for what is light. One party alone is
+            // levelled better from even loads.
+            let full = if facts.by_party.len() > 2 { full } else { 0.0 };
             let share = full.max(load / carrier.limit.max(1) as f64);
             return if looked_at { share } else { load * 1e-18 };
         }
