@@ -22,6 +22,12 @@ const IDLE_ROUNDS: u32 = 6;
 const NODES: u64 = 120;
 /// The most counts that one of them frees.
 const MOST_FREED: usize = 160;
+/// The same in a large move, where more hang together.
+const MOST_FREED_OF_MANY: usize = 600;
+/// Tries for a plan of such counts.
+const LARGE_TRIES: u64 = 20_000;
+/// Of more counts than this some are freed in vain, and it takes long.
+const VERY_MANY: usize = 10_000;
 
 impl Passes<'_, '_> {
     /// Improves the best plan by settling some of its counts anew.
@@ -40,13 +46,15 @@ impl Passes<'_, '_> {
         program.pin(pins);
         program.aim(kind);
         let mut random = Random::new(self.options.seed ^ 0x2ec0_0000 ^ (self.effort << 32));
-        let of = Rounds { name: "recount", kind, pins, bound, idle: IDLE_ROUNDS, time };
+        let idle = if relaxed.len() > VERY_MANY { 1 } else { IDLE_ROUNDS };
+        let of = Rounds { name: "recount", kind, pins, bound, idle, time };
         self.rounds(
             &of,
             |passes, base, round| {
                 let counts = passes.counts_of_plan(&base.plan);
                 let mut program = program.clone();
-                let freed = freed(relaxed, &counts, round, &mut random);
+                let most = if passes.large { MOST_FREED_OF_MANY } else { MOST_FREED };
+                let freed = freed(relaxed, &counts, round, most, &mut random);
                 for (&(item, party, _), freed) in relaxed.iter().zip(freed) {
                     if !freed {
                         program.hold(item, party, counts[party][item]);
@@ -85,11 +93,14 @@ impl Passes<'_, '_> {
         // As good as the program says, or for `even` as can be.
         let worth = program.model.objective.value(&values);
         let enough = match kind {
+            GoalKind::Even if self.large => worth * (1.0 + self.asked_gap() / 8.0),
             GoalKind::Even => f64::NEG_INFINITY,
             GoalKind::Lightest => worth * 1e6 + 0.5,
             _ => worth + 1e-6,
         };
-        let budget = Budget { tries: QUICK_TRIES, target: f64::NEG_INFINITY, seed };
+        let target = if self.large { enough } else { f64::NEG_INFINITY };
+        let tries = if self.large { LARGE_TRIES } else { QUICK_TRIES };
+        let budget = Budget { tries, target, seed };
         search::polish(&mut state, kind, &budget, enough, &self.clock);
         (Some(search::write(&state)), solved.nodes)
     }
@@ -100,6 +111,7 @@ fn freed(
     relaxed: &[(usize, usize, f64)],
     counts: &[Vec<u32>],
     round: u32,
+    most: usize,
     random: &mut Random,
 ) -> Vec<bool> {
     let differs = |&(item, party, value): &(usize, usize, f64)| {
@@ -107,9 +119,9 @@ fn freed(
     };
     let mut order: Vec<usize> = (0..relaxed.len()).collect();
     random.shuffle(&mut order);
-    let some = (relaxed.len() / 4).clamp(1, MOST_FREED);
+    let some = (relaxed.len() / 4).clamp(1, most);
     let mut freed = vec![false; relaxed.len()];
-    let mut left = MOST_FREED;
+    let mut left = most;
     if round.is_multiple_of(2) {
         for &k in order.iter().filter(|k| differs(&relaxed[**k])).take(left * 3 / 4) {
             freed[k] = true;

@@ -109,7 +109,9 @@ impl<'f, 'o> Passes<'f, 'o> {
         }
         let units: u64 = facts.items.iter().map(|f| u64::from(f.held).min(50)).sum();
         let tries = if self.large {
-            LARGE_TRIES
+            // To level many takes more.
+            let many = if kind == GoalKind::Even { facts.carriers.len() as u64 / 200 } else { 1 };
+            LARGE_TRIES * many.clamp(1, 3)
         } else {
             (2_000 + 100 * units.min(400) + 10 * units.min(4_000)) * effort as u64
         };

@@ -39,6 +39,15 @@ impl Program<'_, '_> {
 
     /// Rows that hold what earlier goals reached.
     pub fn pin(&mut self, pins: &Pins) {
+        let first = self.model.rows.len();
+        self.pin_rows(pins);
+        // `wants` links what counts to what is there: those hold anyhow.
+        let rows = &self.model.rows;
+        let pinned = (first..rows.len()).filter(|&r| rows[r].low != 0.0);
+        self.model.pins = pinned.collect();
+    }
+
+    fn pin_rows(&mut self, pins: &Pins) {
         if let Some(least) = pins.wants {
             let wants = self.wants();
             self.model.at_least(&wants, least as f64 - 0.5);

@@ -42,6 +42,8 @@ pub(in crate::split) struct Model {
     pub columns: Vec<Column>,
     pub rows: Vec<Row>,
     pub sums: Vec<Sum>,
+    /// Rows that hold what earlier goals reached.
+    pub pins: Vec<usize>,
     pub objective: Affine,
     /// As a row's; zero: it comes out whole in nothing.
     pub objective_grain: f64,

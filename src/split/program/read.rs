@@ -89,8 +89,9 @@ impl Program<'_, '_> {
 
     /// Holds how many of an item a party has, where there is a column for it.
     pub fn hold(&mut self, item: usize, party: usize, count: u32) {
-        for &(i, p, col) in &self.totals {
-            if (i, p) == (item, party) {
+        for &k in &self.by_item[item].2 {
+            let (_, p, col) = self.totals[k];
+            if p == party {
                 let column = &mut self.model.columns[col];
                 (column.low, column.high) = (f64::from(count), f64::from(count));
             }

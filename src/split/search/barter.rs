@@ -11,13 +11,15 @@ use super::strip::strip;
 use crate::load::GoalKind;
 use crate::split::options::Clock;
 use std::cmp::Reverse;
+use std::collections::BTreeMap;
 
 /// Trades tried for one want that is left.
 const TRIES_EACH: usize = 10;
 /// Wants that could go, looked at for one that is left.
 const LOOKS_EACH: usize = 4_000;
-/// Trades tried in all.
+/// Trades tried in all; for `lightest`, where there is little else.
 const TRIES: usize = 6_000;
+const LIGHTEST_TRIES: usize = 60_000;
 /// Rounds over all wants that are left.
 const ROUNDS: usize = 3;
 
@@ -37,13 +39,16 @@ pub(in crate::split) fn barter(state: &mut State, kind: GoalKind, clock: &Clock)
         strip(state);
         score = Score::of(state, kind);
     }
-    let mut tries = TRIES;
+    let mut tries = if kind == GoalKind::Lightest { LIGHTEST_TRIES } else { TRIES };
     for _ in 0..ROUNDS {
         let before = score;
         if kind == GoalKind::Even {
             hand_on(state, &mut score, &mut tries, clock);
         }
         round(state, kind, &mut score, &mut tries, clock);
+        if kind == GoalKind::Lightest {
+            two_for_one(state, &mut score, &mut tries, clock);
+        }
         if clock.over() || tries == 0 || !score.better_than(&before) {
             return;
         }
@@ -57,6 +62,7 @@ fn round(
     left_tries: &mut usize,
     clock: &Clock,
 ) {
+    let each = if kind == GoalKind::Lightest { 6 * TRIES_EACH } else { TRIES_EACH };
     let facts = state.facts;
     let wants = facts.order.wants.iter().filter(|w| Some(w.party.0) != facts.store());
     let stakes: Vec<(Stake, u64)> = wants
@@ -90,7 +96,7 @@ fn round(
         let value: u64 = state.party_wants.iter().sum();
         let spare = value.saturating_sub(state.pins.wants.unwrap_or(value));
         let short = state.pins.wants.unwrap_or(0) > value;
-        let mut tries = TRIES_EACH.min(*left_tries);
+        let mut tries = each.min(*left_tries);
         for &(out, _) in taken.iter().take(LOOKS_EACH) {
             let gains = if kind == GoalKind::Wants || short {
                 add.value > out.value && (short || add.party == out.party)
@@ -107,6 +113,60 @@ fn round(
             tries -= 1;
             *left_tries -= 1;
             if tries == 0 {
+                break;
+            }
+        }
+    }
+}
+
+/// A heavy thing for two that weigh less together and are worth as much: of
+/// each value the lightest that is left.
+fn two_for_one(state: &mut State, score: &mut Score, tries: &mut usize, clock: &Clock) {
+    let facts = state.facts;
+    let mut taken: Vec<(Stake, u64)> = Vec::new();
+    for w in facts.order.wants.iter().filter(|w| Some(w.party.0) != facts.store()) {
+        let (item, party) = (w.item.0, w.party.0);
+        let (value, mass) = (u64::from(w.value), facts.items[item].mass);
+        taken.push((Stake { item, party, value, mass }, u64::from(w.up_to)));
+    }
+    taken.sort_by_key(|(s, _)| (Reverse(s.mass), s.value, s.item, s.party));
+    let mut by_value: BTreeMap<u64, Vec<(Stake, u64)>> = BTreeMap::new();
+    for &(stake, up_to) in taken.iter().rev() {
+        by_value.entry(stake.value).or_default().push((stake, up_to));
+    }
+    for &(out, _) in &taken {
+        if clock.over() || *tries == 0 {
+            return;
+        }
+        if state.loose[out.party][out.item] == 0 {
+            continue;
+        }
+        let open = |(s, up_to): &&(Stake, u64)| {
+            (s.item, s.party) != (out.item, out.party)
+                && state.left(s.item) > 0
+                && state.loose[s.party][s.item] < facts.most_in(s.item, s.party)
+                && penalty::there(state, s.item, s.party) < *up_to
+        };
+        // Two of each value, should both be of the same.
+        let lightest: Vec<Stake> = by_value
+            .values()
+            .flat_map(|of| of.iter().filter(open).take(2).map(|(s, _)| *s))
+            .collect();
+        let value: u64 = state.party_wants.iter().sum();
+        let spare = value.saturating_sub(state.pins.wants.unwrap_or(value));
+        let mut pairs: Vec<(u64, usize, usize)> = Vec::new();
+        for (i, a) in lightest.iter().enumerate() {
+            for (j, b) in lightest.iter().enumerate().skip(i + 1) {
+                let mass = a.mass + b.mass;
+                if mass < out.mass && a.value + b.value + spare >= out.value {
+                    pairs.push((mass, i, j));
+                }
+            }
+        }
+        pairs.sort_unstable();
+        for &(_, i, j) in pairs.iter().take(TRIES_EACH.min(*tries)) {
+            *tries -= 1;
+            if swap(state, out, &[lightest[i], lightest[j]], GoalKind::Lightest, score) {
                 break;
             }
         }
@@ -155,6 +215,11 @@ fn hand_on(state: &mut State, score: &mut Score, tries: &mut usize, clock: &Cloc
 
 /// One of `out` for one of `add`, if that scores better.
 fn one(state: &mut State, out: Stake, add: Stake, kind: GoalKind, score: &mut Score) -> bool {
+    swap(state, out, &[add], kind, score)
+}
+
+/// One of `out` for one of each of `add`, if that scores better.
+fn swap(state: &mut State, out: Stake, add: &[Stake], kind: GoalKind, score: &mut Score) -> bool {
     let here = &state.facts.by_party[out.party];
     let spot = here.iter().find_map(|&c| {
         let entry = state.on[c].entries.iter().find(|e| e.item == out.item)?;
@@ -163,14 +228,20 @@ fn one(state: &mut State, out: Stake, add: Stake, kind: GoalKind, score: &mut Sc
     let Some(spot) = spot else { return false };
     let leave = Step { item: out.item, from: Some(spot), to: None };
     state.make(&[leave]);
-    if let Some(made) = with_requirements(state, add.item, add.party, kind) {
+    let mut made: Vec<Step> = Vec::new();
+    let all = add.iter().all(|add| {
+        let steps = with_requirements(state, add.item, add.party, kind);
+        made.extend(steps.iter().flatten());
+        steps.is_some()
+    });
+    if all {
         let now = Score::of(state, kind);
         if now.better_than(score) {
             *score = now;
             return true;
         }
-        made.iter().rev().for_each(|s| state.undo(&[*s]));
     }
+    made.iter().rev().for_each(|s| state.undo(&[*s]));
     state.undo(&[leave]);
     false
 }

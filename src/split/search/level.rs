@@ -25,15 +25,25 @@ pub(in crate::split) fn level(
 ) -> Score {
     let budget = Budget { seed: budget.seed ^ 0x1e7e_11ed, ..budget.clone() };
     let bundles = vec![None; state.on.len()];
-    let mut level = Level { walk: Walk::new(state, kind, &budget, clock), bundles };
+    let several = kind == GoalKind::Even && walking_parties(state) > 1;
+    let mut level = Level { walk: Walk::new(state, kind, &budget, clock), bundles, several };
     level.run();
     level.walk.score
+}
+
+/// Parties of which somebody's share is looked at.
+fn walking_parties(state: &State) -> usize {
+    let facts = state.facts;
+    let even = |here: &&Vec<usize>| here.iter().any(|c| facts.carriers[*c].even);
+    facts.by_party.iter().filter(even).count()
 }
 
 struct Level<'s, 'f, 'o> {
     walk: Walk<'s, 'f, 'o>,
     /// What each carrier could give, while it is as it was.
     bundles: Vec<Option<Bundles>>,
+    /// Whether parties compete for the tries: what is level enough is left.
+    several: bool,
 }
 
 impl Level<'_, '_, '_> {
@@ -85,6 +95,10 @@ impl Level<'_, '_, '_> {
             let full = |x: &(usize, &usize)| self.share(*x.1);
             let fullest = waiting.iter().enumerate().max_by(|a, b| full(a).total_cmp(&full(b)));
             let Some((at, _)) = fullest else { return };
+            // The others are emptier still, and other parties wait.
+            if self.several && self.share(waiting[at]) <= self.walk.target() {
+                return;
+            }
             let c = waiting.swap_remove(at);
             let mut others =
                 self.walk.state.facts.by_party[self.walk.state.facts.carriers[c].party].clone();

@@ -167,13 +167,17 @@ fn least_burdened(state: &State, item: usize, party: usize, kind: GoalKind) -> O
     let share = |c: usize, mass: u64, bulk: u64| {
         let carrier = &facts.carriers[c];
         let load = (carrier.burden + state.on[c].mass + mass) as f64;
+        let full = carrier.room.map_or(0.0, |r| (state.on[c].bulk + bulk) as f64 / r.max(1) as f64);
         if kind == GoalKind::Even {
             let looked_at = carrier.even || !facts.somebody_even;
-            return if looked_at { load / carrier.limit.max(1) as f64 } else { load * 1e-18 };
+            // A full pack has no room for what is light. One party alone is
+            // levelled better from even loads.
+            let full = if facts.by_party.len() > 2 { full } else { 0.0 };
+            let share = full.max(load / carrier.limit.max(1) as f64);
+            return if looked_at { share } else { load * 1e-18 };
         }
         let astray = kind == GoalKind::Keeper && facts.misplaced(item, c);
         // Mass and room are both to last (Panigrahy et al. 2011).
-        let full = carrier.room.map_or(0.0, |r| (state.on[c].bulk + bulk) as f64 / r.max(1) as f64);
         let worst = full.max(load / carrier.usable.max(1) as f64);
         worst + if astray { 4.0 } else { 0.0 } - if carrier.person { 0.0 } else { 2.0 }
     };

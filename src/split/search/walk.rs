@@ -40,6 +40,11 @@ impl<'s, 'f, 'o> Walk<'s, 'f, 'o> {
         self.left == 0 || there || self.clock.over()
     }
 
+    /// The goal's value that is enough.
+    pub fn target(&self) -> f64 {
+        self.target
+    }
+
     pub fn spend(&mut self, tries: u64) {
         self.left = self.left.saturating_sub(tries);
     }
