@@ -181,7 +181,8 @@ fn a_file_is_replaced_only_by_a_sheet() {
 /// Stopped short, the sheet is printed and the code is that of `split`.
 #[test]
 fn a_plan_that_may_not_be_the_best_is_code_4() {
-    let kit = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/settled/hands-not-settled.move.yaml");
+    let kit =
+        Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/settled/hands-not-settled.move.yaml");
     let folder = Folder::new();
     let args = ["sheet", kit.to_str().unwrap(), "--time", "1s", "--gap", "0%", "--plain"];
     let done = folder.command(&args).assert().code(4).stderr("");

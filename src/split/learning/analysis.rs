@@ -64,7 +64,7 @@ impl Analysis {
             self.need(lit, trail.entries.len(), trail, order);
         }
         let uip = loop {
-            let Some(at) = self.heap.pop() else { return None };
+            let at = self.heap.pop()?;
             let entry = trail.entries[at as usize];
             let side = entry.side as usize;
             // A stronger need may have come since, by a later entry.

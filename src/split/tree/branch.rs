@@ -7,7 +7,7 @@ use super::reduce::reduce;
 use super::relax::Relaxation;
 use super::root::strengthen;
 use super::warm::Warm;
-use crate::split::program::Model;
+use crate::split::program::{Column, Model};
 use std::cmp::Ordering;
 use std::collections::BinaryHeap;
 use std::sync::atomic::{AtomicBool, Ordering::Relaxed};
@@ -28,6 +28,11 @@ pub(in crate::split) struct Limits<'a> {
     pub end: Instant,
     pub stop: &'a AtomicBool,
 }
+
+/// So near to a whole number a value is taken for it; and where that makes a
+/// difference to the objective.
+const NEAR: f64 = 1e-6;
+const NEARER: f64 = 1e-9;
 
 /// Nodes between two plunges.
 const PLUNGE_EVERY: u64 = 100;
@@ -236,7 +241,7 @@ impl Tree<'_, '_> {
                 self.open.push(Open(node, self.nodes));
                 return;
             }
-            let Some((on, value)) = self.choose(&values) else {
+            let Some((on, value)) = self.next(&node, &mut values) else {
                 self.found(values);
                 return;
             };
@@ -297,7 +302,32 @@ impl Tree<'_, '_> {
 
     /// Whether all that must be whole is.
     pub(super) fn whole(&self, values: &[f64]) -> bool {
-        self.choose(values).is_none()
+        self.choose(values, NEAR).is_none()
+    }
+
+    /// What to branch on; nothing if the point's rounding settles the node.
+    ///
+    /// A value is whole if it is nearly so. Where steps are fine, what is rounded
+    /// can be worth more than a step: then the node may have better points than
+    /// the rounded one, and is branched on all the same, or its bound stands.
+    fn next(&mut self, node: &Node, values: &mut [f64]) -> Option<(On, f64)> {
+        if let Some(next) = self.choose(values, NEAR) {
+            return Some(next);
+        }
+        let whole = |(v, c): (&f64, &Column)| if c.whole { v.round() } else { *v };
+        let rounded: Vec<f64> = values.iter().zip(&self.model.columns).map(whole).collect();
+        let value = self.grid.at_or_above(self.model.objective.value(&rounded));
+        if value <= node.bound + self.grid.tolerance(value) {
+            return None;
+        }
+        for (c, v) in values.iter_mut().enumerate() {
+            *v = v.clamp(node.low[c], node.high[c].max(node.low[c]));
+        }
+        let next = self.choose(values, NEARER);
+        if next.is_none() {
+            self.given_up = self.given_up.min(node.bound);
+        }
+        next
     }
 
     fn key(&self, on: On) -> usize {
@@ -317,7 +347,7 @@ impl Tree<'_, '_> {
     }
 
     /// Sums before columns, and among equals the one that promises most.
-    fn choose(&self, values: &[f64]) -> Option<(On, f64)> {
+    fn choose(&self, values: &[f64], near: f64) -> Option<(On, f64)> {
         let sums = self.model.sums.iter().enumerate().map(|(s, sum)| {
             let value = sum.terms.iter().map(|(c, k)| k * values[*c]).sum::<f64>();
             (On::Sum(s), value, sum.priority)
@@ -327,7 +357,7 @@ impl Tree<'_, '_> {
         let mut best: Option<(u8, f64, On, f64)> = None;
         for (on, value, priority) in sums.chain(columns) {
             let part = value - value.floor();
-            if !(1e-6..=1.0 - 1e-6).contains(&part) {
+            if !(near..=1.0 - near).contains(&part) {
                 continue;
             }
             let gain = |up: usize, distance: f64| {
