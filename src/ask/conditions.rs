@@ -25,10 +25,6 @@ pub struct Conditioned {
     pub survival: Option<Survival>,
 }
 
-/// The part of the time that is used: an answer takes several searches, and of
-/// the usual ten seconds it is to take less than five.
-const PART: f64 = 0.47;
-
 fn no_plan(reason: Reason, start: Instant) -> Answer {
     Answer {
         outcome: Outcome::NoPlan(reason),
@@ -40,8 +36,7 @@ fn no_plan(reason: Reason, start: Instant) -> Answer {
 }
 
 /// Splits the move, whose tolerance is that of the order, under the
-/// conditions. A fixed part of
-/// `options.time` is for all of it together.
+/// conditions. `options.time` is for all of it together.
 pub fn answer(
     order: &MoveOrder,
     asked: Conditions,
@@ -49,8 +44,7 @@ pub fn answer(
     watch: &Watch,
 ) -> Conditioned {
     let start = Instant::now();
-    let time = options.time.mul_f64(PART);
-    let oracle = Oracle::new(&Options { time, ..options.clone() }, watch);
+    let oracle = Oracle::new(options, watch);
     let mut prices = Vec::new();
     let mut survive = asked.survives.then(|| Survive::new(order, &oracle));
     if let Some(reason) = survive.as_mut().and_then(|s| s.hopeless()) {

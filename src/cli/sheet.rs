@@ -12,10 +12,6 @@ use crate::report::sheet::{Look, Sheet, board, html};
 use crate::report::{More, holds};
 use crate::split::{Answer, Outcome, Planned, Stop};
 use std::path::Path;
-use std::time::Duration;
-
-/// As of `split --weighed`.
-const USUAL_ANEW: Duration = Duration::from_secs(4);
 
 /// What a sheet can be made of.
 pub(super) struct Ready {
@@ -95,7 +91,7 @@ fn by_weighed(
     masses: Vec<(ItemIx, Mass)>,
     show: bool,
 ) -> Result<(MoveOrder, Answer), Failure> {
-    let options = args.search.options_of(USUAL_ANEW);
+    let options = args.search.options();
     let watch = interrupt::watch();
     let change = Changed { weighed: Some(masses), ..Changed::default() };
     let found = progress::during(show, options.time, order.units, &watch, || {

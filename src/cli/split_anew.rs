@@ -11,10 +11,6 @@ use crate::load::{CarrierIx, MoveOrder};
 use crate::report::More;
 use std::io::Write;
 use std::path::Path;
-use std::time::Duration;
-
-/// People wait with what they have on their backs.
-const USUAL: Duration = Duration::from_secs(4);
 
 pub(super) fn run(args: &Split, world: &mut World<'_>) -> Result<Code, Failure> {
     possible(args, world)?;
@@ -24,7 +20,7 @@ pub(super) fn run(args: &Split, world: &mut World<'_>) -> Result<Code, Failure> 
     read.order.tolerance = args.bear.tolerance();
     let change = change(&args.anew, &mut read, colour, world.err)?;
     output::not_read(args.output.as_deref(), &read.files)?;
-    let options = args.search.options_of(USUAL);
+    let options = args.search.options();
     let watch = interrupt::watch();
     let show = world.env.can_show() && !args.search.quiet;
     let order = &read.order;

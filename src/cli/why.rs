@@ -5,10 +5,6 @@ use super::{Code, Failure, World, files, find, interrupt, output, progress};
 use crate::ask::{self, Oracle};
 use crate::load::{ItemIx, MoveOrder};
 use crate::report;
-use std::time::Duration;
-
-/// For all ways together: whoever asks stands there and waits.
-const USUAL: Duration = Duration::from_secs(4);
 
 pub(super) fn run(args: &Why, world: &mut World<'_>) -> Result<Code, Failure> {
     let env = world.env;
@@ -27,7 +23,7 @@ pub(super) fn run(args: &Why, world: &mut World<'_>) -> Result<Code, Failure> {
         let what = format!("`{id}` is of the store, which has what nobody else takes");
         return Err(Failure::Usage(format!("{what}; ask without `--at` why it stays")));
     }
-    let options = args.search.options_of(USUAL);
+    let options = args.search.options();
     let watch = interrupt::watch();
     let show = env.can_show() && !args.search.quiet;
     let found = progress::during(show, options.time, order.units, &watch, || {

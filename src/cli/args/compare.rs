@@ -21,7 +21,7 @@ fn after() -> String {
 }
 
 #[derive(Debug, Args)]
-#[command(after_long_help = after(), mut_arg("time", |time| time.default_value("4s")))]
+#[command(after_long_help = after())]
 pub(crate) struct Compare {
     /// Move orders, `.move.yaml` files: a column for each
     #[arg(value_name = "MOVE", required = true)]

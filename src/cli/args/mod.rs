@@ -170,7 +170,7 @@ pub(super) struct Split {
 #[derive(Debug, Args)]
 pub(super) struct Search {
     /// How long to look for a better plan, as in `10s`, `2 min` or `90`
-    /// [default: 10s; 4s after a change, and for why, shed and compare]
+    /// [default: 10s]
     #[arg(long, value_name = "SPAN", value_parser = time)]
     pub time: Option<Duration>,
 
@@ -192,12 +192,8 @@ pub(super) struct Search {
 
 impl Search {
     pub fn options(&self) -> Options {
-        self.options_of(Duration::from_secs(10))
-    }
-
-    /// The same with another time where none is asked for.
-    pub fn options_of(&self, usual: Duration) -> Options {
-        Options { time: self.time.unwrap_or(usual), gap: self.gap, seed: self.seed }
+        let time = self.time.unwrap_or(Duration::from_secs(10));
+        Options { time, gap: self.gap, seed: self.seed }
     }
 }
 

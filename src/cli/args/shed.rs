@@ -5,7 +5,7 @@ use clap::{Args, ValueEnum};
 use std::path::PathBuf;
 
 #[derive(Debug, Args)]
-#[command(after_long_help = CODES, mut_arg("time", |time| time.default_value("4s")))]
+#[command(after_long_help = CODES)]
 pub(crate) struct Shed {
     /// The move order, a `.move.yaml` file
     #[arg(value_name = "MOVE")]
