@@ -44,7 +44,7 @@ impl Draft {
     /// and requirements are gone; a limit is large enough for everything held
     /// (a reserve says nothing of such a carrier); room and slots are not
     /// watched, and there is a hand for everything; and what nobody takes need not
-    /// stay with the store, but may be left behind, see [`elsewhere`].
+    /// stay with the store, but may be left behind, see `elsewhere`.
     pub fn build(&self) -> MoveOrder {
         let mut draft = self.clone();
         if self.off.iter().any(|p| matches!(p, Part::Requires { .. })) {
