@@ -26,4 +26,4 @@ mod whole;
 mod tests;
 
 pub(super) use search::{Search, Verdict};
-pub(super) use whole::{Exactness, WholeModel};
+pub(super) use whole::WholeModel;

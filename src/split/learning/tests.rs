@@ -2,6 +2,7 @@
 
 use super::search::{Search, Verdict};
 use super::whole::{WholeModel, WholeRow};
+use crate::split::program::{Affine, Model};
 use crate::split::search::Random;
 
 /// Three to six columns and two to six rows; half of them tight.
@@ -128,4 +129,34 @@ fn the_same_work_each_time() {
         (search.work(), search.conflicts())
     };
     assert_eq!(run(), run());
+}
+
+/// A program in kg, L and counts, in whole numbers: limits to the milligram,
+/// demands to the part of a unit, a hair of room gone; what is not whole is left
+/// out.
+#[test]
+fn a_program_comes_out_whole() {
+    let mut model = Model::default();
+    let (tents, gap) = (model.whole(9), model.real_in(1e6, 0.0, 2.5));
+    let affine = |terms: &[(usize, f64)]| Affine { terms: terms.to_vec(), constant: 0.0 };
+    // 3.333333 kg each under 20 kg, half a milligram of room for rounding.
+    model.at_most_in(1e6, &affine(&[(tents, 3.333_333), (gap, 1.0)]), 20.0 + 0.5e-6);
+    // A demand of 1.5 with 10 % slack, in tenths of a thousandth.
+    model.at_least_in(1e4, &affine(&[(tents, 0.75)]), 1.5 * 1.1 - 1e-7);
+    // A third is whole in no hundredth.
+    model.at_most_in(100.0, &affine(&[(tents, 1.0 / 3.0)]), 1.0);
+    model.minimise_in(1e6, &affine(&[(tents, 3.333_333)]));
+    let whole = WholeModel::of(&model).unwrap();
+    assert_eq!((whole.low[gap], whole.high[gap]), (0, 2_500_000));
+    let rows: Vec<_> = whole.rows.iter().map(|r| (r.terms.clone(), r.most)).collect();
+    let limit = (vec![(tents, 3_333_333), (gap, 1)], 20_000_000);
+    // 0.75 · tents ≥ 1.65 is 7500 · tents ≥ 16500, so three of them.
+    let demand = (vec![(tents, -1)], -3);
+    assert_eq!(rows, [limit, demand]);
+    assert!(whole.aims());
+    assert_eq!(whole.grains(9.999_999 + 1e-9), 9_999_999);
+    model.minimise(&affine(&[(gap, 1.0)]));
+    assert!(!WholeModel::of(&model).unwrap().aims());
+    model.real(0.0, 1.0);
+    assert!(WholeModel::of(&model).is_none());
 }

@@ -27,18 +27,9 @@ pub(in crate::split) struct WholeModel {
     pub objective: Vec<(usize, i64)>,
     /// `objective in grains = (value - constant) · grain`.
     pub constant: f64,
+    /// Zero: the objective does not come out whole, and only feasibility can be
+    /// asked.
     pub objective_grain: f64,
-}
-
-/// How far a whole model says what the model says.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(in crate::split) enum Exactness {
-    /// Every row and the objective came out whole.
-    Exact,
-    /// Some row was left out.
-    Looser,
-    /// The objective did not come out whole: only feasibility can be asked.
-    NoObjective,
 }
 
 /// The most that a row may reach, so that sums stay within 64 bits.
@@ -46,7 +37,7 @@ const MOST: f64 = (1u64 << 60) as f64;
 
 impl WholeModel {
     /// The model in whole numbers; `None` if a column has no grain.
-    pub fn of(model: &Model) -> Option<(Self, Exactness)> {
+    pub fn of(model: &Model) -> Option<Self> {
         let mut whole = WholeModel::default();
         for c in &model.columns {
             let grain = if c.whole { 1.0 } else { c.grain };
@@ -62,26 +53,28 @@ impl WholeModel {
             whole.high.push((high + edge(high)).floor() as i64);
             whole.grain.push(grain);
         }
-        let mut exactness = Exactness::Exact;
         for row in &model.rows {
             let ends = [(row.high, 1.0), (-row.low, -1.0)];
             for (most, sign) in ends.into_iter().filter(|(most, _)| most.is_finite()) {
-                match whole.row(&row.terms, sign, row.grain, most) {
-                    Some(row) => whole.rows.push(row),
-                    None => exactness = Exactness::Looser,
+                if let Some(row) = whole.row(&row.terms, sign, row.grain, most) {
+                    whole.rows.push(row);
                 }
             }
         }
         let grain = model.objective_grain;
         whole.constant = model.objective.constant;
-        match whole.weights(&model.objective.terms, 1.0, grain) {
-            Some(terms) if grain > 0.0 => {
-                whole.objective = terms;
-                whole.objective_grain = grain;
-            }
-            _ => exactness = Exactness::NoObjective,
+        if let Some(terms) = whole.weights(&model.objective.terms, 1.0, grain)
+            && grain > 0.0
+        {
+            whole.objective = terms;
+            whole.objective_grain = grain;
         }
-        Some((whole, exactness))
+        Some(whole)
+    }
+
+    /// Whether the objective can be asked for.
+    pub fn aims(&self) -> bool {
+        self.objective_grain > 0.0
     }
 
     fn row(&self, terms: &[(usize, f64)], sign: f64, grain: f64, most: f64) -> Option<WholeRow> {

@@ -18,8 +18,8 @@ use crate::split::pins::Pins;
 const MORE: u64 = 4;
 
 /// A goal that had its turn.
-pub(super) struct Turn {
-    pub result: GoalResult,
+struct Turn {
+    result: GoalResult,
     origin: Origin,
     /// The plan that reached it, which later goals may have given a little of.
     best: Best,
@@ -72,8 +72,9 @@ impl Passes<'_, '_> {
                 // What later goals gave of this one is not to be lost for it.
                 self.best = Some(turn.best.clone());
             }
-            let pins = self.pins(turns, k);
-            let floor = self.floor(goal.kind, &pins, &turns[..k.min(turns.len())]);
+            let before: Vec<GoalResult> = turns.iter().take(k).map(|t| t.result).collect();
+            let pins = self.pins(&before);
+            let floor = self.floor(goal.kind, &pins, &before);
             let floor = bounds[k].map_or(floor, |b| tighter(b, floor));
             let left = goals[k..].iter().enumerate();
             let left =
@@ -145,12 +146,10 @@ impl Passes<'_, '_> {
         f64::min(turns / left.max(1) as f64, 1.0)
     }
 
-    /// What the goals before the k-th reached.
-    fn pins(&self, turns: &[Turn], k: usize) -> Pins {
+    /// Holds what the goals before reached.
+    fn pins(&self, before: &[GoalResult]) -> Pins {
         let mut pins = Pins::default();
-        for turn in &turns[..k.min(turns.len())] {
-            pins.hold(self.facts, turn.result.goal, turn.result.reached);
-        }
+        before.iter().for_each(|r| pins.hold(self.facts, r.goal, r.reached));
         pins
     }
 

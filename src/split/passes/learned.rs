@@ -20,7 +20,7 @@ use super::{Best, Passes};
 use crate::load::{GoalKind, GoalValue, Share};
 use crate::quantity::Mass;
 use crate::split::audit::audit;
-use crate::split::learning::{Exactness, Search, Verdict, WholeModel};
+use crate::split::learning::{Search, Verdict, WholeModel};
 use crate::split::pins::Pins;
 use crate::split::program::{Program, singles, step};
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -43,8 +43,8 @@ pub(super) struct Kept<'f, 'o> {
     asked: Option<(GoalValue, GoalValue)>,
 }
 
-/// How far a turn of the search may go.
-pub(super) struct Turn<'a> {
+/// How far the search may go at one time.
+pub(super) struct Allowance<'a> {
     /// Steps.
     pub work: u64,
     /// Asks for better by the gap, not by a step.
@@ -61,7 +61,7 @@ impl<'f, 'o> Passes<'f, 'o> {
         kind: GoalKind,
         pins: &Pins,
         bound: Option<GoalValue>,
-        turn: &Turn,
+        allowed: &Allowance,
     ) -> Result<Option<GoalValue>, Infeasible> {
         if self.clock.over() {
             self.cut_short = true;
@@ -74,18 +74,18 @@ impl<'f, 'o> Passes<'f, 'o> {
         self.stage = "conflict search";
         let Some(mut kept) = self.kept(kind, pins) else { return Ok(bound) };
         let before = (kept.search.work(), kept.search.conflicts());
-        let end = before.0.saturating_add(turn.work);
+        let end = before.0.saturating_add(allowed.work);
         let mut bound = bound;
         let word = loop {
             if self.best.is_some() && self.near(kind, bound) {
                 break "near enough";
             }
-            if let Some(word) = self.beat(&mut kept, kind, pins, turn.by_gap) {
+            if let Some(word) = self.beat(&mut kept, kind, pins, allowed.by_gap) {
                 break word;
             }
             let left = end.saturating_sub(kept.search.work());
             let clock = self.clock.clone();
-            let settled = || turn.settled.load(Ordering::Relaxed);
+            let settled = || allowed.settled.load(Ordering::Relaxed);
             match kept.search.run(left, &|| clock.over() || settled()) {
                 Verdict::OutOfWork => {
                     self.cut_short |= self.clock.over();
@@ -148,8 +148,8 @@ impl<'f, 'o> Passes<'f, 'o> {
         if kind != GoalKind::Even {
             program.aim(kind);
         }
-        let (whole, exactness) = WholeModel::of(&program.model)?;
-        if exactness == Exactness::NoObjective && kind != GoalKind::Even {
+        let whole = WholeModel::of(&program.model)?;
+        if !whole.aims() && kind != GoalKind::Even {
             return None;
         }
         let alone = program.alone.iter().map(|a| a.col);

@@ -1,12 +1,12 @@
 //! The first plan, and a pass: what is done for one goal, stage after stage.
 
-use super::conduct;
-use super::learned::Turn;
+use super::learned::Allowance;
 use super::search::{Effort, Start};
 use super::solves::{Infeasible, Looser};
 use super::values::{loosened, trivial};
 use super::{Passes, size};
 use crate::load::{Goal, GoalKind, GoalValue};
+use crate::split::answer::GoalResult;
 use crate::split::bounds;
 use crate::split::pins::Pins;
 use crate::split::program::{Team, by_duty};
@@ -78,8 +78,8 @@ impl Passes<'_, '_> {
             // A tight move: what exchanges do not find, conflicts lead to, or
             // they show that there is nothing to find.
             let settled = AtomicBool::new(false);
-            let turn = Turn { work: FIRST_WORK, by_gap: true, settled: &settled };
-            self.learned(goal.kind, &none, bound, &turn)?;
+            let allowed = Allowance { work: FIRST_WORK, by_gap: true, settled: &settled };
+            self.learned(goal.kind, &none, bound, &allowed)?;
         }
         if self.best.is_none() {
             self.search("first plan", goal.kind, &none, counts.start(), bound, Effort::Long);
@@ -105,11 +105,11 @@ impl Passes<'_, '_> {
         &mut self,
         kind: GoalKind,
         pins: &Pins,
-        turns: &[conduct::Turn],
+        results: &[GoalResult],
     ) -> GoalValue {
         let from = self.clock.elapsed();
         // Later goals keep what `lightest` was proven not to undercut.
-        let least_mass = turns.iter().find_map(|t| match (t.result.goal, t.result.bound) {
+        let least_mass = results.iter().find_map(|r| match (r.goal, r.bound) {
             (GoalKind::Lightest, GoalValue::Mass(m)) => Some(m.mg()),
             _ => None,
         });
@@ -117,7 +117,7 @@ impl Passes<'_, '_> {
         self.bound = Some(trivial);
         self.bounded = ("the move itself", from.as_secs_f64());
         let mut floor = Some(trivial);
-        let wider = self.wider_bound(turns.len(), kind);
+        let wider = self.wider_bound(results.len(), kind);
         self.stage = "wider move";
         self.tighten(kind, &mut floor, wider);
         let own = bounds::bound(self.facts, kind, pins, least_mass);
@@ -202,8 +202,12 @@ impl Passes<'_, '_> {
         if counted && self.best.is_some() && !self.near(kind, bound) {
             let work = FEW_WORK.saturating_mul(self.effort);
             let settled = AtomicBool::new(false);
-            bound =
-                self.learned(kind, pins, bound, &Turn { work, by_gap: false, settled: &settled })?;
+            bound = self.learned(
+                kind,
+                pins,
+                bound,
+                &Allowance { work, by_gap: false, settled: &settled },
+            )?;
         }
         // To refute a share is dear, and in vain while there is a better plan.
         let even = kind == GoalKind::Even;

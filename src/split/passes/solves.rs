@@ -1,7 +1,7 @@
 //! The programs that a pass solves, and what it takes from them.
 
 use super::counts::{counts_of, totals, wishes};
-use super::learned::Turn;
+use super::learned::Allowance;
 use super::size::{MOST_COLUMNS, full_columns};
 use super::values::objective;
 use super::{Best, Passes};
@@ -177,9 +177,9 @@ impl<'f, 'o> Passes<'f, 'o> {
         nodes: u64,
     ) -> Result<Option<GoalValue>, Infeasible> {
         let settled = AtomicBool::new(false);
-        let turn = Turn { work, by_gap: true, settled: &settled };
+        let allowed = Allowance { work, by_gap: true, settled: &settled };
         let Some((program, known)) = self.full_program(kind, pins, bound) else {
-            return self.learned(kind, pins, bound, &turn);
+            return self.learned(kind, pins, bound, &allowed);
         };
         // At the end, what is good enough is.
         let effort = Effort { gap: self.asked_gap(), nodes, time: self.clock.left() };
@@ -194,7 +194,7 @@ impl<'f, 'o> Passes<'f, 'o> {
                 settled.store(nothing_left, Ordering::Relaxed);
                 solved
             });
-            let learned = self.learned(kind, pins, bound, &turn);
+            let learned = self.learned(kind, pins, bound, &allowed);
             let ends =
                 learned.as_ref().map_or(true, |b| self.best.is_some() && self.near(kind, *b));
             enough.store(ends, Ordering::Relaxed);

@@ -329,24 +329,20 @@ impl Simplex {
     fn rebuild(&mut self) {
         let mut wanted: Vec<usize> = self.basic.iter().copied().filter(|v| *v < self.n).collect();
         wanted.sort_unstable();
-        let mut stays = vec![true; self.m];
-        let kept: Vec<bool> = {
-            let mut kept = vec![false; self.m];
-            self.basic.iter().filter(|v| **v >= self.n).for_each(|v| kept[v - self.n] = true);
-            kept
-        };
+        let mut free = vec![true; self.m];
+        // Rows whose values are basic keep them.
+        self.basic.iter().filter(|v| **v >= self.n).for_each(|v| free[v - self.n] = false);
         self.fresh();
         for c in wanted {
             // Its row: one whose value is to leave, with the largest pivot.
             let size = |r: usize| self.tableau[r * self.n + c].abs();
-            let free = (0..self.m).filter(|&r| stays[r] && !kept[r]);
-            let best = free.max_by(|&a, &b| size(a).total_cmp(&size(b)).then(b.cmp(&a)));
+            let rows = (0..self.m).filter(|&r| free[r]);
+            let best = rows.max_by(|&a, &b| size(a).total_cmp(&size(b)).then(b.cmp(&a)));
             let Some(row) = best.filter(|&r| size(r) > PIVOT) else { continue };
-            let j = c;
-            // Non-basic column c has not moved yet: it is at its own place.
-            debug_assert_eq!(self.nonbasic[j], c);
-            self.exchange(row, j);
-            stays[row] = false;
+            // The column has not moved yet: it is at its own place.
+            debug_assert_eq!(self.nonbasic[c], c);
+            self.exchange(row, c);
+            free[row] = false;
         }
         self.pivots = 0;
     }
