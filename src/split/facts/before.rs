@@ -1,7 +1,7 @@
 //! What everybody had by the plan before, as tables.
 
 use super::Facts;
-use crate::load::Bearer;
+use crate::load::{Bearer, GoalKind};
 
 /// Who had what.
 #[derive(Debug, Clone)]
@@ -15,8 +15,13 @@ pub(in crate::split) struct BeforeFact {
 }
 
 impl Facts<'_> {
+    /// Nothing where changes do not count: then a plan before is but a start, and
+    /// people whom nothing else tells apart are alike.
     pub(super) fn before(&self) -> Option<BeforeFact> {
         let before = self.order.before.as_ref()?;
+        if self.order.goals.iter().all(|g| g.kind != GoalKind::Changes) {
+            return None;
+        }
         let n = self.items.len();
         let mut on = vec![vec![0u32; n]; self.carriers.len()];
         let mut away = vec![0u32; n];
