@@ -1,7 +1,7 @@
 //! Loadouts side by side: the same question put to several moves, or to one
 //! move changed a little.
 
-use super::{Oracle, shed, vary};
+use super::{Oracle, oracle, shed, vary};
 use crate::load::{
     CarrierIx, ItemIx, MoveOrder, Need, NeedNode, PartyIx, SupplyIx, Travel, Use, Way,
 };
@@ -114,12 +114,18 @@ impl Loadout {
     }
 }
 
-/// Answers each, in turn, every one with an equal part of the time.
+/// Answers each, in turn, every one with an equal part of the time; what those
+/// that are settled leave of it goes to the others.
 pub fn loadouts(moves: Vec<(String, MoveOrder)>, oracle: &Oracle<'_>) -> Vec<Loadout> {
     let count = moves.len();
-    let each = moves.into_iter().enumerate().map(|(n, (label, order))| {
-        oracle.step(format!("loadout {} of {count}", n + 1));
-        let answer = oracle.answer(&order, oracle.left() / (count - n) as u32);
+    let answer = |k: usize, known: Option<&Answer>, time| {
+        let order = &moves[k].1;
+        let more = known.map_or("", |_| ", once more");
+        oracle.step(format!("loadout {} of {count}{more}", k + 1));
+        known.map_or_else(|| oracle.answer(order, time), |a| oracle.go_on(order, a, time))
+    };
+    let answers = oracle.in_turn(count, answer, oracle::open);
+    let each = moves.into_iter().zip(answers).map(|((label, order), answer)| {
         let (lasts, goes) = match &answer.outcome {
             Outcome::Plan(planned) => {
                 (lasts(&order, &planned.findings), goes(&order, &planned.findings))

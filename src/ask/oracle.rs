@@ -3,7 +3,9 @@
 use super::vary;
 use crate::load::MoveOrder;
 use crate::quantity::Percent;
-use crate::split::{Answer, GoalResult, Options, Outcome, Planned, Reason, Watch, split_within};
+use crate::split::{
+    Answer, GoalResult, Options, Outcome, Planned, Reason, Status, Stop, Watch, split_within,
+};
 use std::cell::Cell;
 use std::time::{Duration, Instant};
 
@@ -80,6 +82,63 @@ impl<'a> Oracle<'a> {
         split_within(order, &Options { time, ..self.options.clone() }, self.watch, wider)
     }
 
+    /// Goes on from an earlier answer to the same move: the search starts from
+    /// its plan, and its bounds hold. What comes out is never worse than that.
+    pub fn go_on(&self, order: &MoveOrder, earlier: &Answer, most: Duration) -> Answer {
+        let later = match &earlier.outcome {
+            Outcome::NoPlan(_) => return earlier.clone(),
+            Outcome::NoneFound => self.answer(order, most),
+            Outcome::Plan(planned) if order.before.is_some() => {
+                self.answer_within(order, most, &planned.goals)
+            }
+            Outcome::Plan(planned) => {
+                let from = vary::starting_from(order, &planned.plan);
+                self.answer_within(&from, most, &planned.goals)
+            }
+        };
+        let elapsed = earlier.elapsed + later.elapsed;
+        let best = if falls_behind(&later, earlier) { earlier.clone() } else { later };
+        Answer { elapsed, ..best }
+    }
+
+    /// So many questions one after the other, each in an equal part of the time
+    /// that is left; then those that are `open` once more with what time the
+    /// others left, as long as that is more than they had before. `ask` gets the
+    /// number of the question, what is known of it, and the time.
+    pub fn in_turn<T>(
+        &self,
+        count: usize,
+        mut ask: impl FnMut(usize, Option<&T>, Duration) -> T,
+        open: impl Fn(&T) -> bool,
+    ) -> Vec<T> {
+        let (mut found, mut had) = (Vec::new(), Vec::new());
+        for k in 0..count {
+            let time = self.left() / (count - k) as u32;
+            found.push(ask(k, None, time));
+            had.push(time);
+        }
+        loop {
+            let mut waiting = found.iter().filter(|t| open(t)).count() as u32;
+            let mut asked = false;
+            for k in 0..count {
+                if !open(&found[k]) {
+                    continue;
+                }
+                let time = (self.left() / waiting.max(1)).max(had[k] * 2).min(self.left());
+                waiting = waiting.saturating_sub(1);
+                // The same in no more time comes to the same.
+                if self.over() || time <= had[k] {
+                    continue;
+                }
+                found[k] = ask(k, Some(&found[k]), time);
+                (had[k], asked) = (time, true);
+            }
+            if !asked {
+                return found;
+            }
+        }
+    }
+
     /// Whether any plan exists, whatever it is worth, in `most` of the time.
     pub fn possible(&self, order: &MoveOrder, most: Duration) -> Possible {
         match self.answer(&vary::any_plan(order), most).outcome {
@@ -88,6 +147,30 @@ impl<'a> Oracle<'a> {
             Outcome::NoneFound => Possible::Unknown,
         }
     }
+}
+
+/// Whether it has no plan where the earlier one had one, or a worse one by the
+/// goals in their order.
+fn falls_behind(later: &Answer, earlier: &Answer) -> bool {
+    let (Outcome::Plan(new), Outcome::Plan(old)) = (&later.outcome, &earlier.outcome) else {
+        // A plan is not lost.
+        let had = matches!(earlier.outcome, Outcome::Plan(_));
+        return had || matches!(later.outcome, Outcome::NoneFound);
+    };
+    let goals = new.goals.iter().zip(&old.goals);
+    let pairs = goals.map(|(n, o)| (n.goal.up(), n.reached.number(), o.reached.number()));
+    let first = pairs.into_iter().find(|(_, n, o)| n != o);
+    first.is_some_and(|(up, n, o)| if up { n < o } else { n > o })
+}
+
+/// Whether more time may say more of it.
+pub fn open(answer: &Answer) -> bool {
+    let unsettled = match &answer.outcome {
+        Outcome::Plan(planned) => planned.status == Status::Feasible,
+        Outcome::NoPlan(_) => false,
+        Outcome::NoneFound => true,
+    };
+    unsettled && answer.stopped != Some(Stop::Unsettled)
 }
 
 #[cfg(test)]

@@ -2,9 +2,10 @@
 //! forbids it.
 
 use super::instead::{Instead, Whereabouts, forced, ways};
-use super::{Oracle, vary};
-use crate::load::{CarrierIx, GoalKind, ItemIx, MoveOrder, PartyIx, RuleKind, Way};
+use super::{Oracle, oracle, vary};
+use crate::load::{CarrierIx, GoalKind, ItemIx, MoveOrder, PartyIx, Plan, RuleKind, Way};
 use crate::split::{Answer, GoalResult, Outcome, Planned, Reason, Status};
+use std::time::Duration;
 
 /// The most other ways that are tried unless one carrier is named.
 pub const MOST_WAYS: usize = 12;
@@ -91,44 +92,64 @@ pub fn why(
     let not_tried = all.len().saturating_sub(MOST_WAYS);
     all.truncate(MOST_WAYS);
     let count = all.len();
-    let mut others = Vec::new();
-    for (k, instead) in all.into_iter().enumerate() {
-        oracle.step(format!("way {} of {count}", k + 1));
-        let part = 1.0 / (count - k) as f64;
-        others.push(other(order, item, &planned, &at, instead, part, oracle));
-    }
+    let one = |k: usize, known: Option<&Asked>, time| {
+        let more = known.map_or("", |_| ", once more");
+        oracle.step(format!("way {} of {count}{more}", k + 1));
+        other(order, item, &planned, &at, all[k], known, time, oracle)
+    };
+    let asked = oracle.in_turn(count, one, |a| a.open);
+    let others = asked.into_iter().map(|a| a.other).collect();
     Ok(Why { item, planned, at, others, not_tried })
 }
 
+/// A way that was asked about, for when it is asked about again.
+struct Asked {
+    other: Other,
+    /// The best plan that goes this way so far.
+    plan: Option<Plan>,
+    /// More time may settle it.
+    open: bool,
+}
+
+#[allow(clippy::too_many_arguments)]
 fn other(
     order: &MoveOrder,
     item: ItemIx,
     planned: &Planned,
     at: &Whereabouts,
     instead: Instead,
-    part: f64,
+    known: Option<&Asked>,
+    time: Duration,
     oracle: &Oracle<'_>,
-) -> Other {
+) -> Asked {
+    let settled = |verdict| {
+        let other = Other { instead, verdict, goals: Vec::new() };
+        Asked { other, plan: None, open: false }
+    };
     if let Some(verdict) = barred(order, item, at, instead) {
-        return Other { instead, verdict, goals: Vec::new() };
+        return settled(verdict);
     }
     // What is packed is near to what is packed otherwise.
-    let order = &vary::starting_from(order, &planned.plan);
+    let from = known.and_then(|k| k.plan.as_ref()).unwrap_or(&planned.plan);
+    let order = &vary::starting_from(order, from);
     let changed = forced(order, item, at, instead, |p| there(order, planned, item, p));
+    let end = oracle.left().saturating_sub(time);
     // Forced, it can do no better than the plan's own bounds.
-    let time = oracle.left().mul_f64(part);
     let answer = oracle.answer_within(&changed, time, &planned.goals);
+    let may_say_more = oracle::open(&answer);
     match answer.outcome {
-        Outcome::Plan(p) => Other {
-            instead,
-            verdict: verdict(&planned.goals, &p.goals, oracle.gap().ppm() as f64 / 1e6),
-            goals: p.goals,
-        },
-        Outcome::NoPlan(reason) => {
-            let obstacles = obstacles(order, &changed, item, instead, part, oracle);
-            Other { instead, verdict: Verdict::Forbidden { obstacles, reason }, goals: Vec::new() }
+        Outcome::Plan(p) => {
+            let verdict = verdict(&planned.goals, &p.goals, oracle.gap().ppm() as f64 / 1e6);
+            let open = may_say_more && matches!(verdict, Verdict::Open(_));
+            let Planned { plan, goals, .. } = *p;
+            Asked { other: Other { instead, verdict, goals }, plan: Some(plan), open }
         }
-        Outcome::NoneFound => Other { instead, verdict: Verdict::Unknown, goals: Vec::new() },
+        Outcome::NoPlan(reason) => {
+            let time = oracle.left().saturating_sub(end);
+            let obstacles = obstacles(order, &changed, item, instead, time, oracle);
+            settled(Verdict::Forbidden { obstacles, reason })
+        }
+        Outcome::NoneFound => Asked { open: may_say_more, ..settled(Verdict::Unknown) },
     }
 }
 
@@ -173,7 +194,7 @@ fn obstacles(
     changed: &MoveOrder,
     item: ItemIx,
     instead: Instead,
-    part: f64,
+    time: Duration,
     oracle: &Oracle<'_>,
 ) -> Vec<Obstacle> {
     let without = |o: &Obstacle| match o {
@@ -201,7 +222,7 @@ fn obstacles(
         _ => [near, rules(false), needs],
     };
     let tries: usize = stages.iter().map(|s| s.len().min(MOST_TRIED)).sum();
-    let time = oracle.left().mul_f64(part) / tries.max(1) as u32;
+    let time = time / tries.max(1) as u32;
     for stage in stages {
         let open = |o: &Obstacle| !oracle.over() && oracle.possible(&without(o), time).is_yes();
         let found: Vec<_> = stage.into_iter().take(MOST_TRIED).filter(open).collect();

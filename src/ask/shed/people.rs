@@ -2,11 +2,9 @@
 
 use super::walk::goals;
 use super::{Change, changes};
-use crate::ask::{Oracle, vary};
+use crate::ask::{Oracle, oracle, vary};
 use crate::load::{CarrierIx, GoalKind, GoalValue, MoveOrder, PartyIx};
-use crate::split::{Outcome, Planned, Reason, Status};
-use std::cmp::Reverse;
-use std::time::Duration;
+use crate::split::{Answer, Outcome, Planned, Reason, Status};
 
 /// A party of some size, and the best that it can do.
 #[derive(Debug, Clone)]
@@ -83,7 +81,7 @@ pub fn by_people(order: &MoveOrder, party: PartyIx, oracle: &Oracle<'_>) -> Vec<
         .collect();
     let mut moved = order.clone();
     moved.goals = goals(&[GoalKind::Wants, GoalKind::Even]);
-    let (mut crews, mut orders) = (Vec::new(), Vec::new());
+    let mut parties = Vec::new();
     for size in (1..=people.len()).rev() {
         let without = people.get(size).copied();
         if let Some(last) = without {
@@ -92,13 +90,25 @@ pub fn by_people(order: &MoveOrder, party: PartyIx, oracle: &Oracle<'_>) -> Vec<
                 None => break,
             }
         }
-        oracle.step(format!("party of {size}"));
-        let outcome = outcome(&moved, oracle, oracle.left() / size as u32);
-        let who = people[..size].to_vec();
-        crews.push(Crew { who, without, outcome, goes: vec![], comes: vec![] });
-        orders.push(moved.clone());
+        parties.push((size, without, moved.clone()));
     }
-    again(&mut crews, &orders, oracle);
+    let answer = |k: usize, known: Option<&Answer>, time| {
+        let (size, _, order) = &parties[k];
+        let more = known.map_or("", |_| ", once more");
+        oracle.step(format!("party of {size}{more}"));
+        known.map_or_else(|| oracle.answer(order, time), |a| oracle.go_on(order, a, time))
+    };
+    let answers = oracle.in_turn(parties.len(), answer, oracle::open);
+    let mut crews = Vec::new();
+    for ((size, without, _), answer) in parties.iter().zip(answers) {
+        let outcome = match answer.outcome {
+            Outcome::Plan(planned) => CrewOutcome::Plan(planned),
+            Outcome::NoPlan(reason) => CrewOutcome::NoPlan(reason),
+            Outcome::NoneFound => CrewOutcome::Unknown,
+        };
+        let (who, without) = (people[..*size].to_vec(), *without);
+        crews.push(Crew { who, without, outcome, goes: vec![], comes: vec![] });
+    }
     let mut before: Vec<u32> = order.wants.iter().map(|w| w.up_to).collect();
     for crew in &mut crews {
         if let CrewOutcome::Plan(planned) = &crew.outcome {
@@ -107,33 +117,4 @@ pub fn by_people(order: &MoveOrder, party: PartyIx, oracle: &Oracle<'_>) -> Vec<
         }
     }
     crews
-}
-
-fn outcome(order: &MoveOrder, oracle: &Oracle<'_>, most: Duration) -> CrewOutcome {
-    match oracle.answer(order, most).outcome {
-        Outcome::Plan(planned) => CrewOutcome::Plan(planned),
-        Outcome::NoPlan(reason) => CrewOutcome::NoPlan(reason),
-        Outcome::NoneFound => CrewOutcome::Unknown,
-    }
-}
-
-/// What was cut short gets the time that others left.
-fn again(crews: &mut [Crew], orders: &[MoveOrder], oracle: &Oracle<'_>) {
-    let mut waiting = crews.iter().filter(|c| c.cut_short()).count() as u32;
-    for (crew, order) in crews.iter_mut().zip(orders).filter(|(c, _)| c.cut_short()) {
-        let most = oracle.left() / waiting.max(1);
-        waiting -= 1;
-        if oracle.over() {
-            return;
-        }
-        oracle.step(format!("party of {}, once more", crew.who.len()));
-        let found = outcome(order, oracle, most);
-        let value = |o: &CrewOutcome| match o {
-            CrewOutcome::Plan(p) => Some((p.findings.wants_value, Reverse(p.findings.peak_share))),
-            _ => None,
-        };
-        if matches!(found, CrewOutcome::NoPlan(_)) || value(&found) >= value(&crew.outcome) {
-            crew.outcome = found;
-        }
-    }
 }

@@ -162,10 +162,12 @@ impl Walk<'_> {
         let mut best = self.once(slice, spare);
         loop {
             let left = self.oracle.left().saturating_sub(spare);
-            slice = (slice * 3).min(left / 3);
-            if self.loose(&best) == 0 || left < whole / 4 || self.oracle.over() {
+            let longer = (slice * 3).min(left / 2);
+            // The same looks again would see the same.
+            if self.loose(&best) == 0 || longer <= slice || self.oracle.over() {
                 return best;
             }
+            slice = longer;
             let again = self.once(slice, spare);
             if self.loose(&again) < self.loose(&best) {
                 best = again;
