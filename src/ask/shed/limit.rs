@@ -1,5 +1,6 @@
 //! By limit: the share of their limits that people on foot may use.
 
+use super::asked::Asked;
 use super::walk::{Found, Walk, Walked};
 use super::{Below, MOST_OVER, Shed, Step, caps, changes, wanted};
 use crate::ask::{Oracle, vary};
@@ -12,20 +13,42 @@ use std::time::Duration;
 /// the time is kept for what is above and below.
 pub fn by_limit(order: &MoveOrder, oracle: &Oracle<'_>, needs: bool) -> Shed {
     let wanted = wanted(order);
-    let fifth = oracle.left() / 5;
-    let after = if needs { fifth } else { Duration::ZERO };
-    let declared = Walk { oracle, order, moved: order.clone(), raised: false, floor: None };
-    let Walked { mut steps, end, mut none, .. } = declared.all(fifth + after);
-    let mut below = rows(steps.len(), end);
-    let all_fit = steps.first().is_some_and(|s| s.value >= wanted);
-    // Where nobody walks: vehicles are never loaded beyond their payload.
-    if !all_fit && !vary::walkers(order).is_empty() {
-        let within = !steps.is_empty();
+    let part = oracle.left() / 4;
+    let after = if needs { part / 2 } else { Duration::ZERO };
+    let asked = Asked::default();
+    let declared = Walk { oracle, order, moved: order.clone(), raised: false, floor: None, asked };
+    let mut walked = declared.all(part + after);
+    // Vehicles are never loaded beyond their payload.
+    let walks = !vary::walkers(order).is_empty();
+    let all_fit = |w: &Walked| w.steps.first().is_some_and(|s| s.value >= wanted);
+    let none_within = |w: &Walked| w.steps.is_empty() && w.end == Below::NoPlan;
+    let mut over = (walks && !all_fit(&walked)).then(|| {
         // Below the limits shares are those of the declared move: also where there
         // was no time to see whether it has a plan.
-        let none_within = !within && end == Below::NoPlan;
-        let mut walked = above(order, oracle, !none_within, after);
-        if !within && !none_within {
+        let over = above(order, oracle, !none_within(&walked));
+        let walked = over.all(after);
+        (over, walked)
+    });
+    // What the one left of the time is for the other.
+    if declared.loose(&walked) > 0 && !oracle.over() {
+        let again = declared.all(after);
+        if declared.loose(&again) <= declared.loose(&walked) {
+            walked = again;
+        }
+        let floor = (!none_within(&walked)).then(caps::whole);
+        if all_fit(&walked) {
+            over = None;
+        } else if let Some((over, old)) = over.as_mut().filter(|(o, _)| o.floor != floor) {
+            over.floor = floor;
+            *old = over.all(after);
+        }
+    }
+    let none_within = none_within(&walked);
+    let Walked { mut steps, end, mut none, .. } = walked;
+    let mut below = rows(steps.len(), end);
+    if let Some((_, mut walked)) = over {
+        // Below the last are the steps within the limits, if all went well.
+        if !none_within && (walked.end != Below::Next || steps.is_empty()) {
             walked.end = Below::Unknown;
         }
         let mut under = rows(walked.steps.len(), walked.end);
@@ -66,15 +89,10 @@ pub fn by_limit(order: &MoveOrder, oracle: &Oracle<'_>, needs: bool) -> Shed {
 
 /// What would come back above the limits as declared, down to them if there may
 /// be steps `within` them.
-fn above(order: &MoveOrder, oracle: &Oracle<'_>, within: bool, spare: Duration) -> Walked {
+fn above<'a>(order: &'a MoveOrder, oracle: &'a Oracle<'a>, within: bool) -> Walk<'a> {
     let moved = caps::raised(order, MOST_OVER);
     let floor = within.then(caps::whole);
-    let mut walked = Walk { oracle, order, moved, raised: true, floor }.all(spare);
-    // Below the last are the steps within the limits, if all went well.
-    if within && walked.end != Below::Next {
-        walked.end = Below::Unknown;
-    }
-    walked
+    Walk { oracle, order, moved, raised: true, floor, asked: Asked::default() }
 }
 
 /// Between steps is nothing but the next step.
@@ -105,7 +123,7 @@ fn given_up_one_by_one(declared: &Walk<'_>, steps: &mut Vec<Step>, below: &mut V
         moved.wants.clear();
         let kept = (0..order.needs.len()).filter(|n| !gone.contains(n));
         moved.needs = kept.map(|n| order.needs[n].clone()).collect();
-        let walk = Walk { moved, ..declared.clone() };
+        let walk = Walk { moved, asked: Asked::default(), ..declared.clone() };
         let share = steps.last().map(|s| s.from_bound);
         if let Some(nothing) = share.and_then(|s| walk.nothing_below(s)) {
             end = nothing;

@@ -8,6 +8,7 @@
 //! bicriterion formulation of the problems of integrated system identification
 //! and system optimization", IEEE Trans. SMC 1 (1971) 296–297; from memory.)
 
+mod asked;
 mod caps;
 mod limit;
 mod people;

@@ -1,5 +1,6 @@
 //! From step to step down the frontier of value and share.
 
+use super::asked::{Asked, Question};
 use super::{Below, Step, bearers, caps};
 use crate::ask::Oracle;
 use crate::load::{CarrierIx, Goal, GoalKind, GoalValue, MoveOrder, Share};
@@ -19,6 +20,7 @@ pub(super) struct Walk<'a> {
     pub raised: bool,
     /// Steps that do not need more than this share are another's to find.
     pub floor: Option<Share>,
+    pub asked: Asked,
 }
 
 /// Steps, what is below the last of them, and if it is proven that there is
@@ -58,7 +60,8 @@ impl Walk<'_> {
             }
         };
         order.goals = goals(&[GoalKind::Wants, GoalKind::Even]);
-        let planned = match self.oracle.answer(&order, most).outcome {
+        let answer = self.asked.answer(Question::Below(below), &order, self.oracle, most);
+        let planned = match answer.outcome {
             Outcome::Plan(planned) => planned,
             Outcome::NoPlan(reason) => return Found::No(reason),
             Outcome::NoneFound => return Found::Unknown,
@@ -93,7 +96,9 @@ impl Walk<'_> {
         for (want, before) in order.wants.iter_mut().zip(before) {
             want.up_to = want.up_to.min(*before);
         }
-        if let Outcome::Plan(planned) = self.oracle.answer(&order, most / 4).outcome {
+        let question = Question::Within(from, before.to_vec());
+        let answer = self.asked.answer(question, &order, self.oracle, most / 4);
+        if let Outcome::Plan(planned) = answer.outcome {
             let findings = audit(self.order, &planned.plan);
             // What counts is found by all that is wanted, not by this part of it.
             let nested = findings.wants.iter().zip(before).all(|(after, before)| after <= before);
@@ -157,26 +162,26 @@ impl Walk<'_> {
     pub(super) fn all(&self, spare: Duration) -> Walked {
         let whole = self.oracle.left().saturating_sub(spare);
         // Most moves need a small part of it. One that takes all is strode over;
-        // if time is left after that, it is walked anew with longer looks.
-        let mut slice = whole / 8;
+        // if time is left after that, it is walked anew with longer looks where
+        // something is open.
+        let mut slice = whole / 16;
         let mut best = self.once(slice, spare);
         loop {
             let left = self.oracle.left().saturating_sub(spare);
-            let longer = (slice * 3).min(left / 2);
-            // The same looks again would see the same.
+            let longer = (slice * 3).min(left);
             if self.loose(&best) == 0 || longer <= slice || self.oracle.over() {
                 return best;
             }
             slice = longer;
             let again = self.once(slice, spare);
-            if self.loose(&again) < self.loose(&best) {
+            if self.loose(&again) <= self.loose(&best) {
                 best = again;
             }
         }
     }
 
     /// How much is not known as exactly as was asked.
-    fn loose(&self, walked: &Walked) -> usize {
+    pub(super) fn loose(&self, walked: &Walked) -> usize {
         let steps = walked.steps.iter().filter(|s| !s.within(self.oracle.gap())).count();
         // What was not looked at weighs most.
         steps + if walked.end == Below::Unknown { 1000 } else { 0 }
@@ -243,7 +248,7 @@ impl Walk<'_> {
         self.oracle.step("the needs alone");
         let mut order = self.moved.clone();
         order.goals = goals(&[GoalKind::Even, GoalKind::Wants]);
-        match self.oracle.answer(&order, most).outcome {
+        match self.asked.answer(Question::Least, &order, self.oracle, most).outcome {
             Outcome::Plan(planned) => Some(self.read(*planned)),
             _ => None,
         }
