@@ -193,4 +193,47 @@ mod tests {
         }
         assert!(yes > 5 && no > 5, "{yes} {no}");
     }
+
+    #[test]
+    fn what_is_open_gets_the_time_that_others_left() {
+        let watch = Watch::default();
+        let time = Duration::from_secs(1000);
+        let oracle = Oracle::new(&Options { time, ..Options::default() }, &watch);
+        // Only the second of four needs more than its part.
+        let needed = [1, 600, 1, 1].map(Duration::from_secs);
+        let ask = |k: usize, known: Option<&(bool, u32)>, time: Duration| {
+            (time >= needed[k], known.map_or(1, |(_, n)| n + 1))
+        };
+        let found = oracle.in_turn(4, ask, |(settled, _)| !settled);
+        assert_eq!(found, [(true, 1), (true, 2), (true, 1), (true, 1)]);
+        // What no time settles comes to an end by itself.
+        let found = oracle.in_turn(2, |_, _, _| (), |()| true);
+        assert_eq!(found.len(), 2);
+    }
+
+    #[test]
+    fn going_on_is_never_worse() {
+        let watch = Watch::default();
+        let time = Duration::from_secs(100);
+        let oracle = Oracle::new(&Options { time, ..Options::default() }, &watch);
+        for seed in 1..40 {
+            let order = small(seed);
+            let first = oracle.answer(&order, Duration::from_secs(5));
+            let later = oracle.go_on(&order, &first, Duration::from_secs(5));
+            assert!(!falls_behind(&later, &first), "seed {seed}");
+            let whole = |a: &Answer| match &a.outcome {
+                Outcome::Plan(p) => Some((p.status, p.goals.clone())),
+                _ => None,
+            };
+            // Both are proven of the same move.
+            let proven = |a: &Option<(Status, _)>| {
+                a.as_ref().is_some_and(|(status, _)| *status == Status::ProvenBest)
+            };
+            let (first, later) = (whole(&first), whole(&later));
+            assert_eq!(first.is_some(), later.is_some(), "seed {seed}");
+            if proven(&first) && proven(&later) {
+                assert_eq!(first, later, "seed {seed}");
+            }
+        }
+    }
 }
