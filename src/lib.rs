@@ -16,10 +16,10 @@
 pub mod ask;
 pub mod cli;
 pub mod kit;
-pub mod load;
-pub mod quantity;
 pub mod report;
 pub mod split;
+
+pub use tumpline_core::{load, quantity, text};
 
 // So that unit tests share the made-up move of the integration tests.
 #[cfg(test)]

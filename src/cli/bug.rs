@@ -65,7 +65,7 @@ fn said(info: &PanicHookInfo<'_>) -> String {
     let payload = info.payload();
     let what = payload.downcast_ref::<&str>().copied();
     let what = what.or(payload.downcast_ref::<String>().map(String::as_str));
-    crate::report::clean(&format!("{}{place}", what.unwrap_or("no message")))
+    tumpline_core::text::clean(&format!("{}{place}", what.unwrap_or("no message")))
 }
 
 #[cfg(test)]

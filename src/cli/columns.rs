@@ -2,7 +2,7 @@
 
 use super::Failure;
 use crate::kit::nearest;
-use crate::report::clean;
+use tumpline_core::text::clean;
 
 /// The places in `all` of the names in `asked`, which commas part. A name that
 /// is not there, or twice, is a fault, and all of them are told at once; `help`

@@ -82,7 +82,7 @@ impl fmt::Display for Failure {
             Failure::Usage(text) => write!(f, "error: {text}"),
             Failure::Input(text) | Failure::Unread(text) => f.write_str(text.trim_end()),
             Failure::Write { path: Some(path), error } => {
-                let path = crate::report::clean(&path.display().to_string());
+                let path = tumpline_core::text::clean(&path.display().to_string());
                 write!(f, "error: `{path}` could not be written: {error}")
             }
             Failure::Bug(what) => {

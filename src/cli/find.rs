@@ -3,7 +3,7 @@
 use super::Failure;
 use crate::kit::nearest;
 use crate::load::{CarrierIx, ItemIx, MoveOrder};
-use crate::report::clean;
+use tumpline_core::text::clean;
 
 pub(super) fn item(order: &MoveOrder, text: &str) -> Result<ItemIx, Failure> {
     let all = order.catalogue.items().map(|(i, item)| (i, item.id.as_str(), item.name.as_str()));

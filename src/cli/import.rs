@@ -4,9 +4,10 @@
 use super::args::{EncodingChoice, Import};
 use super::{Code, Failure, World, files, output};
 use crate::kit::{Asked, ColumnUse, Imported, SheetOf, counted, import};
-use crate::report::{clean, fit, wrap};
+use crate::report::{fit, wrap};
 use std::io::{self, BufRead, IsTerminal};
 use std::path::Path;
+use tumpline_core::text::clean;
 
 /// The widest that the header of a column is shown.
 const MOST_HEADER: usize = 28;

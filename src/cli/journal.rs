@@ -9,11 +9,11 @@
 
 use super::exit::Failure;
 use super::output;
-use crate::report::clean;
 use std::fs::{self, File, OpenOptions};
 use std::io::{self, Read, Seek, SeekFrom, Write};
 use std::path::{Path, PathBuf};
 use std::time::{SystemTime, UNIX_EPOCH};
+use tumpline_core::text::clean;
 
 const MARK: &str = "\u{feff}";
 

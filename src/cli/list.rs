@@ -3,8 +3,8 @@
 use super::args::{List, ListFormat};
 use super::{Code, Failure, World, columns, files, output, workbook};
 use crate::kit;
-use crate::report::clean;
 use crate::report::list::{Column, Listing, Of, Section, columns as all, render};
+use tumpline_core::text::clean;
 
 pub(super) fn run(args: &List, world: &mut World<'_>) -> Result<Code, Failure> {
     let env = world.env;

@@ -28,6 +28,6 @@ pub(super) fn run(args: &Man, world: &mut World<'_>) -> Result<Code, Failure> {
 fn unknown(cli: &clap::Command, name: &str) -> Failure {
     let known: Vec<String> =
         cli.get_subcommands().map(clap::Command::get_name).map(|n| format!("`{n}`")).collect();
-    let name = crate::report::clean(name);
+    let name = tumpline_core::text::clean(name);
     Failure::Usage(format!("there is no command `{name}`; the commands are {}", known.join(", ")))
 }

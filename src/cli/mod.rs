@@ -37,13 +37,13 @@ mod workbook;
 pub use env::Env;
 pub use exit::Code;
 
-use crate::report::clean;
 use args::{Cli, Command};
 use clap::Parser;
 use env::ColourChoice;
 use exit::Failure;
 use std::ffi::OsString;
 use std::io::{self, Write};
+use tumpline_core::text::clean;
 
 /// Where a command writes, and what it knows of its surroundings.
 struct World<'a> {

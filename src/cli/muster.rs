@@ -26,7 +26,7 @@ pub(super) fn run(args: &Muster, world: &mut World<'_>) -> Result<Code, Failure>
     let colour = env.colour(world.colour, env.err_is_terminal);
     let path = if args.path.is_dir() { args.path.join(STORES) } else { args.path.clone() };
     if args.path.is_dir() && !path.exists() {
-        let folder = crate::report::clean(&args.path.display().to_string());
+        let folder = tumpline_core::text::clean(&args.path.display().to_string());
         return Err(Failure::Unread(format!(
             "error: there is no `{STORES}` in `{folder}`\nhelp: two lines will do to begin with: \
              `stores: NAME` and `equipment: equipment.yaml`; what is not said is as in the catalogue"
@@ -104,7 +104,7 @@ fn blank(args: &Muster, read: &ReadStores, world: &mut World<'_>) -> Result<Code
     match &args.output {
         // Somebody may have filled it in.
         Some(path) if path.exists() => {
-            let shown = crate::report::clean(&path.display().to_string());
+            let shown = tumpline_core::text::clean(&path.display().to_string());
             let what = format!("`{shown}` is there already, and may hold a count: choose another");
             return Err(Failure::Usage(what));
         }
@@ -142,7 +142,7 @@ fn moves(
                         && a.by_ref().zip(b.by_ref()).all(|((_, a), (_, b))| a.id == b.id)
                 };
                 if named && !own(&found.order) {
-                    let file = crate::report::clean(&file);
+                    let file = tumpline_core::text::clean(&file);
                     let what = format!("the move `{file}` has other equipment than these stores");
                     return Err(Failure::Usage(what));
                 }
@@ -164,7 +164,7 @@ fn beside(stores: &Path) -> Result<Vec<PathBuf>, Failure> {
         _ => PathBuf::from("."),
     };
     let fault = |e: std::io::Error| {
-        let name = crate::report::clean(&folder.display().to_string());
+        let name = tumpline_core::text::clean(&folder.display().to_string());
         Failure::Unread(format!("error: cannot read the folder `{name}`: {e}"))
     };
     let mut out = Vec::new();
@@ -229,7 +229,7 @@ fn write(
     }
     let colour = world.env.colour(world.colour, world.env.err_is_terminal);
     let new = kit::patched(read, path, now).map_err(|f| files::failure(&f, colour))?;
-    let (n, shown) = (differences.len(), crate::report::clean(&path.display().to_string()));
+    let (n, shown) = (differences.len(), tumpline_core::text::clean(&path.display().to_string()));
     let changes = if n == 1 { "1 change".to_string() } else { format!("{n} changes") };
     let agreed = args.yes || agreed(&format!("Write {changes} to `{shown}`? [y/N] "), world);
     // Whoever stopped the run, or the question, did not agree.
@@ -245,7 +245,7 @@ fn write(
     // Beside the file itself, where the path is a link to it.
     let real = path.canonicalize().unwrap_or_else(|_| path.to_path_buf());
     let path = if path.is_symlink() { real.as_path() } else { path };
-    let journal = crate::report::clean(&journal::journal_of(path).display().to_string());
+    let journal = tumpline_core::text::clean(&journal::journal_of(path).display().to_string());
     let _ = writeln!(world.err, "{changes} written to `{shown}`, told in `{journal}`.");
     Ok(())
 }

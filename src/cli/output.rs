@@ -40,7 +40,7 @@ pub(super) fn page(world: &mut World<'_>, report: impl AsRef<[u8]>) -> Result<()
 /// of a kit that is there.
 pub(super) fn not_read(target: Option<&Path>, read: &[PathBuf]) -> Result<(), Failure> {
     let Some(target) = target else { return Ok(()) };
-    let shown = crate::report::clean(&target.display().to_string());
+    let shown = tumpline_core::text::clean(&target.display().to_string());
     if read.iter().any(|file| same_file(target, file)) {
         return Err(Failure::Usage(format!("`{shown}` was read, so it is no place to write")));
     }
@@ -55,7 +55,7 @@ pub(super) fn not_read(target: Option<&Path>, read: &[PathBuf]) -> Result<(), Fa
 pub(super) fn not_itself(target: Option<&Path>, read: &Path) -> Result<(), Failure> {
     match target {
         Some(target) if same_file(target, read) => {
-            let shown = crate::report::clean(&target.display().to_string());
+            let shown = tumpline_core::text::clean(&target.display().to_string());
             Err(Failure::Usage(format!("`{shown}` was read, so it is no place to write")))
         }
         _ => Ok(()),

@@ -6,8 +6,8 @@ use crate::ask::Oracle;
 use crate::ask::shed::{self, Crew};
 use crate::kit::nearest;
 use crate::load::{MoveOrder, PartyIx, Travel};
-use crate::report::clean;
 use crate::report::shed::{By, ShedFormat, render};
+use tumpline_core::text::clean;
 
 pub(super) fn run(args: &Shed, world: &mut World<'_>) -> Result<Code, Failure> {
     let env = world.env;

@@ -9,11 +9,12 @@ use crate::ask::{taken, vary, with_masses};
 use crate::kit::{self, MadePlan, quoted};
 use crate::load::{CarrierIx, GoalKind, GoalValue, MoveOrder, Plan};
 use crate::quantity::Units;
-use crate::report::{More, clean, holds, verdict};
+use crate::report::{More, holds, verdict};
 use crate::split::{Findings, GoalResult, Planned, Status, audit};
 use std::fs::File;
 use std::io::Read as _;
 use std::path::{Path, PathBuf};
+use tumpline_core::text::clean;
 
 const READ: &str = "Read from a plan made before, and audited anew for the move as it is now.";
 const AS_OF_THEN: &str = "When the plan was made:";

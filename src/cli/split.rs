@@ -5,11 +5,12 @@ use super::files::Read;
 use super::{Code, Failure, World, columns, output, run_conditions, workbook};
 use crate::ask::Explanation;
 use crate::load::MoveOrder;
-use crate::report::{self, More, clean};
+use crate::report::{self, More};
 use crate::split::{Answer, Options, Outcome};
 use std::io::Write;
 use std::path::Path;
 use std::time::Duration;
+use tumpline_core::text::clean;
 
 /// The causes of there being no plan get this part of the time that the proof
 /// left, so that an answer takes no more than five seconds unless somebody asks

@@ -3,9 +3,9 @@
 use super::args::Tidy;
 use super::{Code, Failure, World, files, output};
 use crate::kit::{self, Tidied, Untidied};
-use crate::report::clean;
 use similar::TextDiff;
 use std::path::Path;
+use tumpline_core::text::clean;
 
 pub(super) fn run(args: &Tidy, world: &mut World<'_>) -> Result<Code, Failure> {
     let colour = world.env.colour(world.colour, world.env.err_is_terminal);

@@ -4,7 +4,7 @@ use crate::ask::compare::{Change, changed, usual_party};
 use crate::kit::nearest;
 use crate::load::{CarrierIx, ItemIx, MoveOrder, PartyIx, Travel};
 use crate::quantity::{Mass, Percent};
-use crate::report::clean;
+use tumpline_core::text::clean;
 
 const WORDS: [&str; 4] = ["who", "limit", "without", "with"];
 

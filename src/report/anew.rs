@@ -1,10 +1,10 @@
 //! What changed, in words: for the table and for Markdown.
 
-use super::text::clean;
 use super::words::{carrier_name, item_name, plural};
 use crate::ask::{Anew, HandOver, Holder, Over, UsedUp};
 use crate::quantity::{Mass, Units};
 use crate::split::Outcome;
+use tumpline_core::text::clean;
 
 /// Whether there is something to tell of the changes without a plan.
 pub(super) fn told_anyhow(anew: &Anew) -> bool {

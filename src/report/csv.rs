@@ -1,9 +1,9 @@
 //! CSV (RFC 4180) for spreadsheets: a row for each carrier, item and way.
 
 use super::carried::{CARRIED_COLUMNS, Carried, asked, carried};
-use super::text::clean;
 use crate::load::MoveOrder;
 use crate::split::Answer;
+use tumpline_core::text::clean;
 
 /// Without a plan there is a header and no row. `columns` are indices of
 /// [`CARRIED_COLUMNS`]; none stands for all.

@@ -1,11 +1,11 @@
 //! Markdown for a page or a ticket: headings and pipe tables.
 
-use super::text::{acts, clean};
 use super::{CAUTION, More, anew as changed, explained, known, more, words};
 use crate::ask::{Anew, Explanation};
 use crate::load::{MoveOrder, PartyIx};
 use crate::quantity::Amount;
 use crate::split::{Answer, CarrierFinding, Findings, Outcome, Planned, Reason};
+use tumpline_core::text::{acts, clean};
 
 pub(super) fn render(order: &MoveOrder, answer: &Answer, more: &More) -> String {
     let mut page = Page { order, out: format!("# {}\n", escape(&order.name)) };

@@ -2,7 +2,7 @@
 //! Markdown for other programs, and a load sheet for paper.
 //!
 //! Nothing here reckons a load: every number comes from the findings of the
-//! audit. Every name that a user typed goes through [`clean`] first, so that no
+//! audit. Every name that a user typed goes through [`clean`](crate::text::clean) first, so that no
 //! name can move the cursor, break a row or turn into a formula.
 
 mod anew;
@@ -35,7 +35,6 @@ pub(crate) use known::verdict;
 pub(crate) use markdown::escape;
 pub use more::More;
 pub(crate) use more::holds;
-pub use text::clean;
 pub(crate) use text::{columns, fit, wrap};
 pub(crate) use words::{goal_value, percent};
 

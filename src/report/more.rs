@@ -1,12 +1,12 @@
 //! What a report tells besides the plan: the price of conditions that were
 //! laid on it, and who takes over from whom.
 
-use super::text::clean;
 use super::words;
 use crate::ask::{Anew, Condition, Cost, DropOut, Explanation, Paid, Price, Survival};
 use crate::load::{CarrierIx, GoalValue, MoveOrder, PartyIx, Share, Tolerance};
 use crate::quantity::{Mass, Units};
 use crate::split::CarrierFinding;
+use tumpline_core::text::clean;
 
 /// What stands in a report beside the plan.
 #[derive(Debug, Clone, Copy, Default)]

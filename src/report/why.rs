@@ -1,6 +1,5 @@
 //! Why an item is where it is, in words.
 
-use super::text::clean;
 use super::{known, words};
 use crate::ask::{Instead, Obstacle, Other, Verdict, Why};
 use crate::load::{
@@ -8,6 +7,7 @@ use crate::load::{
     Share,
 };
 use crate::split::GoalResult;
+use tumpline_core::text::clean;
 
 pub(super) fn question(order: &MoveOrder, item: ItemIx) -> String {
     format!("Why is {} where it is?", named(order, item))

@@ -1,9 +1,9 @@
 //! What the reports say in words, once for all of them.
 
-use super::text::clean;
 use crate::load::{CarrierIx, GoalKind, GoalValue, ItemIx, MoveOrder, PartyIx, Share, Travel, Way};
 use crate::quantity::{Amount, Dimension, Mass, Units};
 use crate::split::{CarrierFinding, GoalResult, Line, MetBy, NeedFinding, Planned, SupplyFinding};
+use tumpline_core::text::clean;
 
 /// `1 need`, `3 needs`.
 pub(super) fn plural(n: usize, one: &str, many: &str) -> String {

@@ -2,7 +2,7 @@
 
 use crate::kit::quoted;
 use crate::quantity::{Mass, Percent, QuantityError, Units};
-use crate::report::clean;
+use tumpline_core::text::clean;
 
 /// All that the files hang on. The texts are fit to be written.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -8,11 +8,12 @@ mod place;
 use super::args::Start;
 use super::{Code, Failure, World, interrupt, output};
 use crate::kit;
-use crate::report::{CAUTION, clean, wrap};
+use crate::report::{CAUTION, wrap};
 use crate::split::{Options, Outcome, Watch, split};
 use std::io::BufRead;
 use std::path::Path;
 use std::time::Duration;
+use tumpline_core::text::clean;
 
 /// So long it may take to see that the kit has a plan; it takes a moment.
 const PATIENCE: Duration = Duration::from_secs(2);

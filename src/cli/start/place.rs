@@ -1,10 +1,10 @@
 //! Where a kit is put: all of its files or none, and never over others.
 
 use crate::cli::Failure;
-use crate::report::clean;
 use std::fs;
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
+use tumpline_core::text::clean;
 
 /// Refuses a folder that has one of the files.
 pub(super) fn free(folder: &Path, files: &[(String, String)]) -> Result<(), Failure> {

@@ -3,9 +3,9 @@
 use crate::ask::compare::{Lasts, Loadout};
 use crate::load::{MoveOrder, PartyIx};
 use crate::quantity::{Amount, Span};
-use crate::report::text::clean;
 use crate::report::{known, words};
 use crate::split::{Outcome, Status};
+use tumpline_core::text::clean;
 
 pub(in crate::report) struct Section {
     pub title: &'static str,

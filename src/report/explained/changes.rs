@@ -4,7 +4,7 @@ use super::parts::{amount, carrier, carriers, item, items, kind, mass, much, nod
 use crate::ask::{Change, Least, Part, pieces};
 use crate::load::{CarrierIx, Demand, ItemIx, MoveOrder, NeedNode, Required, RuleKind, Way};
 use crate::quantity::{Bulk, Mass};
-use crate::report::text::clean;
+use tumpline_core::text::clean;
 
 /// What is known of the size of the change.
 pub(super) fn note(change: &Change, least: Least) -> Option<&'static str> {

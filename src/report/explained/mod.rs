@@ -8,10 +8,10 @@ mod written;
 
 pub use edits::{Edit, edits};
 
-use super::text::clean;
 use crate::ask::{Change, Conflict, Explanation, Least, Offer};
 use crate::load::{MoveOrder, Way};
 use crate::split::Reason;
+use tumpline_core::text::clean;
 
 /// Parts of one conflict that a page shows.
 const MOST_TOLD: usize = 60;

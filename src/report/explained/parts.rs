@@ -5,7 +5,7 @@ use crate::load::{
     CarrierIx, Demand, ItemIx, MoveOrder, NeedNode, Required, Reserve, RuleKind, Way,
 };
 use crate::quantity::{Amount, Mass, Percent, Units};
-use crate::report::text::clean;
+use tumpline_core::text::clean;
 
 /// Names that one part lists.
 const MOST_NAMED: usize = 4;

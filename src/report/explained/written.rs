@@ -12,7 +12,7 @@ fn quoted(text: &str) -> String {
     for c in text.chars() {
         match c {
             '"' | '\\' => out.extend(['\\', c]),
-            c if crate::report::text::acts(c) => {
+            c if tumpline_core::text::acts(c) => {
                 let _ = write!(out, "\\U{:08x}", u32::from(c));
             }
             c => out.push(c),

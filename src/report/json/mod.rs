@@ -23,13 +23,13 @@ pub(super) use shed::shed;
 pub use shed::shed_schema;
 
 use super::More;
-use super::text::acts;
 use crate::ask::Why;
 use crate::load::MoveOrder;
 use crate::split::Answer;
 use document::Document;
 use schemars::JsonSchema;
 use serde::Serialize;
+use tumpline_core::text::acts;
 
 pub(super) fn render(order: &MoveOrder, answer: &Answer, more: &More) -> String {
     pretty(&Document::new(order, answer, more))

@@ -10,8 +10,8 @@ use crate::load::{
     Reserve, Riding, RuleKind, SupplyIx, Travel, Use,
 };
 use crate::quantity::{Amount, Dimension, Units};
-use crate::report::text::clean;
 use serde_json::{Value, json};
+use tumpline_core::text::clean;
 
 /// The data as JSON that may stand in a `<script type="application/json">`:
 /// nothing in it can end the element or open a comment.

@@ -4,9 +4,9 @@ use super::{MoveLine, Report};
 use crate::ask::muster::{CaseLine, Difference, Failing, Line, Muster, Outlook, Shortage};
 use crate::load::{Catalogue, Counting, ItemIx, MoveOrder};
 use crate::quantity::{Mass, Units};
-use crate::report::text::clean;
 use crate::report::words::plural;
 use std::collections::BTreeMap;
+use tumpline_core::text::clean;
 
 pub(in crate::report) fn name(catalogue: &Catalogue, item: ItemIx) -> String {
     clean(&catalogue[item].name)

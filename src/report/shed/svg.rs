@@ -8,8 +8,9 @@ use super::words as say;
 use crate::ask::shed::{Crew, Shed, Step, wanted};
 use crate::load::{MoveOrder, PartyIx, Share};
 use crate::report::CAUTION;
-use crate::report::text::{clean, wrap};
+use crate::report::text::wrap;
 use std::fmt::Write;
+use tumpline_core::text::clean;
 
 const WIDTH: i64 = 880;
 const LEFT: i64 = 70;

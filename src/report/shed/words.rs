@@ -3,9 +3,9 @@
 use crate::ask::shed::{Below, Change, Crew, CrewOutcome, Step};
 use crate::load::{MoveOrder, PartyIx, Share};
 use crate::report::known;
-use crate::report::text::clean;
 use crate::report::words::{carrier_name, item_name, load_share, plural};
 use crate::split::{CarrierFinding, Findings, Status};
+use tumpline_core::text::clean;
 
 /// Hundredths of a percent, rounded up, or down for a bound.
 fn hundredths(share: Share, up: bool) -> String {

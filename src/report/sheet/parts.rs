@@ -3,8 +3,8 @@
 
 use crate::load::{CarrierIx, MoveOrder};
 use crate::quantity::{Amount, Bulk, Dimension, Mass, Units};
-use crate::report::text::clean;
 use maud::{Markup, html};
+use tumpline_core::text::clean;
 
 /// Typed text with nothing in it that acts, and nothing that XML cannot hold.
 /// The markup escapes it.

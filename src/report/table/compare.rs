@@ -4,7 +4,8 @@ use super::{Page, Tone};
 use crate::ask::compare::Loadout;
 use crate::report::Style;
 use crate::report::compare::{closing, rows};
-use crate::report::text::{clean, columns, fit, left, right};
+use crate::report::text::{columns, fit, left, right};
+use tumpline_core::text::clean;
 
 /// What a column takes at the least, and what the names of the rows may take.
 const LEAST: usize = 10;

@@ -3,8 +3,9 @@
 use super::grid::Grid;
 use super::paint::{Paint, Tone};
 use crate::report::list::{Column, Listing, Of, Section, Shape};
-use crate::report::text::{clean, columns, fit, wrap};
+use crate::report::text::{columns, fit, wrap};
 use crate::report::{CAUTION, Style};
+use tumpline_core::text::clean;
 
 /// What a column of text keeps at the least when room is short.
 const LEAST: usize = 6;

@@ -15,7 +15,7 @@ mod tail;
 mod why;
 
 use super::more::holds;
-use super::text::{clean, fit, wrap};
+use super::text::{fit, wrap};
 use super::{CAUTION, More, Style, known, words};
 use crate::load::MoveOrder;
 use crate::split::{Answer, Outcome, Planned, Status};
@@ -24,6 +24,7 @@ pub(super) use list::list;
 pub(super) use muster::muster;
 use paint::{Paint, Tone};
 pub(super) use shed::shed;
+use tumpline_core::text::clean;
 pub(super) use why::why;
 
 /// The lines of a report, none wider than the terminal.

@@ -3,8 +3,9 @@
 use super::paint::{Paint, Tone};
 use crate::ask::muster::{Line, Muster};
 use crate::report::muster::{Report, words};
-use crate::report::text::{clean, columns, fit, left, right, wrap};
+use crate::report::text::{columns, fit, left, right, wrap};
 use crate::report::{CAUTION, Style};
+use tumpline_core::text::clean;
 
 /// Blanks between columns.
 const GAP: usize = 2;

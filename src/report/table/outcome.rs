@@ -1,9 +1,9 @@
 //! The answers that are no plan.
 
 use super::{Page, Tone};
-use crate::report::text::clean;
 use crate::report::{known, words};
 use crate::split::{Answer, Reason};
+use tumpline_core::text::clean;
 
 impl Page<'_> {
     pub(super) fn no_plan(&mut self, reason: &Reason) {

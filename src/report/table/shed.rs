@@ -5,8 +5,9 @@ use crate::ask::shed::{Below, Crew, CrewOutcome, Shed, Step};
 use crate::load::{MoveOrder, PartyIx};
 use crate::report::shed::By;
 use crate::report::shed::words as say;
-use crate::report::text::{clean, columns, right, wrap};
+use crate::report::text::{columns, right, wrap};
 use crate::report::{CAUTION, Style, known};
+use tumpline_core::text::clean;
 
 pub(in crate::report) fn shed(order: &MoveOrder, by: By<'_>, style: &Style, loads: bool) -> String {
     let width = style.width.clamp(60, 120);

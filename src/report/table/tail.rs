@@ -3,9 +3,10 @@
 use super::grid::Grid;
 use super::{Page, Tone};
 use crate::quantity::Amount;
-use crate::report::text::{clean, fit, left};
+use crate::report::text::{fit, left};
 use crate::report::{known, words};
 use crate::split::{Findings, Planned};
+use tumpline_core::text::clean;
 
 const INDENT: usize = 2;
 /// As wide as `NOT MET`.

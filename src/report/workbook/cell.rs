@@ -3,7 +3,7 @@
 use super::Kind;
 use crate::load::Share;
 use crate::quantity::{Bulk, Mass, Units};
-use crate::report::text::clean;
+use tumpline_core::text::clean;
 
 /// The most a cell may hold, in UTF-16 units.
 const MOST_TEXT: usize = 32_767;

@@ -12,8 +12,8 @@ mod write;
 
 pub(crate) use cell::Cell;
 
-use super::text::clean;
 use crate::quantity::Units;
+use tumpline_core::text::clean;
 
 /// A workbook in the making.
 #[derive(Debug, Clone)]

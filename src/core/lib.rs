@@ -1,0 +1,6 @@
+//! What every other part of tumpline stands on: quantities, the domain, and the
+//! one way to make text that somebody typed inert. Depends on nothing.
+
+pub mod load;
+pub mod quantity;
+pub mod text;
