@@ -15,11 +15,11 @@
 
 pub mod ask;
 pub mod cli;
-pub mod kit;
 pub mod report;
-pub mod split;
 
 pub use tumpline_core::{load, quantity, text};
+pub use tumpline_kit as kit;
+pub use tumpline_split as split;
 
 // So that unit tests share the made-up move of the integration tests.
 #[cfg(test)]

@@ -4,7 +4,7 @@
 
 mod common;
 
-use common::{enumerate, random_move};
+use common::{enumerate, random_move, repacked};
 use std::time::Duration;
 use tumpline::load::GoalValue;
 use tumpline::quantity::Percent;
@@ -66,7 +66,7 @@ fn every_goal_order_matches_enumeration() {
 /// among the goals.
 #[test]
 fn the_fewest_changes_match_enumeration() {
-    let (with, without) = compare(0, 150, random_move::repacked);
+    let (with, without) = compare(0, 150, repacked::repacked);
     assert!(with >= 40 && without >= 20, "{with} with a plan, {without} without: too lopsided");
 }
 
@@ -86,7 +86,7 @@ fn uses_by_rate_match_many_more_enumerations() {
 #[test]
 #[ignore = "takes minutes"]
 fn the_fewest_changes_match_many_more_enumerations() {
-    compare(2_000_000, 3_000, random_move::repacked);
+    compare(2_000_000, 3_000, repacked::repacked);
 }
 
 /// The long form of the same: `cargo test --release -- --ignored`.

@@ -6,7 +6,8 @@
 mod common;
 mod live;
 
-use common::random_move::{Random, repacked, small};
+use common::random_move::{Random, small};
+use common::repacked::repacked;
 use live::{Script, broken, enriched, expected};
 use std::path::Path;
 use std::time::Duration;

@@ -4,7 +4,8 @@
 mod common;
 mod live;
 
-use common::random_move::{Random, repacked, small};
+use common::random_move::{Random, small};
+use common::repacked::repacked;
 use live::{Script, broken, enriched, placed};
 use serde_json::{Value, json};
 use tumpline::load::*;

@@ -136,7 +136,7 @@ impl Counts {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::common::random_move::repacked;
+    use crate::common::repacked::repacked;
     use crate::load::{GoalKind, GoalValue, Stranger};
     use crate::split::{Options, Outcome, Watch, split};
 

@@ -12,6 +12,9 @@
 //! Whatever is wrong is a [`Diagnostic`] with a [`Code`] and a place; all of
 //! one stage are found in one run.
 
+// So that `crate::load` is the domain here as everywhere.
+use tumpline_core::{load, quantity};
+
 mod case_text;
 mod check;
 mod code;

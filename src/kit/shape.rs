@@ -81,23 +81,23 @@ macro_rules! record {
         pub struct $name { $($(#[$field_meta])* pub $field: $type,)* }
 
         impl $name {
-            pub(in crate::kit) const RECORD: &'static $crate::kit::shape::Record =
-                &$crate::kit::shape::Record {
+            pub(crate) const RECORD: &'static $crate::shape::Record =
+                &$crate::shape::Record {
                     noun: $noun,
-                    fields: &[$($crate::kit::shape::Field {
+                    fields: &[$($crate::shape::Field {
                         ident: stringify!($field),
-                        required: <$type as $crate::kit::shape::Shaped>::REQUIRED,
-                        shape: <$type as $crate::kit::shape::Shaped>::shape,
+                        required: <$type as $crate::shape::Shaped>::REQUIRED,
+                        shape: <$type as $crate::shape::Shaped>::shape,
                     },)*],
                 };
         }
 
-        impl $crate::kit::shape::Shaped for $name {
-            fn shape() -> $crate::kit::shape::Shape {
-                $crate::kit::shape::Shape {
+        impl $crate::shape::Shaped for $name {
+            fn shape() -> $crate::shape::Shape {
+                $crate::shape::Shape {
                     text: None,
                     list: None,
-                    map: Some($crate::kit::shape::Map::Record(Self::RECORD)),
+                    map: Some($crate::shape::Map::Record(Self::RECORD)),
                     what: $noun,
                 }
             }

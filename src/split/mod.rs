@@ -1,6 +1,9 @@
 //! The optimiser: from a move order to a plan that passed the audit. Knows no
 //! file format and no terminal.
 
+// So that `crate::load` is the domain here as everywhere.
+use tumpline_core::{load, quantity};
+
 mod answer;
 mod audit;
 mod backend;
@@ -24,3 +27,17 @@ pub use backend::SOLVER_THREAD;
 pub use findings::{CarrierFinding, Findings, Left, Line, MetBy, NeedFinding, SupplyFinding};
 pub use options::{Options, Progress, Watch};
 pub use passes::{split, split_within};
+
+// So that unit tests share the made-up moves of the integration tests.
+#[cfg(test)]
+extern crate self as tumpline;
+#[cfg(test)]
+use crate as split;
+#[cfg(test)]
+#[path = "../../tests/common"]
+mod common {
+    #![allow(dead_code, reason = "shared by tests of several packages")]
+
+    pub mod enumerate;
+    pub mod random_move;
+}

@@ -4,3 +4,4 @@
 
 pub mod enumerate;
 pub mod random_move;
+pub mod repacked;

@@ -1,8 +1,8 @@
 //! What the first row of a sheet of counts calls its columns.
 
 use super::sheet::Row;
-use crate::kit::code::Code;
-use crate::kit::diagnostic::{Diagnostic, Sink, did_you_mean, one_of, quoted};
+use crate::code::Code;
+use crate::diagnostic::{Diagnostic, Sink, did_you_mean, one_of, quoted};
 use std::collections::BTreeMap;
 
 /// What a column holds.

@@ -1,8 +1,8 @@
 //! The cells of a sheet of comma-separated values, each with its place.
 
-use crate::kit::code::Code;
-use crate::kit::diagnostic::{Diagnostic, Sink};
-use crate::kit::source::{SourceId, Span};
+use crate::code::Code;
+use crate::diagnostic::{Diagnostic, Sink};
+use crate::source::{SourceId, Span};
 
 /// A row: what is in each cell, blanks at its ends left out, and where.
 pub(super) type Row = Vec<(String, Span)>;

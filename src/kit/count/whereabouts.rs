@@ -2,11 +2,11 @@
 
 use super::Reading;
 use super::columns::plain;
-use crate::kit::code::Code;
-use crate::kit::diagnostic::{Diagnostic, Sink, did_you_mean, one_of, quoted};
-use crate::kit::lower::holder;
-use crate::kit::source::Span;
+use crate::code::Code;
+use crate::diagnostic::{Diagnostic, Sink, did_you_mean, one_of, quoted};
 use crate::load::{ItemIx, Whereabouts};
+use crate::lower::holder;
+use crate::source::Span;
 
 impl Reading<'_> {
     /// Where a loose thing was counted: on the shelf if it is not said.

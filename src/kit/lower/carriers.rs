@@ -4,13 +4,13 @@ use super::faults::duplicate;
 use super::items::words;
 use super::scalar::{self, Lookup, MassOr};
 use super::supplies::Supplies;
-use crate::kit::code::Code;
-use crate::kit::diagnostic::{Diagnostic, Sink};
-use crate::kit::raw::{Count, RawCarriers, RawPerson, RawVehicle};
-use crate::kit::source::Span;
-use crate::kit::tree::At;
+use crate::code::Code;
+use crate::diagnostic::{Diagnostic, Sink};
 use crate::load::{Carrier, CarrierIx, Person, Riding, Slots, Vehicle};
 use crate::quantity::{Mass, Percent};
+use crate::raw::{Count, RawCarriers, RawPerson, RawVehicle};
+use crate::source::Span;
+use crate::tree::At;
 use std::collections::BTreeMap;
 
 /// The most things that a way of a person, or people that a vehicle, holds.
@@ -18,7 +18,7 @@ const MOST_PLACES: u32 = 1000;
 
 /// Every carrier, by id, and where each is written.
 #[derive(Debug, Default)]
-pub(in crate::kit) struct Carriers {
+pub(crate) struct Carriers {
     pub list: Vec<Carrier>,
     pub by_id: BTreeMap<String, CarrierIx>,
     pub spans: Vec<Span>,
@@ -45,7 +45,7 @@ impl Carriers {
 }
 
 /// Lowers the people and vehicles that stand at `at`.
-pub(in crate::kit) fn carriers(
+pub(crate) fn carriers(
     raw: &RawCarriers,
     at: At<'_>,
     supplies: &mut Supplies,
@@ -70,7 +70,7 @@ pub(in crate::kit) fn carriers(
 }
 
 fn person(raw: &RawPerson, at: At<'_>, supplies: &mut Supplies, sink: &mut Sink) -> Person {
-    let text = |t: &Option<crate::kit::raw::MassText>| t.as_ref().map(|t| t.0.clone());
+    let text = |t: &Option<crate::raw::MassText>| t.as_ref().map(|t| t.0.clone());
     let body_mass: Option<Mass> =
         scalar::maybe(text(&raw.body_mass).as_deref(), "body-mass", at, sink);
     let read = limit(&raw.limit.0, body_mass, raw, at.get("limit"), sink);

@@ -1,6 +1,6 @@
 //! Circles in "contains" and "requires".
 
-use crate::kit::source::Span;
+use crate::source::Span;
 
 /// An edge to another item, and where it was written.
 pub(super) type Edges = Vec<Vec<(usize, Span)>>;
@@ -54,7 +54,7 @@ pub(super) fn circles(edges: &Edges) -> Vec<Vec<(usize, Span)>> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::kit::source::SourceId;
+    use crate::source::SourceId;
 
     fn edges(list: &[&[usize]]) -> Edges {
         let span = Span { source: SourceId(0), start: 0, end: 0 };

@@ -1,10 +1,10 @@
 //! Faults that several parts of the lowering tell alike.
 
 use super::items::Items;
-use crate::kit::code::Code;
-use crate::kit::diagnostic::{Diagnostic, quoted};
-use crate::kit::source::Span;
-use crate::kit::tree::At;
+use crate::code::Code;
+use crate::diagnostic::{Diagnostic, quoted};
+use crate::source::Span;
+use crate::tree::At;
 
 pub(super) fn duplicate(noun: &str, id: &str, span: Span, first: Option<Span>) -> Diagnostic {
     let what = format!("two {noun} ids are {}", quoted(id));

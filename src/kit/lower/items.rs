@@ -5,18 +5,18 @@ use super::faults::{duplicate, empty, no_effect, round, twice};
 use super::limits;
 use super::scalar::{self, Lookup, MOST_COUNT};
 use super::supplies::Supplies;
-use crate::kit::code::Code;
-use crate::kit::diagnostic::{Diagnostic, Sink, counted, quoted};
-use crate::kit::raw::{HEADS, RawItem, WayText};
-use crate::kit::source::Span;
-use crate::kit::tree::At;
+use crate::code::Code;
+use crate::diagnostic::{Diagnostic, Sink, counted, quoted};
 use crate::load::{Item, ItemIx, Required, Requirement, Way, Ways};
 use crate::quantity::{Bulk, Mass, Percent};
+use crate::raw::{HEADS, RawItem, WayText};
+use crate::source::Span;
+use crate::tree::At;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Every item, by id, and where each is written.
 #[derive(Debug, Default)]
-pub(in crate::kit) struct Items {
+pub(crate) struct Items {
     pub list: Vec<Item>,
     pub by_id: BTreeMap<String, ItemIx>,
     pub spans: Vec<Span>,
@@ -39,7 +39,7 @@ impl Items {
 }
 
 /// Lowers the list of items that stands at `at`.
-pub(in crate::kit) fn items(raw: &[RawItem], at: At<'_>, sink: &mut Sink) -> Items {
+pub(crate) fn items(raw: &[RawItem], at: At<'_>, sink: &mut Sink) -> Items {
     let mut out = Items::default();
     // First the ids, so that items may name each other in any order.
     let mut kept: Vec<(&RawItem, At<'_>)> = Vec::new();

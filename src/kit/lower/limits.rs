@@ -2,12 +2,12 @@
 //! another thought.
 
 use super::items::Items;
-use crate::kit::code::Code;
-use crate::kit::diagnostic::{Diagnostic, Sink, quoted};
-use crate::kit::source::Span;
-use crate::kit::tree::At;
+use crate::code::Code;
+use crate::diagnostic::{Diagnostic, Sink, quoted};
 use crate::load::{MoveOrder, NeedNode, Use};
 use crate::quantity::{Amount, Span as Time};
+use crate::source::Span;
+use crate::tree::At;
 
 /// In mg, mL or the base unit of a supply: a million tonnes, to give it a face.
 pub(super) const MOST_TOTAL: u128 = 1_000_000_000_000_000;

@@ -4,13 +4,13 @@ use super::faults::empty;
 use super::items::Items;
 use super::parties::Parties;
 use super::scalar::{self, MOST_COUNT};
-use crate::kit::code::Code;
-use crate::kit::diagnostic::{Diagnostic, Sink, quoted};
-use crate::kit::raw::{Element, Entries, ItemRef, RawMove, RawNeed, RawNode, RawWant};
-use crate::kit::source::Span;
-use crate::kit::tree::At;
+use crate::code::Code;
+use crate::diagnostic::{Diagnostic, Sink, quoted};
 use crate::load::{Demand, MOST_OPTIONAL_DEMANDS, Need, NeedNode, Want};
 use crate::quantity::{Amount, Percent};
+use crate::raw::{Element, Entries, ItemRef, RawMove, RawNeed, RawNode, RawWant};
+use crate::source::Span;
+use crate::tree::At;
 use std::collections::BTreeMap;
 
 /// The value of all wants together may not pass this.

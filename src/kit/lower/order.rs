@@ -7,21 +7,16 @@ use super::limits;
 use super::parties::parties;
 use super::scalar;
 use super::{needs, rules};
-use crate::kit::code::Code;
-use crate::kit::diagnostic::{Diagnostic, Sink, quoted};
-use crate::kit::raw::{RawGoal, RawMove};
-use crate::kit::source::Span;
-use crate::kit::tree::At;
+use crate::code::Code;
+use crate::diagnostic::{Diagnostic, Sink, quoted};
 use crate::load::{Catalogue, Goal, GoalKind, MoveOrder};
 use crate::quantity::{Percent, Units};
+use crate::raw::{RawGoal, RawMove};
+use crate::source::Span;
+use crate::tree::At;
 
 /// Checks what can be checked of a move whose items could not be read.
-pub(in crate::kit) fn parts(
-    raw: &RawMove,
-    at: At<'_>,
-    carriers: Option<&Carriers>,
-    sink: &mut Sink,
-) {
+pub(crate) fn parts(raw: &RawMove, at: At<'_>, carriers: Option<&Carriers>, sink: &mut Sink) {
     scalar::name(Some(&raw.r#move.0), "", at, "move", sink);
     goals(raw, at, sink);
     if let Some(carriers) = carriers {
@@ -30,7 +25,7 @@ pub(in crate::kit) fn parts(
 }
 
 /// The move order; complete if and only if `sink` took no error meanwhile.
-pub(in crate::kit) fn order(
+pub(crate) fn order(
     raw: &RawMove,
     at: At<'_>,
     items: Items,

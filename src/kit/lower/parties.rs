@@ -3,12 +3,12 @@
 use super::carriers::Carriers;
 use super::faults::{empty, twice};
 use super::scalar::{self, Lookup};
-use crate::kit::code::Code;
-use crate::kit::diagnostic::{Diagnostic, Sink, counted, quoted};
-use crate::kit::raw::{OneOrMore, RawMove, RawParty};
-use crate::kit::source::Span;
-use crate::kit::tree::At;
+use crate::code::Code;
+use crate::diagnostic::{Diagnostic, Sink, counted, quoted};
 use crate::load::{CarrierIx, Party, PartyIx, Travel};
+use crate::raw::{OneOrMore, RawMove, RawParty};
+use crate::source::Span;
+use crate::tree::At;
 use std::collections::BTreeMap;
 
 /// Every party, by id.

@@ -1,8 +1,8 @@
 //! The form of a rule: one head, and the fields that go with it.
 
-use crate::kit::code::Code;
-use crate::kit::diagnostic::{Diagnostic, Sink, one_of, quoted};
-use crate::kit::tree::At;
+use crate::code::Code;
+use crate::diagnostic::{Diagnostic, Sink, one_of, quoted};
+use crate::tree::At;
 
 const HEADS: [&str; 7] =
     ["apart", "together", "at-most", "fixed", "keep-off", "hands-free", "reserve"];

@@ -6,12 +6,12 @@ use super::items::Items;
 use super::parties::{Parties, who};
 use super::rule_form::head;
 use super::scalar::{self, MOST_COUNT, MassOr};
-use crate::kit::code::Code;
-use crate::kit::diagnostic::{Diagnostic, Sink, did_you_mean, quoted};
-use crate::kit::raw::{ItemOrTag, ItemsOrOne, OneOrMore, RawMove, RawRule};
-use crate::kit::source::Span;
-use crate::kit::tree::At;
+use crate::code::Code;
+use crate::diagnostic::{Diagnostic, Sink, did_you_mean, quoted};
 use crate::load::{CarrierIx, ItemIx, PartyIx, Reserve, Rule, RuleKind, Travel};
+use crate::raw::{ItemOrTag, ItemsOrOne, OneOrMore, RawMove, RawRule};
+use crate::source::Span;
+use crate::tree::At;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Items and carriers that all rules together may name, tags spelt out.

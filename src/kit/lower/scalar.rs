@@ -1,9 +1,9 @@
 //! Reading single texts: quantities, whole numbers, ids, names, words.
 
-use crate::kit::code::Code;
-use crate::kit::diagnostic::{Diagnostic, Sink, did_you_mean, one_of, quoted, unseen};
-use crate::kit::tree::At;
+use crate::code::Code;
+use crate::diagnostic::{Diagnostic, Sink, did_you_mean, one_of, quoted, unseen};
 use crate::quantity::{Percent, QuantityError, Units};
+use crate::tree::At;
 use std::collections::BTreeMap;
 use std::ops::RangeInclusive;
 use std::str::FromStr;
@@ -14,7 +14,7 @@ const MOST_ID: usize = 64;
 const MOST_NAME: usize = 200;
 
 /// The most of one thing that may be held, asked for or packed.
-pub(in crate::kit) const MOST_COUNT: u32 = 100_000;
+pub(crate) const MOST_COUNT: u32 = 100_000;
 
 pub(super) fn quantity<T>(text: &str, at: At<'_>, sink: &mut Sink) -> Option<T>
 where
@@ -107,7 +107,7 @@ fn formed(text: &str) -> bool {
 }
 
 /// Checks an id that stands as a value (`at.span`) or as a key.
-pub(super) fn id(text: &str, span: crate::kit::source::Span, sink: &mut Sink) -> bool {
+pub(super) fn id(text: &str, span: crate::source::Span, sink: &mut Sink) -> bool {
     if formed(text) {
         return true;
     }
@@ -155,7 +155,7 @@ pub(super) fn name(
 }
 
 /// Checks the name of whoever has something, which is a key or a cell.
-pub(in crate::kit) fn holder(text: &str, span: crate::kit::source::Span, sink: &mut Sink) -> bool {
+pub(crate) fn holder(text: &str, span: crate::source::Span, sink: &mut Sink) -> bool {
     let fine = !text.is_empty() && text.trim() == text && !text.chars().any(unseen);
     if fine && text.chars().count() <= MOST_NAME {
         return true;
@@ -191,7 +191,7 @@ pub(super) fn word<T: Copy>(
     None
 }
 
-pub(in crate::kit) fn units(text: Option<&str>, at: At<'_>, sink: &mut Sink) -> Option<Units> {
+pub(crate) fn units(text: Option<&str>, at: At<'_>, sink: &mut Sink) -> Option<Units> {
     let words = [("metric", Units::Metric), ("imperial", Units::Imperial)];
     text.and_then(|t| word(t, at.get("units"), &words, "a system of units", sink))
 }
@@ -208,8 +208,8 @@ impl<T: Copy> Lookup<'_, T> {
     pub fn find(
         &self,
         id: &str,
-        span: crate::kit::source::Span,
-        place_of: impl Fn(T) -> Option<crate::kit::source::Span>,
+        span: crate::source::Span,
+        place_of: impl Fn(T) -> Option<crate::source::Span>,
         sink: &mut Sink,
     ) -> Option<T> {
         if let Some(found) = self.by_id.get(id) {
@@ -219,7 +219,7 @@ impl<T: Copy> Lookup<'_, T> {
             let what = format!("unknown {} {}", self.noun, quoted(id));
             let d = Diagnostic::error(self.code, what)
                 .at(span, format!("no {} has this id", self.noun));
-            let near = crate::kit::diagnostic::nearest(id, self.by_id.keys().map(String::as_str));
+            let near = crate::diagnostic::nearest(id, self.by_id.keys().map(String::as_str));
             let Some(near) = near else { return d };
             let d = match self.by_id.get(near).copied().and_then(place_of) {
                 Some(place) => d.label(place, "this one?"),

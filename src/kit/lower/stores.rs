@@ -4,17 +4,17 @@ use super::faults::duplicate;
 use super::items::Items;
 use super::limits::MOST_TOTAL;
 use super::scalar::{self, MOST_COUNT};
-use crate::kit::case_text::{Words, case_path};
-use crate::kit::code::Code;
-use crate::kit::diagnostic::{Diagnostic, Sink, quoted};
-use crate::kit::raw::{Holders, RawStores};
-use crate::kit::source::Span;
-use crate::kit::tree::At;
+use crate::case_text::{Words, case_path};
+use crate::code::Code;
+use crate::diagnostic::{Diagnostic, Sink, quoted};
 use crate::load::{CasePath, Catalogue, Holding, ItemIx, MOST_CASES, MOST_CASES_DEEP, Stores};
+use crate::raw::{Holders, RawStores};
+use crate::source::Span;
+use crate::tree::At;
 use std::collections::BTreeMap;
 
 /// Lowers a stores file over the items it names.
-pub(in crate::kit) fn stores(
+pub(crate) fn stores(
     raw: &RawStores,
     at: At<'_>,
     items: &Items,
@@ -166,7 +166,7 @@ fn cases(
 }
 
 /// Whether this, were it in the case, would bring the case with it.
-pub(in crate::kit) fn holds(catalogue: &Catalogue, item: ItemIx, path: &CasePath) -> bool {
+pub(crate) fn holds(catalogue: &Catalogue, item: ItemIx, path: &CasePath) -> bool {
     let inside = catalogue.inside(item);
     path.0.iter().any(|(case, _)| inside.iter().any(|(i, _)| i == case))
 }

@@ -1,18 +1,18 @@
 //! Supplies: implied by use, each of one dimension.
 
 use super::scalar;
-use crate::kit::code::Code;
-use crate::kit::diagnostic::{Diagnostic, Sink, did_you_mean, quoted};
-use crate::kit::raw::{AmountText, Entries, UseText};
-use crate::kit::source::Span;
-use crate::kit::tree::At;
+use crate::code::Code;
+use crate::diagnostic::{Diagnostic, Sink, did_you_mean, quoted};
 use crate::load::{Supply, SupplyIx, Use};
 use crate::quantity::{Amount, Dimension, Rate};
+use crate::raw::{AmountText, Entries, UseText};
+use crate::source::Span;
+use crate::tree::At;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The supplies met so far.
 #[derive(Debug, Default)]
-pub(in crate::kit) struct Supplies {
+pub(crate) struct Supplies {
     pub list: Vec<Supply>,
     /// Where the dimension of each was first told.
     first: Vec<Span>,

@@ -3,20 +3,20 @@
 use super::faults::{duplicate, empty};
 use super::limits::MOST_TOTAL;
 use super::scalar::{self, Lookup};
-use crate::kit::code::Code;
-use crate::kit::diagnostic::{Diagnostic, Sink, quoted};
-use crate::kit::raw::RawWeighed;
-use crate::kit::source::Span;
-use crate::kit::tree::At;
+use crate::code::Code;
+use crate::diagnostic::{Diagnostic, Sink, quoted};
 use crate::load::{Catalogue, ItemIx};
 use crate::quantity::Mass;
+use crate::raw::RawWeighed;
+use crate::source::Span;
+use crate::tree::At;
 use std::collections::BTreeMap;
 
 /// What was weighed, by id, and where each is written.
-pub(in crate::kit) type Weighed = Vec<(String, Span, Mass)>;
+pub(crate) type Weighed = Vec<(String, Span, Mass)>;
 
 /// Lowers the list; whether there are such items, a catalogue has to say.
-pub(in crate::kit) fn weighed(raw: &RawWeighed, at: At<'_>, sink: &mut Sink) -> Weighed {
+pub(crate) fn weighed(raw: &RawWeighed, at: At<'_>, sink: &mut Sink) -> Weighed {
     let at = at.get("weighed");
     if raw.weighed.is_empty() {
         sink.fault(|| empty("weighed", at).help("list what was weighed, or leave the file out"));
@@ -48,7 +48,7 @@ pub(in crate::kit) fn weighed(raw: &RawWeighed, at: At<'_>, sink: &mut Sink) -> 
 }
 
 /// The items of a catalogue that were weighed.
-pub(in crate::kit) fn weighed_items(
+pub(crate) fn weighed_items(
     weighed: &Weighed,
     catalogue: &Catalogue,
     at: At<'_>,

@@ -3,11 +3,11 @@
 
 use super::raw::{Milligrams, RawVersion};
 use super::{Fault, MOST_BYTES, find, no_plan, of_version, refused_status};
-use crate::kit::code::Code;
-use crate::kit::diagnostic::{Diagnostic, Diagnostics, Sink, quoted};
-use crate::kit::source::{SourceId, Sources};
+use crate::code::Code;
+use crate::diagnostic::{Diagnostic, Diagnostics, Sink, quoted};
 use crate::load::{GoalKind, GoalValue, Share, Tolerance};
 use crate::quantity::{Mass, Percent};
+use crate::source::{SourceId, Sources};
 use serde::Deserialize;
 use serde_json::Number;
 use std::path::Path;

@@ -1,7 +1,7 @@
 //! What is read of a plan in JSON: not all that a plan holds, and other keys
 //! are let pass.
 
-use crate::kit::diagnostic::{did_you_mean, one_of, quoted};
+use crate::diagnostic::{did_you_mean, one_of, quoted};
 use crate::load::Way;
 use crate::quantity::Mass;
 use serde::de::{Deserialize, Deserializer, Error};

@@ -1,7 +1,7 @@
 //! `carriers.yaml`.
 
 use super::*;
-use crate::kit::shape::record;
+use crate::shape::record;
 
 record! {
     /// The people and vehicles that carry.

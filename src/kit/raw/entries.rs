@@ -1,6 +1,6 @@
 //! Mappings with free keys, in the order written.
 
-use crate::kit::shape::{Map, Shape, Shaped};
+use crate::shape::{Map, Shape, Shaped};
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::de::{Deserialize, Deserializer, MapAccess, Visitor};
 use std::borrow::Cow;

@@ -1,7 +1,7 @@
 //! `equipment.yaml`.
 
 use super::*;
-use crate::kit::shape::record;
+use crate::shape::record;
 
 record! {
     /// The equipment of a crew: every item, what it weighs, how it is carried

@@ -15,7 +15,7 @@ pub use carriers::{RawCarriers, RawPerson, RawVehicle};
 pub use entries::Entries;
 pub use equipment::{RawEquipment, RawItem};
 pub use move_file::{CarriersRef, EquipmentRef, RawGoal, RawMove, RawParty, RawWant};
-pub(in crate::kit) use node::HEADS;
+pub(crate) use node::HEADS;
 pub use node::{Element, ItemRef, RawNeed, RawNode};
 pub use rules::{ItemsOrOne, OneOrMore, RawRule};
 pub use stores::{Holders, RawStores};

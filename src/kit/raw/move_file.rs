@@ -1,7 +1,7 @@
 //! `*.move.yaml`.
 
 use super::*;
-use crate::kit::shape::{Map, Shape, Shaped, record};
+use crate::shape::{Map, Shape, Shaped, record};
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::de::value::{MapAccessDeserializer, SeqAccessDeserializer};
 use serde::de::{Deserialize, Deserializer, Error, MapAccess, SeqAccess, Visitor};

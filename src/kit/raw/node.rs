@@ -2,7 +2,7 @@
 
 use super::move_file::scalar_or;
 use super::*;
-use crate::kit::shape::{Field, Map, Record, Shape, Shaped};
+use crate::shape::{Field, Map, Record, Shape, Shaped};
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::de::value::MapAccessDeserializer;
 use serde::de::{Deserialize, Deserializer, Error, MapAccess, Visitor};
@@ -46,8 +46,7 @@ pub enum ItemRef {
 }
 
 /// The keys that make a mapping a node and not items with counts.
-pub(in crate::kit) const HEADS: [&str; 7] =
-    ["need", "item", "all", "any", "at-least", "of", "supply"];
+pub(crate) const HEADS: [&str; 7] = ["need", "item", "all", "any", "at-least", "of", "supply"];
 
 impl<'de> Deserialize<'de> for RawNode {
     fn deserialize<D: Deserializer<'de>>(d: D) -> Result<Self, D::Error> {

@@ -2,7 +2,7 @@
 
 use super::move_file::{either_schema, scalar_or};
 use super::*;
-use crate::kit::shape::{Field, Map, Record, Shape, Shaped};
+use crate::shape::{Field, Map, Record, Shape, Shaped};
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::de::value::SeqAccessDeserializer;
 use serde::de::{Deserialize, Deserializer, Error, SeqAccess, Visitor};

@@ -1,7 +1,7 @@
 //! `stores.yaml`.
 
 use super::*;
-use crate::kit::shape::{Map, Shape, Shaped, record};
+use crate::shape::{Map, Shape, Shaped, record};
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::Deserialize;
 use std::borrow::Cow;

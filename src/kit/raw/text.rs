@@ -1,7 +1,7 @@
 //! Scalars. They stay texts until the lowering reads them, where their place
 //! is known: so `.nan`, `010`, `1e3` and `4,2` are ours to rule on.
 
-use crate::kit::shape::{Shape, Shaped};
+use crate::shape::{Shape, Shaped};
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::Deserialize;
 use std::borrow::Cow;

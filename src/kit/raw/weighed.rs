@@ -1,7 +1,7 @@
 //! `weighed.yaml`.
 
 use super::*;
-use crate::kit::shape::record;
+use crate::shape::record;
 
 record! {
     /// What things weigh by the scales, where the catalogue says otherwise.

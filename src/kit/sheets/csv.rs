@@ -1,9 +1,9 @@
 //! CSV as a grid: commas, semicolons or tabs, quotes, lines in cells.
 
 use super::grid::{Cell, Content, Grid, MOST_CELLS, MOST_COLUMNS, MOST_ROWS, Row, span, trimmed};
-use crate::kit::code::Code;
-use crate::kit::diagnostic::{Diagnostic, Sink};
-use crate::kit::source::{Source, SourceId};
+use crate::code::Code;
+use crate::diagnostic::{Diagnostic, Sink};
+use crate::source::{Source, SourceId};
 
 /// What may part the cells of a line, the likeliest first.
 const SEPARATORS: [u8; 4] = *b",;\t|";
@@ -172,7 +172,7 @@ fn unguarded(text: &str) -> &str {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::kit::source::Sources;
+    use crate::source::Sources;
 
     fn read(text: &str) -> Option<Vec<Vec<String>>> {
         let mut sources = Sources::default();

@@ -5,9 +5,9 @@ use super::keys::{Key, Kind};
 use super::notation::{Odd, amounts, counts, is_id, slug, words};
 use super::number::{Reading, Unclear, plain};
 use super::yaml::Yaml;
-use crate::kit::code::Code;
-use crate::kit::diagnostic::shorten;
-use crate::kit::diagnostic::{Diagnostic, one_of, quoted};
+use crate::code::Code;
+use crate::diagnostic::shorten;
+use crate::diagnostic::{Diagnostic, one_of, quoted};
 use crate::load::Way;
 use crate::quantity::{Bulk, Mass, Percent, QuantityError};
 use std::collections::BTreeMap;
@@ -300,7 +300,7 @@ fn ways(cell: &Cell, to: &As<'_>) -> Read {
         let way = w.to_lowercase();
         if !Way::ALL.iter().any(|known| known.word() == way) {
             let all = Way::ALL.map(Way::word);
-            let near = crate::kit::nearest(&way, all);
+            let near = crate::nearest(&way, all);
             let near = near.map(|n| format!("did you mean {}?", quoted(n)));
             let d =
                 fault(Code::BadWord, format!("{} is not a way to carry", quoted(&w)), cell, to).0;

@@ -1,6 +1,6 @@
 //! A sheet as it stands: rows of cells, each with its place.
 
-use crate::kit::source::{SourceId, Span};
+use crate::source::{SourceId, Span};
 use std::collections::BTreeSet;
 
 /// The most rows and columns of a table that are read, and cells in all.

@@ -3,8 +3,8 @@
 use super::grid::{Cell, Grid, Row, letters};
 use super::keys::{self, Key, SheetOf, meant};
 use super::spelling::{self, Header, fold, header};
-use crate::kit::code::Code;
-use crate::kit::diagnostic::{Diagnostic, Sink, one_of, quoted};
+use crate::code::Code;
+use crate::diagnostic::{Diagnostic, Sink, one_of, quoted};
 
 /// Rows that are looked at for a header.
 const LOOKED_AT: usize = 40;

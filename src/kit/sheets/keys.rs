@@ -1,7 +1,7 @@
 //! The keys that a column can become, and what people call them in headers.
 
 use super::spelling::Header;
-use crate::kit::diagnostic::nearest;
+use crate::diagnostic::nearest;
 
 /// What a sheet is of.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

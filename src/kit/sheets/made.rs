@@ -5,10 +5,10 @@ use super::header::Table;
 use super::rows::{Record, Records};
 use super::yaml::{Lines, Yaml, written};
 use super::{Imported, SheetOf};
-use crate::kit::code::Code;
-use crate::kit::diagnostic::{Diagnostic, Diagnostics, Label, Sink};
-use crate::kit::stock::read_stock_text;
+use crate::code::Code;
+use crate::diagnostic::{Diagnostic, Diagnostics, Label, Sink};
 use crate::load::Stock;
+use crate::stock::read_stock_text;
 
 /// How many items are shown first.
 const SHOWN: usize = 3;

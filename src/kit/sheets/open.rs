@@ -4,11 +4,11 @@ use super::grid::Grid;
 use super::{Asked, csv};
 #[cfg(feature = "spreadsheets")]
 use super::{SheetOf, limits, nearest_any_case, some, xlsx};
-use crate::kit::code::Code;
+use crate::code::Code;
 #[cfg(feature = "spreadsheets")]
-use crate::kit::diagnostic::one_of;
-use crate::kit::diagnostic::{Diagnostic, Sink, quoted};
-use crate::kit::source::{SourceId, Sources};
+use crate::diagnostic::one_of;
+use crate::diagnostic::{Diagnostic, Sink, quoted};
+use crate::source::{SourceId, Sources};
 use std::io::Read;
 use std::path::Path;
 
@@ -69,7 +69,7 @@ fn western(path: &Path, name: &str, sources: &mut Sources) -> Result<SourceId, B
         'ž', 'Ÿ',
     ];
     let mut bytes = Vec::new();
-    let most = crate::kit::source::MOST_BYTES as u64 + 1;
+    let most = crate::source::MOST_BYTES as u64 + 1;
     let read = std::fs::File::open(path).and_then(|f| f.take(most).read_to_end(&mut bytes));
     if read.is_err() {
         // Told as for every file.

@@ -9,9 +9,9 @@ use super::notation::slug;
 use super::number::{Decimal, Reading, has_comma};
 use super::spelling::fold;
 use super::yaml::Yaml;
-use crate::kit::code::Code;
-use crate::kit::diagnostic::{Diagnostic, Sink};
-use crate::kit::source::Span;
+use crate::code::Code;
+use crate::diagnostic::{Diagnostic, Sink};
+use crate::source::Span;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// A row that is an item or a carrier.
@@ -90,11 +90,8 @@ pub(super) fn records(grid: &Grid, table: &Table, decimal: Decimal, sink: &mut S
     }
     out.below = above;
     if !made.is_empty() {
-        let n = crate::kit::diagnostic::counted(
-            made.len(),
-            "id is made of a name",
-            "ids are made of names",
-        );
+        let n =
+            crate::diagnostic::counted(made.len(), "id is made of a name", "ids are made of names");
         out.notes.push(format!("{n}: {}", super::some(&made)));
     }
     out

@@ -6,7 +6,7 @@ use super::grid::{
     Cell, Content, Grid, MOST_CELLS, MOST_COLUMNS, MOST_ROWS, Merged, Row, letters, span,
 };
 use super::unzip::{Seen, look};
-use crate::kit::source::{SourceId, Sources};
+use crate::source::{SourceId, Sources};
 use calamine::{DataRef, Reader, SheetVisible, Xlsx};
 use std::collections::{BTreeMap, BTreeSet};
 use std::io::Cursor;
@@ -199,7 +199,7 @@ pub(super) fn grid(file: &str, sheet: Sheet, sources: &mut Sources) -> (SourceId
             merged,
         };
         starts.push((text.len(), format!("{}{}", letters(column), row + 1)));
-        text.push_str(&crate::kit::diagnostic::clean(&cell.text()));
+        text.push_str(&crate::diagnostic::clean(&cell.text()));
         cell.span.end = text.len();
         if let Some(row) = grid.rows.last_mut() {
             row.cells.push(cell);

@@ -2,14 +2,14 @@
 //! the raw records: the order of their fields is the order of the keys.
 
 use super::syntax::{Entry, Many, Scalar, Value};
-use crate::kit::raw::BulkText;
-use crate::kit::raw::{
+use crate::quantity::{Amount, Bulk, Mass, Percent, Rate, Span};
+use crate::raw::BulkText;
+use crate::raw::{
     AmountText, Count, MassOrShare, MassText, PercentText, RawWant, RequiredText, SizeText,
     SpanText, UseText,
 };
-use crate::kit::shape::{Field, Map, Record, Shape, Shaped};
-use crate::kit::written::{in_quotes, plain, written};
-use crate::quantity::{Amount, Bulk, Mass, Percent, Rate, Span};
+use crate::shape::{Field, Map, Record, Shape, Shaped};
+use crate::written::{in_quotes, plain, written};
 
 /// How a kind of text is spelled, and its value, printed.
 type Spelling = (fn() -> Shape, fn(&str) -> String, fn(&str) -> Option<String>);

@@ -1,9 +1,9 @@
 //! What the plan is worth, goal by goal.
 
 use super::{Counted, bearers};
+use crate::findings::CarrierFinding;
 use crate::load::{CarrierIx, GoalKind, GoalValue, PartyIx, Share, Travel};
 use crate::quantity::Mass;
-use crate::split::findings::CarrierFinding;
 use std::collections::BTreeMap;
 
 pub(super) struct Sums {

@@ -1,11 +1,11 @@
 //! Masses, bulk, ways, hands and pairs.
 
 use super::{Counted, bearers};
+use crate::findings::{CarrierFinding, Line};
 use crate::load::{
     Bearer, Carrier, CarrierIx, ItemIx, PartyIx, Placement, Reserve, Riding, RuleKind, Travel, Way,
 };
 use crate::quantity::{Bulk, Mass, Percent};
-use crate::split::findings::{CarrierFinding, Line};
 
 pub(super) fn carriers(counted: &Counted, faults: &mut Vec<String>) -> Vec<CarrierFinding> {
     for p in counted.plan.placements() {

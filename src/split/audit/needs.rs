@@ -5,9 +5,9 @@
 //! party holds and every supply suffices: the smallest choice first.
 
 use super::Counted;
+use crate::findings::{MetBy, NeedFinding, SupplyFinding};
 use crate::load::{Demand, ItemIx, MOST_OPTIONAL_DEMANDS, NeedNode, PartyIx, SupplyIx, Use};
 use crate::quantity::ExactSum;
-use crate::split::findings::{MetBy, NeedFinding, SupplyFinding};
 
 pub(super) fn check(
     counted: &Counted,

@@ -6,12 +6,12 @@
 //! floats with the error of every step counted against it (Neumaier and
 //! Shcherbina 2004; the error of a sum of n terms as in Higham 2002, 3.1).
 
-use crate::split::program::{Affine, Model};
+use crate::program::{Affine, Model};
 
 /// A bound on the model's objective, constant included, and what each column
 /// costs at these row values. No bound where a column without an end would
 /// have to be at it.
-pub(in crate::split) fn dual_bound(model: &Model, duals: &[f64]) -> (Option<f64>, Vec<f64>) {
+pub(crate) fn dual_bound(model: &Model, duals: &[f64]) -> (Option<f64>, Vec<f64>) {
     let rows = model.rows.iter().map(|r| (r.terms.as_slice(), (r.low, r.high)));
     let low: Vec<f64> = model.columns.iter().map(|c| c.low).collect();
     let high: Vec<f64> = model.columns.iter().map(|c| c.high).collect();
@@ -19,7 +19,7 @@ pub(in crate::split) fn dual_bound(model: &Model, duals: &[f64]) -> (Option<f64>
 }
 
 /// The same of any rows, each with its ends and its value, in any boxes.
-pub(in crate::split) fn safe_bound<'r>(
+pub(crate) fn safe_bound<'r>(
     objective: &Affine,
     rows: impl Iterator<Item = ((&'r [(usize, f64)], (f64, f64)), f64)>,
     low: &[f64],
@@ -87,7 +87,7 @@ impl Sum {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::split::program::Affine;
+    use crate::program::Affine;
 
     fn affine(terms: &[(usize, f64)]) -> Affine {
         Affine { terms: terms.to_vec(), constant: 0.0 }

@@ -7,7 +7,7 @@
 
 use super::linear::{constraints, expression, variables};
 use super::{Ask, Solved};
-use crate::split::program::{Affine, Model};
+use crate::program::{Affine, Model};
 use good_lp::SolverModel;
 use highs::HighsModelStatus as Status;
 

@@ -2,14 +2,14 @@
 //! a point in the middle of the best ones, and what each row is worth.
 
 use super::linear::{expression, real_variables};
-use crate::split::program::Model;
+use crate::program::Model;
 use good_lp::constraint::ConstraintReference;
 use good_lp::{Constraint, DualValues, Solution, SolutionWithDual, SolverModel};
 use std::time::Duration;
 
 /// The optimum of a linear relaxation, as near as an interior point comes.
 #[derive(Debug, Clone)]
-pub(in crate::split) struct Interior {
+pub(crate) struct Interior {
     pub values: Vec<f64>,
     /// By how much the optimum rises for each unit by which a row's bound
     /// rises: not negative for `≥`, not positive for `≤`, either for `=` and
@@ -23,17 +23,13 @@ pub(in crate::split) struct Interior {
 /// Solves the model with every column real; nothing if it has no optimum or
 /// the solver does not come to one.
 #[allow(dead_code, reason = "the decomposition takes it")]
-pub(in crate::split) fn interior(model: &Model) -> Option<Interior> {
+pub(crate) fn interior(model: &Model) -> Option<Interior> {
     interior_within(model, 1e-8, Duration::from_secs(u32::MAX.into()))
 }
 
 /// As [`interior`], to a relative gap of `tolerance`: sooner, and a little off.
 /// Nothing if it takes longer than `time`.
-pub(in crate::split) fn interior_within(
-    model: &Model,
-    tolerance: f64,
-    time: Duration,
-) -> Option<Interior> {
+pub(crate) fn interior_within(model: &Model, tolerance: f64, time: Duration) -> Option<Interior> {
     let (vars, columns) = real_variables(model);
     let objective = &model.objective;
     let mut problem =
@@ -73,7 +69,7 @@ pub(in crate::split) fn interior_within(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::split::program::Affine;
+    use crate::program::Affine;
 
     fn affine(terms: &[(usize, f64)]) -> Affine {
         Affine { terms: terms.to_vec(), constant: 0.0 }

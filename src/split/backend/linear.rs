@@ -1,14 +1,14 @@
 //! A model as good_lp's, and its linear relaxation by microlp: pure Rust,
 //! needs nothing but cargo.
 
-use crate::split::program::{Column, Model};
+use crate::program::{Column, Model};
 use good_lp::{
     Constraint, Expression, ProblemVariables, ResolutionError, Solution, SolverModel, Variable,
     variable,
 };
 
 /// What a linear relaxation came to.
-pub(in crate::split) enum Relaxed {
+pub(crate) enum Relaxed {
     Point(Vec<f64>),
     Infeasible,
     /// The solver broke down.
@@ -69,7 +69,7 @@ pub(super) fn constraints(model: &Model, vars: &[Variable]) -> Vec<Constraint> {
 ///
 /// The solver can trip over nearly dependent rows; seen from another side, the
 /// same rows mostly go well.
-pub(in crate::split) fn relax(model: &Model) -> Relaxed {
+pub(crate) fn relax(model: &Model) -> Relaxed {
     match relax_once(model) {
         Relaxed::Unknown => relax_once(&turned(model)),
         known => known,

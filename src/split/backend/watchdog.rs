@@ -1,8 +1,8 @@
 //! A deadline that does not rely on the solver's own.
 
 use super::{Ask, Interior, Solved, interior, solve_here};
-use crate::split::options::Clock;
-use crate::split::program::Model;
+use crate::options::Clock;
+use crate::program::Model;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, mpsc};
@@ -17,7 +17,7 @@ const GRACE: Duration = Duration::from_millis(250);
 
 /// Runs the solver in a thread of its own and waits no longer than asked. A
 /// solver that overruns is left behind: it holds nothing that is needed.
-pub(in crate::split) fn solve(ask: Ask, clock: &Clock) -> Solved {
+pub(crate) fn solve(ask: Ask, clock: &Clock) -> Solved {
     let time = ask.time.min(clock.left());
     let ask = Ask { time, ..ask };
     let stop = Arc::new(AtomicBool::new(false));
@@ -49,7 +49,7 @@ pub(in crate::split) fn solve(ask: Ask, clock: &Clock) -> Solved {
 }
 
 /// As [`interior`], in a thread of its own, no longer than the clock allows.
-pub(in crate::split) fn interior_by(model: &Model, clock: &Clock) -> Option<Interior> {
+pub(crate) fn interior_by(model: &Model, clock: &Clock) -> Option<Interior> {
     let (send, receive) = mpsc::channel();
     let model = model.clone();
     let spawned = std::thread::Builder::new().name(SOLVER_THREAD.into()).spawn(move || {

@@ -3,10 +3,10 @@
 use super::fits::spares;
 use super::loads::Loads;
 use super::musts::Musts;
+use crate::facts::{CarrierFact, Facts};
 use crate::load::Share;
+use crate::pins::Pins;
 use crate::quantity::Mass;
-use crate::split::facts::{CarrierFact, Facts};
-use crate::split::pins::Pins;
 
 /// Units times carriers up to which a packing is built.
 const MOST_STEPS: u64 = 4_000_000;

@@ -11,10 +11,10 @@ use super::musts::Musts;
 use super::packing::Packing;
 use super::steps::burden_step;
 use super::units::Units;
+use crate::facts::Facts;
 use crate::load::{ItemIx, Share, Way};
+use crate::pins::Pins;
 use crate::quantity::Mass;
-use crate::split::facts::Facts;
-use crate::split::pins::Pins;
 
 /// What tables of sums may cost in all, in words of 64 bits.
 const TABLE_WORK: u64 = 2_500_000;
@@ -136,7 +136,7 @@ fn fixed(facts: &Facts) -> Share {
         }
     }
     let even = facts.carriers.iter().zip(loads).filter(|(c, _)| c.even);
-    let share = |(c, load): (&crate::split::facts::CarrierFact, u64)| Share {
+    let share = |(c, load): (&crate::facts::CarrierFact, u64)| Share {
         load: Mass::from_mg(load),
         limit: Mass::from_mg(c.limit),
     };

@@ -1,15 +1,15 @@
 //! Whether anybody could take one of an item at all.
 
+use crate::facts::Facts;
 use crate::load::Way;
-use crate::split::facts::Facts;
 
 /// mg of kit that each kit carrier may take at most.
-pub(in crate::split) fn spares(facts: &Facts) -> Vec<u64> {
+pub(crate) fn spares(facts: &Facts) -> Vec<u64> {
     facts.carriers.iter().map(|f| f.usable.saturating_sub(f.burden)).collect()
 }
 
 /// Whether somebody in the party may take the item, by what it is and by rule.
-pub(in crate::split) fn somebody_may(facts: &Facts, item: usize, party: usize) -> bool {
+pub(crate) fn somebody_may(facts: &Facts, item: usize, party: usize) -> bool {
     let here = &facts.by_party[party];
     let pair = here.iter().filter(|&&c| facts.may(item, c, Way::Pair)).count() > 1;
     let alone = |c: &usize| Way::ALL.into_iter().any(|w| w != Way::Pair && facts.may(item, *c, w));
@@ -18,12 +18,7 @@ pub(in crate::split) fn somebody_may(facts: &Facts, item: usize, party: usize) -
 
 /// Whether somebody in the party can take one of the item within their room,
 /// slots and hands and within `spare` mg, given by kit carrier.
-pub(in crate::split) fn somebody_can(
-    facts: &Facts,
-    item: usize,
-    party: usize,
-    spare: &[u64],
-) -> bool {
+pub(crate) fn somebody_can(facts: &Facts, item: usize, party: usize, spare: &[u64]) -> bool {
     let f = &facts.items[item];
     let here = &facts.by_party[party];
     let end = |c: usize, end: usize| may_end(facts, item, c) && f.pair[end] <= spare[c];

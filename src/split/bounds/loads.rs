@@ -3,13 +3,13 @@
 use super::steps::burden_step;
 use super::subset_sums::SubsetSums;
 use super::units::Units;
-use crate::split::facts::Facts;
+use crate::facts::Facts;
 
 /// What the table may cost, in words of 64 bits.
 const TABLE_WORK: u64 = 1_000_000;
 
 /// Loads of kit, in mg, on a carrier outside the store.
-pub(in crate::split) struct Loads {
+pub(crate) struct Loads {
     step: u64,
     sums: Option<SubsetSums>,
 }

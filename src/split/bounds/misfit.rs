@@ -6,14 +6,14 @@ use super::large::Large;
 use super::musts::Musts;
 use super::packing::{Misfit, Packing};
 use super::units::{Units, merged};
+use crate::facts::Facts;
 use crate::load::{ItemIx, Way};
-use crate::split::facts::Facts;
 
 /// What tables of sums may cost in all, in words of 64 bits.
 const TABLE_WORK: u64 = 2_000_000;
 
 /// By mass.
-pub(in crate::split) fn mass_misfit(facts: &Facts, musts: &Musts, party: usize) -> Option<Misfit> {
+pub(crate) fn mass_misfit(facts: &Facts, musts: &Musts, party: usize) -> Option<Misfit> {
     let here = &facts.by_party[party];
     let units = Units::new(facts, &musts.by_party[party], here);
     let spare = spares(facts);
@@ -31,7 +31,7 @@ pub(in crate::split) fn mass_misfit(facts: &Facts, musts: &Musts, party: usize) 
 }
 
 /// By bulk, of what nobody takes in any other way than on the back or the bed.
-pub(in crate::split) fn room_misfit(facts: &Facts, musts: &Musts, party: usize) -> Option<Misfit> {
+pub(crate) fn room_misfit(facts: &Facts, musts: &Musts, party: usize) -> Option<Misfit> {
     let here = &facts.by_party[party];
     let caps: Option<Vec<u64>> = here.iter().map(|&c| facts.carriers[c].room).collect();
     let stowed = |i: usize| {

@@ -3,15 +3,15 @@
 //! from which that follows.
 
 use super::fits::somebody_may;
+use crate::facts::Facts;
 use crate::load::{Demand, NeedNode, Way};
-use crate::split::facts::Facts;
 
 /// Rounds of going from what is asked for to what that asks for in turn: each
 /// only adds, so stopping early is safe.
 const ROUNDS: usize = 8;
 
 /// Leaves that must hold whatever branch is taken.
-pub(in crate::split) fn leaves<'a>(node: &'a NeedNode, found: &mut Vec<&'a NeedNode>) {
+pub(crate) fn leaves<'a>(node: &'a NeedNode, found: &mut Vec<&'a NeedNode>) {
     match node {
         NeedNode::Item { .. } | NeedNode::Supply(_) => found.push(node),
         NeedNode::All(of) => of.iter().for_each(|n| leaves(n, found)),
@@ -25,7 +25,7 @@ pub(in crate::split) fn leaves<'a>(node: &'a NeedNode, found: &mut Vec<&'a NeedN
 
 /// Units of each item that every plan takes out of the store.
 #[derive(Debug, Clone)]
-pub(in crate::split) struct Musts {
+pub(crate) struct Musts {
     /// By party, then item; nothing for the store.
     pub by_party: Vec<Vec<u64>>,
     /// By item: over all parties outside the store.
@@ -158,7 +158,7 @@ fn capped(facts: &Facts, loose: &mut [u64]) {
 }
 
 /// What everything held makes of a supply.
-pub(in crate::split) fn most_supply(facts: &Facts, supply: usize) -> u64 {
+pub(crate) fn most_supply(facts: &Facts, supply: usize) -> u64 {
     let of = facts.items.iter().flat_map(|f| f.supplies.iter().map(move |s| (s, f.held)));
     of.filter(|((s, _), _)| *s == supply)
         .map(|((_, a), held)| a.saturating_mul(held.into()))

@@ -11,7 +11,7 @@ const LEAST_FUNCTIONS: usize = 6;
 
 /// Why units do not fit.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(in crate::split) enum Misfit {
+pub(crate) enum Misfit {
     /// All of them together are more than all limits together.
     Sum { size: u64, limits: u64 },
     /// `units` are of `size` or more, and only `fit` such fit.
@@ -132,7 +132,7 @@ impl Packing {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::split::bounds::units::merged;
+    use crate::bounds::units::merged;
 
     fn packing(sizes: &[u64]) -> Packing {
         Packing::new(merged(sizes.iter().map(|s| (*s, 1)).collect()))

@@ -134,7 +134,7 @@ fn or_shifted(to: &mut [u64], from: &[u64], by: u64) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::split::bounds::units::Paired;
+    use crate::bounds::units::Paired;
 
     fn whole(units: &[(u64, u64)]) -> Units {
         Units { whole: units.to_vec(), ..Units::default() }

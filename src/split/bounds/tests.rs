@@ -5,11 +5,11 @@ use super::units::{Units, merged};
 use super::*;
 use crate::common::enumerate;
 use crate::common::random_move::{Random, goals, item, party, person, small};
+use crate::findings::Findings;
 use crate::load::*;
+use crate::passes::better;
+use crate::precheck;
 use crate::quantity::{Percent, Units as Measures};
-use crate::split::findings::Findings;
-use crate::split::passes::better;
-use crate::split::precheck;
 use std::cmp::Ordering;
 
 fn value(found: &Findings, kind: GoalKind) -> GoalValue {

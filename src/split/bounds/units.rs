@@ -4,7 +4,7 @@
 
 use super::fits::may_end;
 use super::steps::gcd;
-use crate::split::facts::Facts;
+use crate::facts::Facts;
 
 /// Units that two people may bear between them.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -13,8 +13,8 @@ use super::knapsack::{Lot, cut, whole};
 use super::large::Large;
 use super::musts::Musts;
 use super::units::Units;
-use crate::split::facts::Facts;
-use crate::split::pins::Pins;
+use crate::facts::Facts;
+use crate::pins::Pins;
 
 /// What tables of sums may cost in all, in words of 64 bits.
 const TABLE_WORK: u64 = 2_000_000;

@@ -6,7 +6,7 @@
 //! the best load of each. The sum of the two is under every plan.
 
 use super::pricing::{Priced, Prices};
-use crate::split::program::Model;
+use crate::program::Model;
 
 /// Rounding in a sum of terms, as a part of the sum of their sizes: 2^-45
 /// covers a hundred roundings of each.

@@ -7,10 +7,10 @@
 //! search and the audit.
 
 use super::knapsack::Side;
+use crate::facts::Facts;
 use crate::load::Way;
-use crate::split::facts::Facts;
-use crate::split::pins::Pins;
-use crate::split::program::{Col, Program};
+use crate::pins::Pins;
+use crate::program::{Col, Program};
 use std::collections::HashMap;
 
 /// Units of an item that carriers of a team bear alone.

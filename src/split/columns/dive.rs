@@ -4,8 +4,8 @@
 
 use super::master::Master;
 use super::rounds::{Effort, generate};
-use crate::split::facts::Facts;
-use crate::split::options::Clock;
+use crate::facts::Facts;
+use crate::options::Clock;
 
 /// Rounds of generation after each step down.
 const ROUNDS: u32 = 3;

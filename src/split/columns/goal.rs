@@ -11,7 +11,7 @@ use super::whole::{FEW_LOADS, FEW_TO_PLAN, MANY_LOADS, every, solve};
 use super::wishes::{loads_of, wishes};
 use super::{Report, Task};
 use crate::load::GoalKind;
-use crate::split::program::{bound_value, step};
+use crate::program::{bound_value, step};
 
 /// Nodes over the loads that were generated, and over all that matter.
 const PLAN_NODES: u64 = 100;

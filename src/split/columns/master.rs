@@ -6,8 +6,8 @@ use super::bound::Parts;
 use super::classes::Classes;
 use super::pricing::Prices;
 use super::table::Load;
-use crate::split::facts::Facts;
-use crate::split::program::{Affine, Column, Model, Program, Row};
+use crate::facts::Facts;
+use crate::program::{Affine, Column, Model, Program, Row};
 use std::collections::HashSet;
 
 /// What the master minimises.

@@ -38,7 +38,7 @@ use rounds::Rounds;
 type TryPlan<'t> = dyn FnMut(&[Wish]) -> Option<(Plan, f64)> + 't;
 
 /// What is decomposed, and what is known of it.
-pub(in crate::split) struct Task<'t, 'f, 'o> {
+pub(crate) struct Task<'t, 'f, 'o> {
     /// The coarse program, pinned, and aimed unless the goal is `even`.
     pub program: &'t Program<'f, 'o>,
     pub kind: GoalKind,
@@ -70,7 +70,7 @@ impl Task<'_, '_, '_> {
 
 /// What was done, for who asks for the stages.
 #[derive(Debug, Clone, Default)]
-pub(in crate::split) struct Report {
+pub(crate) struct Report {
     pub notes: Vec<String>,
 }
 
@@ -94,7 +94,7 @@ const MOST_PRICED: usize = 40_000;
 
 /// Whether the move is of a size that is quickly priced, and each carrier for
 /// itself says more than all together.
-pub(in crate::split) fn fits(facts: &Facts, teams: &[Team]) -> bool {
+pub(crate) fn fits(facts: &Facts, teams: &[Team]) -> bool {
     let items = facts.items.iter().filter(|f| f.held > 0).count();
     let several = teams.iter().any(|t| t.members.len() > 1 && !t.store);
     if !several || items * teams.len() > MOST_LINKS {
@@ -108,17 +108,12 @@ pub(in crate::split) fn fits(facts: &Facts, teams: &[Team]) -> bool {
 
 /// Decomposes a goal that the coarse program weighs: `wants` and `lightest`.
 /// Gives a bound on the objective.
-pub(in crate::split) fn goal(task: &mut Task, report: &mut Report) -> Option<f64> {
+pub(crate) fn goal(task: &mut Task, report: &mut Report) -> Option<f64> {
     let classes = Classes::new(task.program, task.pins);
     goal::goal(task, &classes, report)
 }
 
 /// Decomposes the goal `even`: no plan has a lower peak share than this.
-pub(in crate::split) fn even(
-    task: &mut Task,
-    low: Share,
-    best: Share,
-    report: &mut Report,
-) -> Option<Share> {
+pub(crate) fn even(task: &mut Task, low: Share, best: Share, report: &mut Report) -> Option<Share> {
     shares::even(task, low, best, report)
 }

@@ -3,8 +3,8 @@
 use super::classes::{Classes, Family};
 use super::knapsack::Knapsack;
 use super::table::{Load, Table, Thing, steps};
-use crate::split::facts::Facts;
-use crate::split::options::Clock;
+use crate::facts::Facts;
+use crate::options::Clock;
 
 /// Tables are filled if they take no more steps than this, all together.
 const MOST_STEPS: u64 = 40_000_000;

@@ -6,11 +6,11 @@ use super::classes::Classes;
 use super::knapsack::{Knapsack, Side};
 use super::pricing::{Prices, gcd};
 use super::table::{Load, Table, Thing, steps};
+use crate::facts::Facts;
 use crate::load::{Bearer, ItemIx, NeedNode, Plan, Way};
-use crate::split::facts::Facts;
-use crate::split::options::Clock;
-use crate::split::program::Program;
-use crate::split::search::{Random, Wish};
+use crate::options::Clock;
+use crate::program::Program;
+use crate::search::{Random, Wish};
 
 /// What may be spent on it: steps of its knapsacks.
 const STEPS: u64 = 3_000_000_000;

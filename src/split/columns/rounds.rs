@@ -8,9 +8,9 @@
 use super::bound::{Lagrangian, lagrangian};
 use super::master::Master;
 use super::pricing::{Priced, Prices, price, spread};
-use crate::split::backend::{Interior, interior_by};
-use crate::split::facts::Facts;
-use crate::split::options::Clock;
+use crate::backend::{Interior, interior_by};
+use crate::facts::Facts;
+use crate::options::Clock;
 
 /// What may be spent, counted and never timed.
 #[derive(Debug, Clone, Copy)]

@@ -2,7 +2,7 @@
 
 use super::knapsack::Side;
 use super::table::{Load, Thing};
-use crate::split::search::Random;
+use crate::search::Random;
 
 pub(super) fn things(seed: u64) -> Vec<Thing> {
     let mut random = Random::new(seed);

@@ -13,10 +13,10 @@ use super::table::Load;
 use super::whole::{FEW_LOADS, FEW_TO_PLAN, every, solve};
 use super::wishes::{loads_of, wishes};
 use super::{Report, Task};
+use crate::facts::Facts;
 use crate::load::{GoalKind, GoalValue, Share};
-use crate::split::facts::Facts;
-use crate::split::pins::Pins;
-use crate::split::program::{Program, bound_value};
+use crate::pins::Pins;
+use crate::program::{Program, bound_value};
 
 /// Of a thousand parts of all that is held, so much left over is no rounding.
 const SOME: f64 = 1e-6;

@@ -2,16 +2,16 @@
 //! are mostly reached.
 
 use super::{Report, Task, even, fits, goal};
-use crate::kit::read_move_text;
+use crate::audit::audit;
+use crate::facts::Facts;
+use crate::findings::Findings;
 use crate::load::{Bearer, GoalKind, GoalValue, ItemIx, MoveOrder, Placement, Plan, Share, Way};
-use crate::split::audit::audit;
-use crate::split::facts::Facts;
-use crate::split::findings::Findings;
-use crate::split::options::{Clock, Watch};
-use crate::split::pins::Pins;
-use crate::split::program::{Program, bound_value, coarse};
-use crate::split::search::Random;
+use crate::options::{Clock, Watch};
+use crate::pins::Pins;
+use crate::program::{Program, bound_value, coarse};
+use crate::search::Random;
 use std::time::Duration;
+use tumpline_kit::read_move_text;
 
 fn order(text: &str) -> MoveOrder {
     read_move_text("made-up.move.yaml", text).unwrap_or_else(|d| panic!("{d:?}\n{text}")).order

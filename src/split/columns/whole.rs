@@ -6,9 +6,9 @@ use super::classes::Classes;
 use super::knapsack::Knapsack;
 use super::master::{Aim, Master};
 use super::rounds::Bounded;
-use crate::split::backend::{self, Ask, Solved};
-use crate::split::options::Clock;
-use crate::split::program::Program;
+use crate::backend::{self, Ask, Solved};
+use crate::options::Clock;
+use crate::program::Program;
 
 /// So many loads are solved whole for a plan alone.
 pub(super) const FEW_TO_PLAN: usize = 150;

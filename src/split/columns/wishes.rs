@@ -3,10 +3,10 @@
 use super::classes::Classes;
 use super::master::Master;
 use super::table::Load;
+use crate::facts::Facts;
 use crate::load::{Bearer, Plan, Way};
-use crate::split::facts::Facts;
-use crate::split::program::Program;
-use crate::split::search::Wish;
+use crate::program::Program;
+use crate::search::Wish;
 
 /// The loads that the plan's carriers bear alone, cut down to what their class
 /// may bear: (class, load).

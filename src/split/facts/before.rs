@@ -5,7 +5,7 @@ use crate::load::{Bearer, GoalKind};
 
 /// Who had what.
 #[derive(Debug, Clone)]
-pub(in crate::split) struct BeforeFact {
+pub(crate) struct BeforeFact {
     /// By kit carrier and item, no more than are held now; of carriers of the
     /// store it is nothing.
     pub on: Vec<Vec<u32>>,

@@ -15,7 +15,7 @@ const MOST_PARTS: u64 = 1 << 40;
 
 /// The uses of one supply in one time.
 #[derive(Debug, Clone)]
-pub(in crate::split) struct Drain {
+pub(crate) struct Drain {
     supply: SupplyIx,
     time: Option<Span>,
     /// What one of each item that uses it uses, contents included, in parts.

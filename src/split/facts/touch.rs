@@ -6,7 +6,7 @@ use crate::load::{MoveOrder, NeedNode};
 
 /// What hangs on the count of an item in a party, contents included.
 #[derive(Debug, Clone, Default)]
-pub(in crate::split) struct Touch {
+pub(crate) struct Touch {
     /// Needs of the party without a supply in them, by their place in the order.
     pub needs: Vec<usize>,
     /// Wants of the party, by their place in the order.
@@ -20,7 +20,7 @@ pub(in crate::split) struct Touch {
 /// Needs of a party, those with a supply in them apart: supplies are used up,
 /// so those are reckoned together.
 #[derive(Debug, Clone, Default)]
-pub(in crate::split) struct Needs {
+pub(crate) struct Needs {
     pub plain: Vec<usize>,
     pub supplied: Vec<usize>,
 }

@@ -9,7 +9,7 @@ use super::whole::{WholeModel, WholeRow};
 
 /// What a run came to.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(in crate::split) enum Verdict {
+pub(crate) enum Verdict {
     /// A point that keeps every row.
     Point(Vec<i64>),
     /// There is none.
@@ -26,7 +26,7 @@ const KEPT: usize = 3_000;
 const KEPT_MORE: usize = 500;
 
 /// A search that goes on where it stopped, with all it has learned.
-pub(in crate::split) struct Search {
+pub(crate) struct Search {
     columns: usize,
     objective: Vec<(usize, i64)>,
     /// The row that holds the objective below what is known.

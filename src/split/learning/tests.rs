@@ -2,8 +2,8 @@
 
 use super::search::{Search, Verdict};
 use super::whole::{WholeModel, WholeRow};
-use crate::split::program::{Affine, Model};
-use crate::split::search::Random;
+use crate::program::{Affine, Model};
+use crate::search::Random;
 
 /// Three to six columns and two to six rows; half of them tight.
 fn random_model(r: &mut Random) -> WholeModel {

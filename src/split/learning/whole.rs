@@ -6,18 +6,18 @@
 //! out whole, or is too large for 64 bits, is left out: that only loosens the
 //! model, so what has no point here has none there. Points are to be audited.
 
-use crate::split::program::Model;
+use crate::program::Model;
 
 /// `Σ weight · column ≤ most`.
 #[derive(Debug, Clone)]
-pub(in crate::split) struct WholeRow {
+pub(crate) struct WholeRow {
     pub terms: Vec<(usize, i64)>,
     pub most: i64,
 }
 
 /// Whole columns with bounds, and rows.
 #[derive(Debug, Clone, Default)]
-pub(in crate::split) struct WholeModel {
+pub(crate) struct WholeModel {
     pub low: Vec<i64>,
     pub high: Vec<i64>,
     /// How many of the column's own whole numbers make one of its unit.

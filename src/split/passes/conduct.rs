@@ -9,10 +9,10 @@
 use super::solves::Infeasible;
 use super::values::{at_best, tighter};
 use super::{Best, Passes, better};
+use crate::answer::{GoalResult, Origin, Outcome, Planned, Reason, Status};
+use crate::audit::audit;
 use crate::load::{Goal, GoalKind, GoalValue};
-use crate::split::answer::{GoalResult, Origin, Outcome, Planned, Reason, Status};
-use crate::split::audit::audit;
-use crate::split::pins::Pins;
+use crate::pins::Pins;
 
 /// How much more work each round may do than the one before.
 const MORE: u64 = 4;

@@ -2,10 +2,10 @@
 //! point.
 
 use super::Passes;
+use crate::facts::Facts;
 use crate::load::{Bearer, Plan, Way};
-use crate::split::facts::Facts;
-use crate::split::program::Program;
-use crate::split::search::{self, Wish};
+use crate::program::Program;
+use crate::search::{self, Wish};
 
 impl Passes<'_, '_> {
     /// Units of each item in each party outside the store.

@@ -2,12 +2,12 @@
 
 use super::values::{better, objective};
 use super::{Best, Passes};
+use crate::audit::audit;
+use crate::columns::{self, Report, Task};
 use crate::load::{GoalKind, GoalValue};
-use crate::split::audit::audit;
-use crate::split::columns::{self, Report, Task};
-use crate::split::pins::Pins;
-use crate::split::program::{Program, bound_value};
-use crate::split::search::{self, Budget, Wish};
+use crate::pins::Pins;
+use crate::program::{Program, bound_value};
+use crate::search::{self, Budget, Wish};
 use std::time::Duration;
 
 /// Tries of the search on a plan from whole loads: those seldom lack much.

@@ -17,12 +17,12 @@ use super::size::{MOST_LEARNED, full_columns};
 use super::solves::Infeasible;
 use super::values::{better, objective};
 use super::{Best, Passes};
+use crate::audit::audit;
+use crate::learning::{Search, Verdict, WholeModel};
 use crate::load::{GoalKind, GoalValue, Share};
+use crate::pins::Pins;
+use crate::program::{Program, singles, step};
 use crate::quantity::Mass;
-use crate::split::audit::audit;
-use crate::split::learning::{Search, Verdict, WholeModel};
-use crate::split::pins::Pins;
-use crate::split::program::{Program, singles, step};
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::Duration;
 

@@ -9,11 +9,11 @@ use super::counts::totals;
 use super::rounds::{Base, Rounds};
 use super::search::QUICK_TRIES;
 use super::values::objective;
+use crate::backend::{self, Ask};
 use crate::load::{GoalKind, GoalValue, Plan};
-use crate::split::backend::{self, Ask};
-use crate::split::pins::Pins;
-use crate::split::program::{Program, step};
-use crate::split::search::{self, Budget, Random};
+use crate::pins::Pins;
+use crate::program::{Program, step};
+use crate::search::{self, Budget, Random};
 use std::time::Duration;
 
 /// Rounds without a gain before it is given up.

@@ -5,11 +5,11 @@
 use super::Passes;
 use super::rounds::{Base, Rounds};
 use super::values::objective;
+use crate::backend::{self, Ask};
 use crate::load::{Bearer, GoalKind, GoalValue, Plan};
-use crate::split::backend::{self, Ask};
-use crate::split::pins::Pins;
-use crate::split::program::{Program, Standing, step};
-use crate::split::search::{self, Random};
+use crate::pins::Pins;
+use crate::program::{Program, Standing, step};
+use crate::search::{self, Random};
 
 /// Rounds without a gain before it is given up.
 const IDLE_ROUNDS: u32 = 20;

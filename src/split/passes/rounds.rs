@@ -2,9 +2,9 @@
 //! let go, one for each core, and settled anew at the same time.
 
 use super::{Best, Passes};
+use crate::audit::audit;
 use crate::load::{GoalKind, GoalValue, Plan};
-use crate::split::audit::audit;
-use crate::split::pins::Pins;
+use crate::pins::Pins;
 use std::time::Duration;
 
 /// Neighbourhoods of one round: a core each.

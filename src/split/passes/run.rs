@@ -5,11 +5,11 @@ use super::search::{Effort, Start};
 use super::solves::{Infeasible, Looser};
 use super::values::{loosened, trivial};
 use super::{Passes, size};
+use crate::answer::GoalResult;
+use crate::bounds;
 use crate::load::{Goal, GoalKind, GoalValue};
-use crate::split::answer::GoalResult;
-use crate::split::bounds;
-use crate::split::pins::Pins;
-use crate::split::program::{Team, by_duty};
+use crate::pins::Pins;
+use crate::program::{Team, by_duty};
 use std::sync::atomic::AtomicBool;
 use std::time::Duration;
 

@@ -3,11 +3,11 @@
 use super::solves::Looser;
 use super::values::score;
 use super::{Best, Passes};
+use crate::audit::audit;
 use crate::load::{GoalKind, GoalValue};
-use crate::split::audit::audit;
-use crate::split::options::Clock;
-use crate::split::pins::Pins;
-use crate::split::search::{self, Budget, Score, State, Wish};
+use crate::options::Clock;
+use crate::pins::Pins;
+use crate::search::{self, Budget, Score, State, Wish};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 

@@ -1,7 +1,7 @@
 //! How large a move's programs would be, before one is written down.
 
+use crate::facts::Facts;
 use crate::load::{ItemIx, Way};
-use crate::split::facts::Facts;
 
 /// A coarse program with more columns than this is only glanced at.
 pub(super) const MOST_COARSE: usize = 6_000;

@@ -5,7 +5,7 @@ use super::values::better;
 use crate::common::{enumerate, random_move};
 use crate::load::GoalValue;
 use crate::quantity::Percent;
-use crate::split::{Options, Outcome, Watch};
+use crate::{Options, Outcome, Watch};
 use std::time::Duration;
 
 fn same_kind(a: GoalValue, b: GoalValue) -> bool {
@@ -64,7 +64,7 @@ rules:
   - {fixed: mast, to: ann}
   - {fixed: mast, to: bo}
 ";
-    let order = crate::kit::read_move_text("made-up.move.yaml", text).unwrap().order;
+    let order = tumpline_kit::read_move_text("made-up.move.yaml", text).unwrap().order;
     for large in [false, true] {
         let answer = answer(&order, &Options::default(), &Watch::default(), &[], large);
         let Outcome::Plan(planned) = answer.outcome else { panic!("large: {large}") };

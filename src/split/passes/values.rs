@@ -1,9 +1,9 @@
 //! Goal values: which is better, what nothing can beat, and how the programs
 //! and the search see them.
 
+use crate::facts::Facts;
 use crate::load::{GoalKind, GoalValue, Share};
 use crate::quantity::Mass;
-use crate::split::facts::Facts;
 
 /// A bound that holds for every plan of the move.
 pub(super) fn trivial(kind: GoalKind, facts: &Facts) -> GoalValue {
@@ -24,7 +24,7 @@ pub(super) fn trivial(kind: GoalKind, facts: &Facts) -> GoalValue {
 }
 
 /// Whether `a` is better than `b`.
-pub(in crate::split) fn better(a: GoalValue, b: GoalValue) -> bool {
+pub(crate) fn better(a: GoalValue, b: GoalValue) -> bool {
     match (a, b) {
         (GoalValue::Points(a), GoalValue::Points(b)) => a > b,
         (GoalValue::Mass(a), GoalValue::Mass(b)) => a < b,

@@ -9,8 +9,8 @@
 use super::build::{HAIR, Program, kg};
 use super::model::Affine;
 use super::teams::coarse;
+use crate::facts::Facts;
 use crate::load::Way;
-use crate::split::facts::Facts;
 
 impl<'f, 'o> Program<'f, 'o> {
     /// All columns, limits and needs; no objective yet.

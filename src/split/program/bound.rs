@@ -1,13 +1,13 @@
 //! From a solver's bound on an objective to a bound on a goal: raised to the
 //! next value that a plan could have.
 
+use crate::bounds::{Loads, gcd, mass_step};
+use crate::facts::Facts;
 use crate::load::{GoalKind, GoalValue, Share};
 use crate::quantity::Mass;
-use crate::split::bounds::{Loads, gcd, mass_step};
-use crate::split::facts::Facts;
 
 /// Objectives of plans differ by whole multiples of this; zero: unknown.
-pub(in crate::split) fn step(facts: &Facts, kind: GoalKind) -> f64 {
+pub(crate) fn step(facts: &Facts, kind: GoalKind) -> f64 {
     match kind {
         GoalKind::Wants => {
             let values = facts.order.wants.iter().map(|w| u64::from(w.value));
@@ -22,12 +22,7 @@ pub(in crate::split) fn step(facts: &Facts, kind: GoalKind) -> f64 {
 /// The bound on a goal. `exact` if it is the objective of a whole point, with
 /// no more than rounding in it; else it is a relaxation's, and is lowered by a
 /// solver's tolerance first.
-pub(in crate::split) fn bound_value(
-    facts: &Facts,
-    kind: GoalKind,
-    bound: f64,
-    exact: bool,
-) -> GoalValue {
+pub(crate) fn bound_value(facts: &Facts, kind: GoalKind, bound: f64, exact: bool) -> GoalValue {
     let up = |v: f64| (v - 1e-6).ceil().max(0.0) as u64;
     match kind {
         GoalKind::Wants => GoalValue::Points((-bound + 1e-6).floor().max(0.0) as u64),

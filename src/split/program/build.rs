@@ -8,8 +8,8 @@ use super::model::{Affine, Col, Model};
 use super::standing::Standing;
 use super::symmetry::spared;
 use super::teams::Team;
+use crate::facts::Facts;
 use crate::load::Way;
-use crate::split::facts::Facts;
 
 /// Half a milligram in kg: masses are whole milligrams, so a row that allows
 /// this much more allows no other plan, and rounding cannot cut one off.
@@ -25,7 +25,7 @@ pub(super) fn kg(mg: u64) -> f64 {
 
 /// Units of an item with a team by a way.
 #[derive(Debug, Clone, Copy)]
-pub(in crate::split) struct Alone {
+pub(crate) struct Alone {
     pub item: usize,
     pub team: usize,
     pub way: Way,
@@ -34,7 +34,7 @@ pub(in crate::split) struct Alone {
 
 /// Units of an item between two teams, or inside one of several people.
 #[derive(Debug, Clone, Copy)]
-pub(in crate::split) struct Between {
+pub(crate) struct Between {
     pub item: usize,
     /// Bears the first of the item's pair shares.
     pub first: usize,
@@ -44,7 +44,7 @@ pub(in crate::split) struct Between {
 
 /// A model and what its columns mean.
 #[derive(Clone)]
-pub(in crate::split) struct Program<'f, 'o> {
+pub(crate) struct Program<'f, 'o> {
     pub facts: &'f Facts<'o>,
     pub teams: Vec<Team>,
     pub model: Model,

@@ -3,7 +3,7 @@
 use super::build::{HAIR, MG, Program, kg};
 use super::model::Affine;
 use crate::load::{GoalKind, GoalValue, Way};
-use crate::split::pins::Pins;
+use crate::pins::Pins;
 
 impl Program<'_, '_> {
     /// Sets the objective: always to be minimised.

@@ -4,10 +4,10 @@
 use std::ops::{AddAssign, Neg};
 
 /// A column's position.
-pub(in crate::split) type Col = usize;
+pub(crate) type Col = usize;
 
 #[derive(Debug, Clone, Copy)]
-pub(in crate::split) struct Column {
+pub(crate) struct Column {
     pub low: f64,
     pub high: f64,
     pub whole: bool,
@@ -18,7 +18,7 @@ pub(in crate::split) struct Column {
 
 /// `low ≤ Σ coefficient · column ≤ high`.
 #[derive(Debug, Clone)]
-pub(in crate::split) struct Row {
+pub(crate) struct Row {
     pub terms: Vec<(Col, f64)>,
     pub low: f64,
     pub high: f64,
@@ -30,7 +30,7 @@ pub(in crate::split) struct Row {
 /// A sum of columns that is whole in every point that counts, though some of
 /// its columns may not be: what to branch on first.
 #[derive(Debug, Clone)]
-pub(in crate::split) struct Sum {
+pub(crate) struct Sum {
     pub terms: Vec<(Col, f64)>,
     /// Higher first; columns have 0.
     pub priority: u8,
@@ -38,7 +38,7 @@ pub(in crate::split) struct Sum {
 
 /// Minimise `objective` under the rows.
 #[derive(Debug, Clone, Default)]
-pub(in crate::split) struct Model {
+pub(crate) struct Model {
     pub columns: Vec<Column>,
     pub rows: Vec<Row>,
     pub sums: Vec<Sum>,
@@ -51,7 +51,7 @@ pub(in crate::split) struct Model {
 
 /// `constant + Σ coefficient · column`.
 #[derive(Debug, Clone, Default)]
-pub(in crate::split) struct Affine {
+pub(crate) struct Affine {
     pub terms: Vec<(Col, f64)>,
     pub constant: f64,
 }

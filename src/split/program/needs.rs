@@ -2,9 +2,9 @@
 
 use super::build::Program;
 use super::model::{Affine, Col};
+use crate::bounds::gcd;
+use crate::facts::Facts;
 use crate::load::{Demand, NeedNode, PartyIx, SupplyIx};
-use crate::split::bounds::gcd;
-use crate::split::facts::Facts;
 
 /// Base units in one unit of the rows of a supply: a thousand (m, Wh, L, kg), or
 /// one where things give few each, as of meals, so that no part of one is less

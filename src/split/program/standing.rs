@@ -1,12 +1,12 @@
 //! A program for a few carriers only: what all others bear stands as it is.
 
+use crate::facts::Facts;
 use crate::load::{Bearer, Plan, Way};
-use crate::split::facts::Facts;
 use std::collections::BTreeMap;
 
 /// What the carriers that are left out of a program bear.
 #[derive(Debug, Clone)]
-pub(in crate::split) struct Standing {
+pub(crate) struct Standing {
     /// Kit carriers that the program is for.
     pub freed: Vec<usize>,
     /// Items that may move; of all others the freed take none.
@@ -117,13 +117,13 @@ fn gained(facts: &Facts, plan: &Plan, place: &[usize], freed: &[usize]) -> u64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::kit::read_move_text;
+    use crate::audit::audit;
+    use crate::backend::{Ask, solve};
     use crate::load::{GoalKind, MoveOrder};
-    use crate::split::audit::audit;
-    use crate::split::backend::{Ask, solve};
-    use crate::split::options::{Clock, Watch};
-    use crate::split::program::{Program, singles, step};
+    use crate::options::{Clock, Watch};
+    use crate::program::{Program, singles, step};
     use std::time::Duration;
+    use tumpline_kit::read_move_text;
 
     /// A relay crew with a choice of masts, wants, duties, a pair's thing and
     /// rules; two parties and a store.

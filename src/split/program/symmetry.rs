@@ -7,8 +7,8 @@
 //! before the k-th unit.
 
 use super::teams::Team;
+use crate::facts::Facts;
 use crate::load::Way;
-use crate::split::facts::Facts;
 use std::cmp::Reverse;
 
 /// Per single carrier, as its place among those like it: which items it need

@@ -5,12 +5,12 @@
 //! lump may use one member's spare limit, hands or duty for another's load), so
 //! its optimum is a bound on every plan, and it is small.
 
+use crate::facts::Facts;
 use crate::load::Way;
-use crate::split::facts::Facts;
 
 /// One or more kit carriers of one party.
 #[derive(Debug, Clone)]
-pub(in crate::split) struct Team {
+pub(crate) struct Team {
     /// Positions in [`Facts::carriers`].
     pub members: Vec<usize>,
     pub party: usize,
@@ -36,7 +36,7 @@ impl Team {
 }
 
 /// As [`coarse`], but people whom the keeper goal tells apart are not lumped.
-pub(in crate::split) fn by_duty(facts: &Facts) -> Vec<Team> {
+pub(crate) fn by_duty(facts: &Facts) -> Vec<Team> {
     let alike = |a: usize, b: usize| {
         (0..facts.items.len()).all(|i| facts.misplaced(i, a) == facts.misplaced(i, b))
     };
@@ -44,8 +44,8 @@ pub(in crate::split) fn by_duty(facts: &Facts) -> Vec<Team> {
 }
 
 /// Each carrier for itself.
-pub(in crate::split) fn singles(facts: &Facts) -> Vec<Team> {
-    let team = |(c, f): (usize, &crate::split::facts::CarrierFact)| Team {
+pub(crate) fn singles(facts: &Facts) -> Vec<Team> {
+    let team = |(c, f): (usize, &crate::facts::CarrierFact)| Team {
         members: vec![c],
         party: f.party,
         store: f.store,
@@ -54,7 +54,7 @@ pub(in crate::split) fn singles(facts: &Facts) -> Vec<Team> {
 }
 
 /// All people of a party as one, and all vehicles of a party as one.
-pub(in crate::split) fn coarse(facts: &Facts) -> Vec<Team> {
+pub(crate) fn coarse(facts: &Facts) -> Vec<Team> {
     lump(facts, |_, _| true)
 }
 

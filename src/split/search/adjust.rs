@@ -9,7 +9,7 @@ use crate::load::GoalKind;
 use std::cmp::Reverse;
 
 /// Makes the counts of every party outside the store those of `counts`.
-pub(in crate::split) fn adjust(state: &mut State, counts: &Counts, kind: GoalKind) {
+pub(crate) fn adjust(state: &mut State, counts: &Counts, kind: GoalKind) {
     let facts = state.facts;
     let store = facts.store();
     let mut short: Vec<(usize, usize)> = Vec::new();

@@ -6,7 +6,7 @@ use super::random::Random;
 use super::score::Score;
 use super::state::{Spot, State, Step};
 use crate::load::{GoalKind, Way};
-use crate::split::options::Clock;
+use crate::options::Clock;
 
 /// What one misplaced unit, one hand, or a broken rule weighs.
 const UNIT: f64 = 1000.0;
@@ -15,7 +15,7 @@ const COLD: f64 = 4.0;
 
 /// Wanders for `tries` tries; `state` ends as the best whole plan met, by the
 /// goal, or as it was.
-pub(in crate::split) fn anneal(
+pub(crate) fn anneal(
     state: &mut State,
     kind: GoalKind,
     tries: u64,

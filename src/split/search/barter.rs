@@ -9,7 +9,7 @@ use super::score::Score;
 use super::state::{Spot, State, Step};
 use super::strip::strip;
 use crate::load::GoalKind;
-use crate::split::options::Clock;
+use crate::options::Clock;
 use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
@@ -33,7 +33,7 @@ struct Stake {
 }
 
 /// Puts down and trades while that scores better.
-pub(in crate::split) fn barter(state: &mut State, kind: GoalKind, clock: &Clock) {
+pub(crate) fn barter(state: &mut State, kind: GoalKind, clock: &Clock) {
     let mut score = Score::of(state, kind);
     if kind == GoalKind::Lightest {
         strip(state);

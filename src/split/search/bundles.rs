@@ -7,8 +7,8 @@
 
 use super::random::Random;
 use super::state::{Spot, State, Step};
+use crate::facts::Facts;
 use crate::load::Way;
-use crate::split::facts::Facts;
 
 /// The most units of one entry that are told apart.
 const ALIKE: u32 = 3;

@@ -3,12 +3,12 @@
 
 use super::state::{Spot, State, Step, ends};
 use crate::load::Way;
-use crate::split::options::Clock;
+use crate::options::Clock;
 
 /// So many of an item for some of the carriers, by a way; `second` is the
 /// other end of a pair.
 #[derive(Debug, Clone)]
-pub(in crate::split) struct Wish {
+pub(crate) struct Wish {
     pub item: usize,
     pub count: u32,
     pub way: Way,
@@ -18,7 +18,7 @@ pub(in crate::split) struct Wish {
 
 /// Places every wished unit; what fits nowhere without breaking a limit still
 /// goes where it breaks the least, for the search to mend.
-pub(in crate::split) fn build(state: &mut State, wishes: &[Wish], clock: &Clock) {
+pub(crate) fn build(state: &mut State, wishes: &[Wish], clock: &Clock) {
     let facts = state.facts;
     let mut order: Vec<&Wish> = wishes.iter().filter(|w| w.count > 0).collect();
     // Pairs first: they bind two people. Then by mass.

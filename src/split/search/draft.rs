@@ -4,21 +4,21 @@
 
 use super::State;
 use super::penalty;
+use crate::facts::Facts;
 use crate::load::NeedNode;
-use crate::split::facts::Facts;
-use crate::split::options::Clock;
-use crate::split::pins::Pins;
+use crate::options::Clock;
+use crate::pins::Pins;
 use std::cmp::Reverse;
 
 /// Units by party and item.
-pub(in crate::split) type Counts = Vec<Vec<u32>>;
+pub(crate) type Counts = Vec<Vec<u32>>;
 
 /// Counts from `wished` ones, or from none.
 ///
 /// Where a draft ends with something lacking, what was scarce is dear to all
 /// in the next one, and the parties that lacked it come first: squeaky wheels
 /// (Joslin and Clements 1999).
-pub(in crate::split) fn draft(facts: &Facts, wished: Option<&Counts>, clock: &Clock) -> Counts {
+pub(crate) fn draft(facts: &Facts, wished: Option<&Counts>, clock: &Clock) -> Counts {
     let mut dear = vec![0; facts.items.len()];
     let mut first: Vec<usize> = Vec::new();
     let mut best: Option<(i64, Counts)> = None;

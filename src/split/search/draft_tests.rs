@@ -3,12 +3,12 @@
 use super::random::Random;
 use super::state::{State, Step};
 use super::*;
+use crate::audit::audit;
 use crate::common::random_move;
+use crate::facts::Facts;
 use crate::load::GoalKind;
-use crate::split::audit::audit;
-use crate::split::facts::Facts;
-use crate::split::options::{Clock, Watch};
-use crate::split::pins::Pins;
+use crate::options::{Clock, Watch};
+use crate::pins::Pins;
 use std::time::Duration;
 
 fn clock() -> Clock {

@@ -6,11 +6,11 @@ use super::penalty;
 use super::place::free_spot;
 use super::state::{State, Step};
 use crate::load::GoalKind;
-use crate::split::options::Clock;
+use crate::options::Clock;
 
 /// Takes wants until they come to `wanted` or nothing more fits: at first as
 /// many of each as `wished`, then any.
-pub(in crate::split) fn fill(
+pub(crate) fn fill(
     state: &mut State,
     wished: Option<&Counts>,
     wanted: u64,

@@ -6,12 +6,12 @@ use super::score::Score;
 use super::state::{Spot, State, Step, ends};
 use super::walk::Walk;
 use crate::load::{GoalKind, Way};
-use crate::split::options::Clock;
+use crate::options::Clock;
 
 /// What the search may spend. It counts tries, not time, so that the same
 /// move gives the same plan; only the clock's deadline cuts it short.
 #[derive(Debug, Clone)]
-pub(in crate::split) struct Budget {
+pub(crate) struct Budget {
     pub tries: u64,
     /// Goal value (negated where more is better) that nothing can beat.
     pub target: f64,
@@ -25,12 +25,7 @@ pub(super) struct Search<'s, 'f, 'o> {
 }
 
 /// Improves `state` for the goal; the result is never worse.
-pub(in crate::split) fn improve(
-    state: &mut State,
-    kind: GoalKind,
-    budget: &Budget,
-    clock: &Clock,
-) -> Score {
+pub(crate) fn improve(state: &mut State, kind: GoalKind, budget: &Budget, clock: &Clock) -> Score {
     let mut search = Search { walk: Walk::new(state, kind, budget, clock) };
     search.run();
     search.walk.score

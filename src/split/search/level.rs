@@ -9,7 +9,7 @@ use super::score::Score;
 use super::state::{State, Step, ends};
 use super::walk::Walk;
 use crate::load::GoalKind;
-use crate::split::options::Clock;
+use crate::options::Clock;
 
 /// Swaps tried between two carriers before the next two.
 const SWAPS: usize = 4;
@@ -17,12 +17,7 @@ const SWAPS: usize = 4;
 const WALK: u64 = 64;
 
 /// Levels the loads; the result is never worse.
-pub(in crate::split) fn level(
-    state: &mut State,
-    kind: GoalKind,
-    budget: &Budget,
-    clock: &Clock,
-) -> Score {
+pub(crate) fn level(state: &mut State, kind: GoalKind, budget: &Budget, clock: &Clock) -> Score {
     let budget = Budget { seed: budget.seed ^ 0x1e7e_11ed, ..budget.clone() };
     let bundles = vec![None; state.on.len()];
     let several = kind == GoalKind::Even && walking_parties(state) > 1;

@@ -1,7 +1,7 @@
 //! Offers: up to three wanted things that are given or taken together.
 
 use super::bundles::Unit;
-use crate::split::facts::Facts;
+use crate::facts::Facts;
 use std::cmp::Reverse;
 
 /// With so many things at most, three go together.

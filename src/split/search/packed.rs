@@ -2,12 +2,12 @@
 //! where it is, and the search mends the rest.
 
 use super::state::{Spot, State, Step};
+use crate::facts::Facts;
 use crate::load::{Bearer, CarrierIx, Way};
-use crate::split::facts::Facts;
-use crate::split::pins::Pins;
+use crate::pins::Pins;
 
 /// `None` if there was no plan before.
-pub(in crate::split) fn packed<'f, 'o>(facts: &'f Facts<'o>, pins: &Pins) -> Option<State<'f, 'o>> {
+pub(crate) fn packed<'f, 'o>(facts: &'f Facts<'o>, pins: &Pins) -> Option<State<'f, 'o>> {
     let before = facts.order.before.as_ref()?;
     let mut state = State::new(facts, pins.clone());
     state.hold_parties();

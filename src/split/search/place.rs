@@ -8,12 +8,12 @@ use super::construct::{best, spots};
 use super::draft::Counts;
 use super::state::{Spot, State, Step};
 use crate::load::{GoalKind, ItemIx, Way};
-use crate::split::options::Clock;
+use crate::options::Clock;
 use std::cmp::Reverse;
 
 /// Places the counts. What fits nowhere is left if nothing lacks it; else what
 /// is only wanted makes room for it, or it goes where it breaks the least.
-pub(in crate::split) fn place(state: &mut State, counts: &Counts, kind: GoalKind, clock: &Clock) {
+pub(crate) fn place(state: &mut State, counts: &Counts, kind: GoalKind, clock: &Clock) {
     state.hold_parties();
     place_all(state, counts, kind, clock);
     state.refresh();

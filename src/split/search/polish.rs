@@ -10,14 +10,14 @@ use super::state::State;
 use super::strip::strip;
 use super::trade::trade;
 use crate::load::GoalKind;
-use crate::split::options::Clock;
+use crate::options::Clock;
 
 /// Annealing tries for each try of the other searches.
 const WANDER: u64 = 6;
 
 /// Mends and improves a state for the goal. It ends at once when it is whole
 /// and as good as `enough`.
-pub(in crate::split) fn polish(
+pub(crate) fn polish(
     state: &mut State,
     kind: GoalKind,
     budget: &Budget,

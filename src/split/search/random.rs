@@ -2,7 +2,7 @@
 //! splitmix64 (Steele, Lea and Flood 2014), seeded by the caller.
 
 #[derive(Debug, Clone)]
-pub(in crate::split) struct Random(u64);
+pub(crate) struct Random(u64);
 
 impl Random {
     pub fn new(seed: u64) -> Self {

@@ -6,9 +6,9 @@ use super::construct::spots;
 use super::random::Random;
 use super::score::Score;
 use super::state::{Spot, State, Step};
+use crate::facts::BeforeFact;
 use crate::load::GoalKind;
-use crate::split::facts::BeforeFact;
-use crate::split::options::Clock;
+use crate::options::Clock;
 
 /// The most steps that mend what one round broke.
 const MENDS: usize = 24;

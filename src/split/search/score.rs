@@ -6,7 +6,7 @@ use std::cmp::Ordering;
 
 /// Compared in this order; less is better.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(in crate::split) struct Score {
+pub(crate) struct Score {
     /// Zero if every limit, need, rule and pin is kept.
     pub penalty: i64,
     /// The goal's value, negated where more is better.

@@ -7,7 +7,7 @@ use crate::load::GoalKind;
 
 /// Puts down wanted things until nobody is over a limit or none is left to put
 /// down; what a need or a rule asks for stays.
-pub(in crate::split) fn shed(state: &mut State) {
+pub(crate) fn shed(state: &mut State) {
     let facts = state.facts;
     let mut value = vec![vec![0u64; facts.items.len()]; facts.by_party.len()];
     for w in &facts.order.wants {

@@ -2,21 +2,21 @@
 //! touches, so that trying one costs little.
 
 use super::penalty;
+use crate::facts::{BeforeFact, Facts};
 use crate::load::Way;
-use crate::split::facts::{BeforeFact, Facts};
-use crate::split::pins::Pins;
+use crate::pins::Pins;
 
 /// Where a unit of an item is: with a kit carrier by a way, or between two
 /// (`a` bears the first share). Without a spot it is left or in the store.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub(in crate::split) enum Spot {
+pub(crate) enum Spot {
     One(usize, Way),
     Pair(usize, usize),
 }
 
 /// Units of an item with a carrier by a way.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(in crate::split) struct Entry {
+pub(crate) struct Entry {
     pub item: usize,
     pub way: Way,
     pub count: u32,
@@ -24,7 +24,7 @@ pub(in crate::split) struct Entry {
 
 /// One unit of an item moves.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(in crate::split) struct Step {
+pub(crate) struct Step {
     pub item: usize,
     pub from: Option<Spot>,
     pub to: Option<Spot>,
@@ -51,7 +51,7 @@ pub(super) struct Bearing {
 }
 
 #[derive(Clone)]
-pub(in crate::split) struct State<'f, 'o> {
+pub(crate) struct State<'f, 'o> {
     pub facts: &'f Facts<'o>,
     pub pins: Pins,
     pub(super) on: Vec<Bearing>,

@@ -4,7 +4,7 @@
 use super::state::{Spot, State, Step};
 
 /// Leaves behind what nothing lacks; the penalty never grows.
-pub(in crate::split) fn strip(state: &mut State) {
+pub(crate) fn strip(state: &mut State) {
     let mass = |s: &State, item: usize| s.facts.items[item].mass;
     let mut placed: Vec<(usize, Spot, u32)> = state.placed().collect();
     placed.sort_by_key(|&(item, spot, _)| (std::cmp::Reverse(mass(state, item)), item, spot));

@@ -9,13 +9,13 @@ use super::state::{Spot, State, Step};
 use super::strip::strip;
 use super::trade::trade;
 use super::{Random, polish, write};
-use crate::kit::read_move_text;
+use crate::audit::audit;
+use crate::facts::Facts;
 use crate::load::{GoalKind, MoveOrder, Way};
-use crate::split::audit::audit;
-use crate::split::facts::Facts;
-use crate::split::options::{Clock, Watch};
-use crate::split::pins::Pins;
+use crate::options::{Clock, Watch};
+use crate::pins::Pins;
 use std::time::Duration;
+use tumpline_kit::read_move_text;
 
 fn order(text: &str) -> MoveOrder {
     read_move_text("made-up.move.yaml", text).unwrap_or_else(|d| panic!("{d:?}\n{text}")).order

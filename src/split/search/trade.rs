@@ -9,7 +9,7 @@ use super::score::Score;
 use super::state::{Spot, State, Step};
 use super::walk::Walk;
 use crate::load::{GoalKind, Way};
-use crate::split::options::Clock;
+use crate::options::Clock;
 
 /// Things looked at on either side; of more, some are picked at random.
 const MANY: usize = 40;
@@ -21,7 +21,7 @@ const WALK: u64 = 64;
 const GRACE: usize = 60;
 
 /// Trades for more value; the result is never worse.
-pub(in crate::split) fn trade(state: &mut State, budget: &Budget, clock: &Clock) -> Score {
+pub(crate) fn trade(state: &mut State, budget: &Budget, clock: &Clock) -> Score {
     let budget = Budget { seed: budget.seed ^ 0x7ead_e000, ..budget.clone() };
     let value = worth(state);
     let mut trade =

@@ -6,7 +6,7 @@ use super::random::Random;
 use super::score::Score;
 use super::state::{State, Step};
 use crate::load::GoalKind;
-use crate::split::options::Clock;
+use crate::options::Clock;
 
 pub(super) struct Walk<'s, 'f, 'o> {
     pub state: &'s mut State<'f, 'o>,

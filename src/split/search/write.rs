@@ -1,13 +1,13 @@
 //! From a state to a plan, and back.
 
 use super::state::{Spot, State, Step};
+use crate::facts::Facts;
 use crate::load::{Bearer, CarrierIx, ItemIx, Placement, Plan, Way};
-use crate::split::facts::Facts;
-use crate::split::pins::Pins;
+use crate::pins::Pins;
 use std::cmp::Reverse;
 
 /// The plan of a state; what stays is shared out among the store's vehicles.
-pub(in crate::split) fn write(state: &State) -> Plan {
+pub(crate) fn write(state: &State) -> Plan {
     let facts = state.facts;
     let ix = |c: usize| facts.carriers[c].ix;
     let mut placements: Vec<Placement> = state
@@ -107,11 +107,7 @@ fn stow(state: &State, store: usize) -> Vec<(usize, usize, u32)> {
 }
 
 /// The state of a plan.
-pub(in crate::split) fn read<'f, 'o>(
-    facts: &'f Facts<'o>,
-    plan: &Plan,
-    pins: Pins,
-) -> State<'f, 'o> {
+pub(crate) fn read<'f, 'o>(facts: &'f Facts<'o>, plan: &Plan, pins: Pins) -> State<'f, 'o> {
     let mut state = State::new(facts, pins);
     state.hold_parties();
     let mut place = vec![None; facts.order.carriers.len()];

@@ -7,14 +7,14 @@ use super::reduce::reduce;
 use super::relax::Relaxation;
 use super::root::strengthen;
 use super::warm::Warm;
-use crate::split::program::{Column, Model};
+use crate::program::{Column, Model};
 use std::cmp::Ordering;
 use std::collections::BinaryHeap;
 use std::sync::atomic::{AtomicBool, Ordering::Relaxed};
 use std::time::Instant;
 
 /// What the tree is told.
-pub(in crate::split) struct Limits<'a> {
+pub(crate) struct Limits<'a> {
     /// The objective of a point that is known already: only better counts.
     pub known: Option<f64>,
     /// What counts has an objective that is a whole number of these above the
@@ -39,7 +39,7 @@ const PLUNGE_EVERY: u64 = 100;
 
 /// What the tree found.
 #[derive(Debug, Clone)]
-pub(in crate::split) struct Climbed {
+pub(crate) struct Climbed {
     /// The best point, if one better than the known was found.
     pub values: Option<Vec<f64>>,
     /// No point has a lower objective; `None` if nothing is known, infinite if
@@ -96,7 +96,7 @@ pub(super) struct Tree<'m, 'a> {
 }
 
 /// Minimises the model.
-pub(in crate::split) fn climb(model: &Model, limits: &Limits) -> Climbed {
+pub(crate) fn climb(model: &Model, limits: &Limits) -> Climbed {
     let Some(reduced) = reduce(model, limits.known) else {
         let bound = Some(limits.known.unwrap_or(f64::INFINITY));
         return Climbed { values: None, bound, complete: true, relaxed: None, nodes: 0 };

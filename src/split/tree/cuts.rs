@@ -6,7 +6,7 @@
 //! does not see.
 
 use super::node::Node;
-use crate::split::program::{Model, Row};
+use crate::program::{Model, Row};
 
 /// The most cuts taken in one round.
 const MOST: usize = 40;

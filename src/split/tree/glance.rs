@@ -4,14 +4,14 @@
 use super::node::Node;
 use super::propagate::Propagator;
 use super::relax::{Small, shrunk};
-use crate::split::backend::{dual_bound, interior_within};
-use crate::split::program::{Column, Model};
+use crate::backend::{dual_bound, interior_within};
+use crate::program::{Column, Model};
 use std::sync::atomic::{AtomicBool, Ordering::Relaxed};
 use std::time::{Duration, Instant};
 
 /// What a glance shows.
 #[derive(Debug, Clone)]
-pub(in crate::split) enum Glance {
+pub(crate) enum Glance {
     /// No point satisfies the rows.
     Infeasible,
     /// A point near the best, as far whole as the dive came, and a bound on
@@ -46,7 +46,7 @@ const LEAST: usize = 5;
 
 /// Narrows the columns by the rows, then solves what is left as a linear
 /// program by an interior point method; dives as long as there is time.
-pub(in crate::split) fn glance(model: &Model, end: Instant, stop: &AtomicBool) -> Glance {
+pub(crate) fn glance(model: &Model, end: Instant, stop: &AtomicBool) -> Glance {
     let mut node = Node::root(model);
     if !Propagator::new(model).all(&mut node) {
         return Glance::Infeasible;

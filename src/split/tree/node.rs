@@ -1,6 +1,6 @@
 //! A node: how far each column and each whole sum has been narrowed.
 
-use crate::split::program::Model;
+use crate::program::Model;
 
 #[derive(Debug, Clone)]
 pub(super) struct Node {

@@ -1,7 +1,7 @@
 //! Rows narrow columns until nothing moves.
 
 use super::node::{Node, On};
-use crate::split::program::Model;
+use crate::program::Model;
 
 /// How far a row may be off before it counts as broken.
 const SLACK: f64 = 1e-7;

@@ -5,7 +5,7 @@
 use super::node::Node;
 use super::propagate::Propagator;
 use super::relax::{Small, shrunk};
-use crate::split::program::{Model, Sum};
+use crate::program::{Model, Sum};
 
 /// The open part of a model.
 pub(super) struct Reduced {

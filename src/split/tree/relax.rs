@@ -1,8 +1,8 @@
 //! The linear relaxation of a node: what is still open, as a small program.
 
 use super::node::Node;
-use crate::split::backend::{Relaxed, relax};
-use crate::split::program::{Affine, Column, Model, Row};
+use crate::backend::{Relaxed, relax};
+use crate::program::{Affine, Column, Model, Row};
 
 pub(super) enum Relaxation {
     /// Its least objective, and values of all columns of the model.

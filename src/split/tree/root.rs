@@ -6,7 +6,7 @@ use super::node::{Node, On};
 use super::propagate::Propagator;
 use super::relax::Relaxation;
 use super::warm::Warm;
-use crate::split::program::{Model, Row};
+use crate::program::{Model, Row};
 use std::sync::atomic::Ordering::Relaxed;
 use std::time::Instant;
 

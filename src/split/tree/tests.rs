@@ -5,7 +5,7 @@ use super::cuts::cuts;
 use super::node::Node;
 use super::relax::{Relaxation, relaxation};
 use super::warm::Warm;
-use crate::split::program::{Affine, Model};
+use crate::program::{Affine, Model};
 use std::sync::atomic::AtomicBool;
 use std::time::{Duration, Instant};
 

@@ -4,8 +4,8 @@
 use super::node::Node;
 use super::relax::{Relaxation, relaxation};
 use super::simplex::{Ended, Simplex};
-use crate::split::backend::safe_bound;
-use crate::split::program::Model;
+use crate::backend::safe_bound;
+use crate::program::Model;
 
 pub(super) struct Warm<'m> {
     model: &'m Model,
