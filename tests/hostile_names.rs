@@ -425,6 +425,30 @@ fn where_no_name_belongs_it_is_refused_and_inert() {
     }
 }
 
+/// One and the same escapes, whether a fault shows the line that somebody wrote or
+/// a list the name that was read.
+#[test]
+fn check_and_list_write_out_the_same_characters() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = |name: &str, mass: &str| {
+        let path = folder.path().join(name);
+        let text = "equipment: [{id: lamp, name: \"La\u{61c}m\u{200b}p\u{e0041}\", mass: ";
+        std::fs::write(&path, format!("{text}{mass}}}]\n")).unwrap();
+        path.to_str().unwrap().to_string()
+    };
+    let (_, faulty, fault) = run(&["check", &file("faulty.yaml", "1 kilo")]);
+    let (code, listed, _) = run(&["list", &file("sound.yaml", "1 kg")]);
+    assert_eq!(code, Code::Ok);
+    for text in [faulty + &fault, listed] {
+        inert(&text, Terminal, "a name with characters that cannot be seen");
+        assert!(text.contains(r"La\u{61c}m\u{200b}p\u{e0041}"), "{text}");
+    }
+    // What is marked under the line moves with what was written out.
+    let line = fault.lines().find(|l| l.contains("kilo}")).unwrap();
+    let mark = fault.lines().find(|l| l.contains("^^^^^^")).unwrap();
+    assert_eq!(line.find("1 kilo"), mark.find("^^^^^^"), "{fault}");
+}
+
 /// The move with this name everywhere, put there past the reader.
 fn named(order: &MoveOrder, name: &str) -> MoveOrder {
     let mut order = order.clone();

@@ -35,7 +35,7 @@ pub struct FileRead {
 /// WITH FAULTS`.
 impl fmt::Display for FileRead {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{}: {}", super::diagnostic::clean(&self.file), self.kind.word())?;
+        write!(f, "{}: {}", tumpline_core::text::clean(&self.file), self.kind.word())?;
         if !self.sound {
             return f.write_str(", WITH FAULTS");
         }

@@ -3,6 +3,7 @@
 use super::code::Code;
 use super::source::{Sources, Span};
 use std::fmt;
+use tumpline_core::text::clean;
 
 /// The most faults that are kept of one reading; the rest are counted.
 pub const MOST_FAULTS: usize = 50;
@@ -177,22 +178,11 @@ pub fn quoted(text: &str) -> String {
     format!("`{}`", clean(&short))
 }
 
-/// Escapes what a terminal would obey or a reader could not see.
-pub(super) fn clean(text: &str) -> String {
-    let mut out = String::with_capacity(text.len());
-    for c in text.chars() {
-        if unseen(c) {
-            out.extend(c.escape_default());
-        } else {
-            out.push(c);
-        }
-    }
-    out
-}
-
-/// Control characters, foreign line breaks and marks that turn the direction
-/// of text.
-pub(super) fn unseen(c: char) -> bool {
+/// What no text of a kit file may hold: control characters, foreign line breaks
+/// and marks that turn the direction of text. Fewer than what is written out
+/// before it is printed ([`tumpline_core::text::acts`]): some scripts and the
+/// emoji of flags need characters that show nothing by themselves.
+pub(super) fn barred(c: char) -> bool {
     c.is_control()
         || matches!(c, '\u{200e}' | '\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2066}'..='\u{2069}'
             | '\u{feff}')

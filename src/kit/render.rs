@@ -1,8 +1,9 @@
 //! Faults as text, with the lines they are about.
 
-use super::diagnostic::{Diagnostic, Diagnostics, Label, Severity, clean, counted};
+use super::diagnostic::{Diagnostic, Diagnostics, Label, Severity, counted};
 use super::source::{Source, SourceId};
 use annotate_snippets::{Annotation, AnnotationKind, Group, Level, Origin, Renderer, Snippet};
+use tumpline_core::text::{acts, clean};
 
 /// With colour or without; never a meaning in colour alone.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -177,6 +178,29 @@ fn rows(source: &Source, labels: &[(&Label, bool)]) -> Vec<Cut> {
     labels.iter().map(row).collect()
 }
 
+/// Lines with all that could act on a terminal written out, and the marks where
+/// their text is then. What ends and indents lines stays.
+fn inert(lines: &str, mut marks: Vec<Mark>) -> (String, Vec<Mark>) {
+    let mut out = String::with_capacity(lines.len());
+    // Where something was written out, and by how many bytes it grew.
+    let mut grown: Vec<(usize, usize)> = Vec::new();
+    for (at, c) in lines.char_indices() {
+        if acts(c) && !matches!(c, '\n' | '\r' | '\t') {
+            let written = clean(c.encode_utf8(&mut [0; 4]));
+            grown.push((at, written.len() - c.len_utf8()));
+            out.push_str(&written);
+        } else {
+            out.push(c);
+        }
+    }
+    let moved =
+        |at: usize| at + grown.iter().filter(|(g, _)| *g < at).map(|(_, n)| n).sum::<usize>();
+    for mark in &mut marks {
+        (mark.start, mark.end) = (moved(mark.start), moved(mark.end));
+    }
+    (out, marks)
+}
+
 fn cut(source: &Source, labels: &[(&Label, bool)]) -> Vec<Cut> {
     if source.is_sheet() {
         return rows(source, labels);
@@ -200,8 +224,8 @@ fn cut(source: &Source, labels: &[(&Label, bool)]) -> Vec<Cut> {
                 primary: *primary,
             }
         });
-        let marks = marks.collect();
-        return vec![Cut::Lines { name, text: body.to_string(), first, marks }];
+        let (text, marks) = inert(body, marks.collect());
+        return vec![Cut::Lines { name, text, first, marks }];
     }
     // A cut line would lie about columns, so the place is told in words.
     let mut out = Vec::new();

@@ -6,7 +6,7 @@
 //! and turns `~` into text.
 
 use super::code::Code;
-use super::diagnostic::{Diagnostic, Sink, quoted, unseen};
+use super::diagnostic::{Diagnostic, Sink, barred, quoted};
 use super::source::{Source, SourceId, Span};
 use super::tree::{Kind, Node, NodeId, Stretch, Tree};
 use saphyr_parser::{Event, Parser, ScalarStyle};
@@ -67,7 +67,7 @@ fn control(id: SourceId, text: &str) -> Option<Diagnostic> {
     while let Some((i, c)) = chars.next() {
         let next = chars.peek().map(|(_, c)| *c);
         let fine = matches!(c, '\n' | '\t') || (c == '\r' && next == Some('\n'));
-        if unseen(c) && !fine {
+        if barred(c) && !fine {
             let span = Span { source: id, start: i, end: i + c.len_utf8() };
             let what = format!("the character U+{:04X} is not allowed in a kit file", u32::from(c));
             let help = if c == '\r' {

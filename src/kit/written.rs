@@ -1,7 +1,7 @@
 //! A text as it is written in a file, in quotes where readers of YAML could
 //! take it for something else.
 
-use super::diagnostic::unseen;
+use super::diagnostic::barred;
 use std::fmt::Write;
 
 /// Words that some reader of YAML takes for a truth value or for nothing.
@@ -35,7 +35,7 @@ pub(super) fn in_quotes(text: &str) -> String {
             '\n' => out.push_str("\\n"),
             '\t' => out.push_str("\\t"),
             // Writing to a string does not fail.
-            c if unseen(c) => drop(write!(out, "\\U{:08x}", u32::from(c))),
+            c if barred(c) => drop(write!(out, "\\U{:08x}", u32::from(c))),
             c => out.push(c),
         }
     }

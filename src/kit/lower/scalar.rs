@@ -1,7 +1,7 @@
 //! Reading single texts: quantities, whole numbers, ids, names, words.
 
 use crate::code::Code;
-use crate::diagnostic::{Diagnostic, Sink, did_you_mean, one_of, quoted, unseen};
+use crate::diagnostic::{Diagnostic, Sink, barred, did_you_mean, one_of, quoted};
 use crate::quantity::{Percent, QuantityError, Units};
 use crate::tree::At;
 use std::collections::BTreeMap;
@@ -136,7 +136,7 @@ pub(super) fn name(
     let Some(text) = text else { return id.to_string() };
     let text = text.trim();
     let long = text.chars().count() > MOST_NAME;
-    if !text.is_empty() && !long && !text.chars().any(unseen) {
+    if !text.is_empty() && !long && !text.chars().any(barred) {
         return text.to_string();
     }
     sink.fault(|| {
@@ -156,7 +156,7 @@ pub(super) fn name(
 
 /// Checks the name of whoever has something, which is a key or a cell.
 pub(crate) fn holder(text: &str, span: crate::source::Span, sink: &mut Sink) -> bool {
-    let fine = !text.is_empty() && text.trim() == text && !text.chars().any(unseen);
+    let fine = !text.is_empty() && text.trim() == text && !text.chars().any(barred);
     if fine && text.chars().count() <= MOST_NAME {
         return true;
     }

@@ -38,13 +38,14 @@ pub use number::Decimal;
 pub use xlsx::SHEET_THREAD;
 
 use super::code::Code;
-use super::diagnostic::{Diagnostic, Diagnostics, Sink, clean};
+use super::diagnostic::{Diagnostic, Diagnostics, Sink};
 use super::source::{Sources, Span};
 use crate::load::Stock;
 use grid::{Grid, MOST_COLUMNS, MOST_ROWS, letters};
 use header::{Becomes, table};
 use rows::records;
 use std::path::Path;
+use tumpline_core::text::clean;
 
 /// How a spreadsheet is to be read.
 #[derive(Debug, Clone, Default)]

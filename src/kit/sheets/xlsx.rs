@@ -199,7 +199,7 @@ pub(super) fn grid(file: &str, sheet: Sheet, sources: &mut Sources) -> (SourceId
             merged,
         };
         starts.push((text.len(), format!("{}{}", letters(column), row + 1)));
-        text.push_str(&crate::diagnostic::clean(&cell.text()));
+        text.push_str(&tumpline_core::text::clean(&cell.text()));
         cell.span.end = text.len();
         if let Some(row) = grid.rows.last_mut() {
             row.cells.push(cell);

@@ -1,9 +1,9 @@
 //! Writing YAML that reads back, a line for each key, and remembering which
 //! cell each line came from.
 
-use crate::diagnostic::clean;
 use crate::source::Span;
 use crate::written as scalar;
+use tumpline_core::text::clean;
 
 /// The value of a key.
 #[derive(Debug, Clone, PartialEq, Eq)]
