@@ -6,7 +6,7 @@ use rust_xlsxwriter::{ExcelDateTime, Format, Formula, Workbook, Worksheet};
 use std::fs;
 use std::io::Write;
 use std::path::{Path, PathBuf};
-use tumpline::kit::{Asked, Imported, Said, SheetOf, import};
+use tumpline::kit::{Asked, CellsFrom, Imported, Said, SheetOf, import};
 use tumpline::load::{Item, Way};
 use tumpline::quantity::{Bulk, Mass, Units};
 
@@ -221,11 +221,13 @@ fn sheets_and_columns_can_be_said() {
         "{told}"
     );
     let sheet = Some("theer".to_string());
-    let told = read(&mut book, &Asked { sheet, ..Asked::default() }).diagnostics.to_string();
+    let cells = CellsFrom { sheet, ..CellsFrom::default() };
+    let told = read(&mut book, &Asked { cells, ..Asked::default() }).diagnostics.to_string();
     assert!(told.contains("did you mean `There`?"), "{told}");
     let said = ["Thing=name", "heft=mass:lb", "C=held"].map(|s| Said::read(s).unwrap());
     let sheet = Some("There".to_string());
-    let asked = Asked { sheet, said: said.into(), ..Asked::default() };
+    let cells = CellsFrom { sheet, ..CellsFrom::default() };
+    let asked = Asked { cells, said: said.into(), ..Asked::default() };
     let found = read(&mut book, &asked);
     let item = item(&found, "box-there");
     assert_eq!((item.mass, item.held), (Mass::from_mg(907_185), 4));

@@ -4,7 +4,7 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 use tumpline::ask::muster::{count, muster};
-use tumpline::kit::{Style, read_count, read_move, read_stores};
+use tumpline::kit::{CellsFrom, Style, read_count, read_move, read_stores};
 use tumpline::load::{CarrierIx, MoveOrder, Travel, Way};
 use tumpline::quantity::Mass;
 
@@ -156,7 +156,8 @@ fn the_stores_of_the_kits_are_worth_a_muster() {
         assert!(now.lines.iter().any(|l| !l.reconciled()), "{name}");
         assert!(now.cases.iter().any(|c| c.short() > 0), "{name}");
         let sheet = path.with_file_name("count.csv");
-        let sheet = read_count(&sheet, &read).unwrap_or_else(|f| panic!("{name}:\n{f}"));
+        let sheet = read_count(&sheet, &CellsFrom::default(), &read)
+            .unwrap_or_else(|f| panic!("{name}:\n{f}"));
         assert!(sheet.warnings.is_empty(), "{name}:\n{}", sheet.warnings);
         let differ = count(&read.stores, &read.catalogue, &sheet.counted, sheet.blank);
         assert!((4..differ.things).contains(&differ.differences.len()), "{name}");

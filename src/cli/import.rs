@@ -1,7 +1,7 @@
 //! `tumpline import FILE`: what a spreadsheet would be as a kit file, and that
 //! file if it is asked for.
 
-use super::args::{EncodingChoice, Import};
+use super::args::{Import, cells_from};
 use super::{Code, Failure, World, files, output};
 use crate::kit::{Asked, ColumnUse, Imported, SheetOf, counted, import};
 use crate::report::{fit, wrap};
@@ -15,13 +15,11 @@ const MOST_HEADER: usize = 28;
 pub(super) fn run(args: &Import, world: &mut World<'_>) -> Result<Code, Failure> {
     output::not_itself(args.output.as_deref(), &args.path)?;
     let asked = Asked {
-        sheet: args.sheet.clone(),
+        cells: cells_from(args.sheet.as_deref(), args.separator, args.encoding),
         of: args.of.map(Into::into),
         header: args.header,
         said: args.said.clone(),
         decimal: args.decimal.map(Into::into).unwrap_or_default(),
-        separator: args.separator.map(|s| s.byte()),
-        western: args.encoding == EncodingChoice::Western,
     };
     let found = import(&args.path, &asked);
     let env = world.env;

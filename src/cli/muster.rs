@@ -1,6 +1,6 @@
 //! `tumpline muster KIT`: the check of holdings.
 
-use super::args::{FormatChoice, Muster};
+use super::args::{FormatChoice, Muster, cells_from};
 use super::{Code, Failure, World, files, interrupt, journal, output, progress, workbook};
 use crate::ask::Oracle;
 use crate::ask::muster::{self as ask, MoveCheck, check_move};
@@ -48,7 +48,9 @@ pub(super) fn run(args: &Muster, world: &mut World<'_>) -> Result<Code, Failure>
     let count = match &args.count {
         None => None,
         Some(sheet) => {
-            let count = kit::read_count(sheet, &read).map_err(|f| files::failure(&f, colour))?;
+            let from = cells_from(args.sheet.as_deref(), args.separator, args.encoding);
+            let count =
+                kit::read_count(sheet, &from, &read).map_err(|f| files::failure(&f, colour))?;
             let _ = write!(world.err, "{}", files::rendered(&count.warnings, colour));
             output::not_read(args.output.as_deref(), std::slice::from_ref(&count.file))?;
             Some(count)

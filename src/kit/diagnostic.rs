@@ -240,3 +240,23 @@ pub fn counted(n: usize, one: &str, many: &str) -> String {
 pub(super) fn shorten(text: &str) -> String {
     quoted(text).trim_matches('`').to_string()
 }
+
+/// A few of them, and how many more.
+pub(super) fn some(all: &[String]) -> String {
+    const MOST: usize = 12;
+    let shown = all.iter().take(MOST).map(String::as_str).collect::<Vec<_>>().join(", ");
+    match all.len().checked_sub(MOST) {
+        Some(more) if more > 0 => format!("{shown} and {more} more"),
+        _ => shown,
+    }
+}
+
+/// The nearest of some names, whatever their case.
+pub(super) fn nearest_any_case<'a>(
+    word: &str,
+    names: impl Iterator<Item = &'a str>,
+) -> Option<&'a str> {
+    let names: Vec<(String, &str)> = names.map(|n| (n.to_lowercase(), n)).collect();
+    let near = nearest(word, names.iter().map(|(low, _)| low.as_str()))?;
+    names.iter().find(|(low, _)| low == near).map(|(_, name)| *name)
+}

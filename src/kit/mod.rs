@@ -16,6 +16,7 @@
 use tumpline_core::{load, quantity};
 
 mod case_text;
+mod cells;
 mod check;
 mod code;
 mod count;
@@ -39,6 +40,9 @@ mod tree;
 mod vet;
 mod written;
 
+pub use cells::CellsFrom;
+#[cfg(feature = "spreadsheets")]
+pub use cells::SHEET_THREAD;
 pub use check::{Checked, FileRead, check};
 pub use code::Code;
 pub use count::{ReadCount, read_count};
@@ -50,8 +54,6 @@ pub use plan_file::{MadeGoal, MadePlan, ReadPlan, read_made, read_plan};
 pub use read::{ReadMove, ReadWeighed, read_move, read_move_text, read_weighed};
 pub use render::Style;
 pub use schema::{FileKind, schema};
-#[cfg(feature = "spreadsheets")]
-pub use sheets::SHEET_THREAD;
 pub use sheets::{Asked, ColumnUse, Decimal, Imported, Said, SheetOf, import, sheet_keys};
 pub use source::{MOST_BYTES, Source, SourceId, Sources, Span};
 pub use stock::{ReadStock, read_stock, read_stock_text};

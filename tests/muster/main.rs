@@ -7,6 +7,7 @@ mod hand_made;
 mod hostile;
 mod moves;
 mod properties;
+mod sheets;
 mod writing;
 
 use serde_json::Value;

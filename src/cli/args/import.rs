@@ -1,7 +1,7 @@
 //! `tumpline import`.
 
 use super::{CODES, told_map};
-use crate::kit::{Decimal, Said, SheetOf};
+use crate::kit::{CellsFrom, Decimal, Said, SheetOf};
 use clap::{Args, ValueEnum};
 use std::path::PathBuf;
 
@@ -96,7 +96,7 @@ pub(crate) enum SeparatorChoice {
 }
 
 impl SeparatorChoice {
-    pub fn byte(self) -> u8 {
+    fn byte(self) -> u8 {
         match self {
             SeparatorChoice::Comma => b',',
             SeparatorChoice::Semicolon => b';',
@@ -113,4 +113,17 @@ pub(crate) enum EncodingChoice {
     /// What older spreadsheets write: Latin-1 and a few more signs
     #[value(name = "windows-1252")]
     Western,
+}
+
+/// How cells are to be read, by what is said of it on the command line.
+pub(crate) fn cells_from(
+    sheet: Option<&str>,
+    separator: Option<SeparatorChoice>,
+    encoding: EncodingChoice,
+) -> CellsFrom {
+    CellsFrom {
+        sheet: sheet.map(str::to_string),
+        separator: separator.map(SeparatorChoice::byte),
+        western: encoding == EncodingChoice::Western,
+    }
 }

@@ -13,7 +13,8 @@ mod tidy;
 mod why;
 
 pub(super) use compare::Compare;
-pub(super) use import::{EncodingChoice, Import};
+use import::{EncodingChoice, SeparatorChoice};
+pub(super) use import::{Import, cells_from};
 pub(super) use list::{List, ListFormat};
 pub(super) use muster::Muster;
 pub(super) use shed::{ByChoice, Shed, ShedFormatChoice};

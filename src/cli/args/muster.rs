@@ -1,6 +1,6 @@
 //! `tumpline muster`.
 
-use super::{FormatChoice, Looks};
+use super::{EncodingChoice, FormatChoice, Looks, SeparatorChoice};
 use clap::Args;
 use std::path::PathBuf;
 use std::time::Duration;
@@ -22,11 +22,23 @@ pub(in crate::cli) struct Muster {
     #[arg(value_name = "KIT")]
     pub path: PathBuf,
 
-    /// A filled-in sheet of counts (CSV) to compare with what is recorded
+    /// A filled-in sheet of counts (CSV or XLSX) to compare with what is recorded
     ///
     /// The report is then as counted. Nothing is written without `--write`.
     #[arg(long, value_name = "FILE")]
     pub count: Option<PathBuf>,
+
+    /// The sheet of a workbook of counts, where several hold something
+    #[arg(long, value_name = "NAME", requires = "count")]
+    pub sheet: Option<String>,
+
+    /// What parts the cells of a CSV file of counts; otherwise the text tells
+    #[arg(long, value_name = "SIGN", value_enum, requires = "count")]
+    pub separator: Option<SeparatorChoice>,
+
+    /// How the bytes of a CSV file of counts are to be read
+    #[arg(long, value_name = "NAME", value_enum, default_value_t, requires = "count")]
+    pub encoding: EncodingChoice,
 
     /// Write what was counted into the stores file, comments kept
     ///

@@ -1,6 +1,7 @@
 //! What the first row of a sheet of counts calls its columns.
 
-use super::sheet::Row;
+use super::place;
+use crate::cells::Row;
 use crate::code::Code;
 use crate::diagnostic::{Diagnostic, Sink, did_you_mean, one_of, quoted};
 use std::collections::BTreeMap;
@@ -29,39 +30,62 @@ const COLUMNS: [(Column, &[&str]); 8] = [
     (Column::Note, &["note", "notes", "remark", "remarks"]),
 ];
 
+/// The most rows that are looked at for the one that names the columns.
+const MOST_TITLES: usize = 20;
+
 /// Small letters, and one blank for whatever stands between words.
 pub(super) fn plain(text: &str) -> String {
     let words = text.split(|c: char| c.is_whitespace() || matches!(c, '_' | '-'));
     words.filter(|w| !w.is_empty()).collect::<Vec<_>>().join(" ").to_lowercase()
 }
 
-/// Which column is where, by the first row; `None` if one that is needed is not
-/// there.
-pub(super) fn columns(header: &Row, sink: &mut Sink) -> Option<BTreeMap<Column, usize>> {
+fn named(text: &str) -> Option<Column> {
+    let word = plain(text);
+    COLUMNS.iter().find(|(_, words)| words.contains(&word.as_str())).map(|(column, _)| *column)
+}
+
+/// Which of the rows names the columns: the first that names those that are
+/// needed, as titles may stand above it; else the first of all.
+pub(super) fn header(rows: &[Row]) -> usize {
+    let names = |row: &Row| {
+        let all: Vec<Column> = row.cells.iter().filter_map(|c| named(&c.text())).collect();
+        let has = |column| all.contains(&column);
+        has(Column::Counted) && (has(Column::Item) || has(Column::Name))
+    };
+    rows.iter().take(MOST_TITLES).position(names).unwrap_or(0)
+}
+
+/// Which column is where, by the row that names them; `None` if one that is needed
+/// is not there. `whole` is the text of the sheet.
+pub(super) fn columns(
+    header: &Row,
+    whole: &str,
+    sink: &mut Sink,
+) -> Option<BTreeMap<Column, usize>> {
     let mut out: BTreeMap<Column, usize> = BTreeMap::new();
     let before = sink.errors();
-    for (i, (text, span)) in header.iter().enumerate().filter(|(_, (text, _))| !text.is_empty()) {
-        let word = plain(text);
-        let Some((column, _)) = COLUMNS.iter().find(|(_, w)| w.contains(&word.as_str())) else {
+    for cell in &header.cells {
+        let (text, span) = (cell.text(), place(cell, whole));
+        let Some(column) = named(&text) else {
             let known = COLUMNS.iter().filter_map(|(_, w)| w.first().copied());
-            let what = format!("the column {} is not read", quoted(text));
-            let d = Diagnostic::warning(Code::NoEffect, what).at(*span, "no such column is known");
-            sink.add(d.maybe_help(did_you_mean(&word, known)));
+            let what = format!("the column {} is not read", quoted(&text));
+            let d = Diagnostic::warning(Code::NoEffect, what).at(span, "no such column is known");
+            sink.add(d.maybe_help(did_you_mean(&plain(&text), known)));
             continue;
         };
-        match out.get(column).and_then(|first| header.get(*first)) {
-            Some((_, first)) => sink.fault(|| {
-                let what = format!("the column {} is there twice", quoted(text));
+        match out.get(&column).and_then(|first| header.cell(*first)) {
+            Some(first) => sink.fault(|| {
+                let what = format!("the column {} is there twice", quoted(&text));
                 Diagnostic::error(Code::BadSheet, what)
-                    .at(*span, "a second one")
-                    .label(*first, "the first one")
+                    .at(span, "a second one")
+                    .label(place(first, whole), "the first one")
             }),
-            None => drop(out.insert(*column, i)),
+            None => drop(out.insert(column, cell.column)),
         }
     }
     let lacks = |what: &str| {
         let all = COLUMNS.iter().filter_map(|(_, w)| w.first().copied());
-        let span = header.first().map(|(_, span)| *span);
+        let span = header.cells.first().map(|c| place(c, whole));
         let d = Diagnostic::error(Code::BadSheet, format!("there is no column {what}"));
         let d = match span {
             Some(span) => d.at(span, "the first row names the columns"),

@@ -1,20 +1,22 @@
 //! A sheet of counts: what somebody with a clipboard found in the stores.
 
 mod columns;
-mod sheet;
 mod whereabouts;
 
 use super::case_text::{Words, case_path};
+use super::cells::{Cell, CellsFrom, Grid, Most, Row, open};
 use super::code::Code;
 use super::diagnostic::{Diagnostic, Diagnostics, Sink, did_you_mean, one_of, quoted};
 use super::lower::{MOST_COUNT, holds};
 use super::source::{Sources, Span};
 use super::stores_file::ReadStores;
 use crate::load::{CasePath, Catalogue, Counted, Counting, ItemIx, Stores, Whereabouts};
-use columns::{Column, columns};
-use sheet::Row;
+use columns::{Column, columns, header};
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
+
+/// The most of a sheet that is read: several rows for each thing in every case.
+const MOST: Most = Most { rows: 100_000, columns: 256, cells: 1_000_000 };
 
 /// Counts that were read, each thing once.
 #[derive(Debug)]
@@ -28,11 +30,15 @@ pub struct ReadCount {
     pub warnings: Diagnostics,
 }
 
-/// Reads a sheet of counts (CSV) for some stores.
+/// Reads a sheet of counts, CSV or of a workbook, for some stores.
 ///
 /// # Errors
 /// Every fault of every cell.
-pub fn read_count(path: &Path, stores: &ReadStores) -> Result<ReadCount, Diagnostics> {
+pub fn read_count(
+    path: &Path,
+    from: &CellsFrom,
+    stores: &ReadStores,
+) -> Result<ReadCount, Diagnostics> {
     let (mut sources, mut sink) = (Sources::default(), Sink::default());
     let mut reading = Reading {
         catalogue: &stores.catalogue,
@@ -42,13 +48,10 @@ pub fn read_count(path: &Path, stores: &ReadStores) -> Result<ReadCount, Diagnos
         seen: BTreeMap::new(),
         blank: 0,
     };
-    match sources.add_file(path) {
-        Err(d) => sink.add(*d),
-        Ok(id) => {
-            let text = sources.get(id).map_or("", |s| s.text.as_str());
-            let rows = sheet::rows(id, text, &mut sink);
-            reading.rows(&rows, Span { source: id, start: 0, end: 0 }, &mut sink);
-        }
+    if let Some((id, grid)) = open(path, from, None, MOST, &mut sources, &mut sink) {
+        let text = sources.get(id).map_or("", |s| s.text.as_str());
+        let whole = Span { source: id, start: 0, end: 0 };
+        reading.rows(&grid, text, whole, &mut sink);
     }
     let errors = sink.errors();
     let warnings = sink.finish(sources);
@@ -70,8 +73,9 @@ struct Reading<'a> {
 }
 
 impl Reading<'_> {
-    fn rows(&mut self, rows: &[Row], whole: Span, sink: &mut Sink) {
-        let Some((header, rows)) = rows.split_first() else {
+    fn rows(&mut self, grid: &Grid, text: &str, whole: Span, sink: &mut Sink) {
+        let above = header(&grid.rows);
+        let Some((header, rows)) = grid.rows.get(above..).and_then(<[Row]>::split_first) else {
             sink.fault(|| {
                 Diagnostic::error(Code::Empty, "the sheet is empty")
                     .at(whole, "nothing to read here")
@@ -79,20 +83,17 @@ impl Reading<'_> {
             });
             return;
         };
-        let Some(columns) = columns(header, sink) else { return };
+        let Some(columns) = columns(header, text, sink) else { return };
         let depth = |row: &Row| {
-            let case = columns.get(&Column::Case).and_then(|i| row.get(*i));
-            case.map_or(
-                0,
-                |(text, _)| if text.is_empty() { 0 } else { 1 + text.matches('/').count() },
-            )
+            let case = columns.get(&Column::Case).and_then(|i| row.cell(*i));
+            case.map_or(0, |cell| 1 + cell.text().matches('/').count())
         };
         // How many cases are in a case has to be known before what is in them.
         let mut order: Vec<usize> = (0..rows.len()).collect();
         order.sort_by_key(|i| depth(&rows[*i]));
         let mut counted: Vec<(usize, Counted)> = Vec::new();
         for i in order {
-            if let Some(c) = self.row(&rows[i], &columns, header.len(), sink) {
+            if let Some(c) = self.row(&rows[i], &columns, header.width, text, sink) {
                 self.now.take(self.catalogue, &c);
                 counted.push((i, c));
             }
@@ -107,18 +108,19 @@ impl Reading<'_> {
         row: &Row,
         columns: &BTreeMap<Column, usize>,
         width: usize,
+        text: &str,
         sink: &mut Sink,
     ) -> Option<Counted> {
-        let cell = |c: Column| {
-            let found = columns.get(&c).and_then(|i| row.get(*i));
-            found.map(|(text, span)| (text.as_str(), *span)).filter(|(text, _)| !text.is_empty())
-        };
+        let found = columns.iter().filter_map(|(c, i)| Some((*c, row.cell(*i)?)));
+        let cells: BTreeMap<Column, (String, Span)> =
+            found.map(|(c, cell)| (c, (cell.text(), place(cell, text)))).collect();
+        let cell = |c: Column| cells.get(&c).map(|(text, span)| (text.as_str(), *span));
         let before = sink.errors();
-        if let Some((text, span)) = row.iter().skip(width).find(|(text, _)| !text.is_empty()) {
+        if let Some(beyond) = row.cells.iter().find(|c| c.column >= width) {
             sink.fault(|| {
-                let what = format!("{} is in a column without a name", quoted(text));
+                let what = format!("{} is in a column without a name", quoted(&beyond.text()));
                 let d = Diagnostic::error(Code::BadCell, what);
-                d.at(*span, "more cells than the first row has")
+                d.at(place(beyond, text), "more cells than the first row has")
                     .help("put a text that has a comma in it in quotation marks")
             });
         }
@@ -127,6 +129,17 @@ impl Reading<'_> {
             return None;
         };
         let count = count(text, at, sink);
+        let merged = columns.get(&Column::Counted).and_then(|i| row.cell(*i)?.merged);
+        if let Some(merged) = merged.filter(|m| m.last > m.first) {
+            sink.fault(|| {
+                let (first, last) = (merged.first, merged.last);
+                let what = format!("one cell is merged over the rows {first} to {last}");
+                Diagnostic::error(Code::Merged, what).at(at, "a count").help(
+                    "whether each of them has so many, or all together, it does not say: unmerge \
+                     it and write what each has",
+                )
+            });
+        }
         let item = match cell(Column::Item).or_else(|| cell(Column::Name)) {
             Some((text, span)) => self.item(text, span, sink),
             None => {
@@ -296,4 +309,12 @@ fn count(text: &str, at: Span, sink: &mut Sink) -> Option<u32> {
             .help("leave the cell empty for what was not counted")
     });
     None
+}
+
+/// Where what a cell holds stands, without the blanks around it.
+fn place(cell: &Cell, text: &str) -> Span {
+    let Span { source, start, end } = cell.span;
+    let whole = text.get(start..end).unwrap_or("");
+    let lead = whole.len() - whole.trim_start().len();
+    Span { source, start: start + lead, end: start + lead + whole.trim().len() }
 }

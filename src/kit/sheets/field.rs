@@ -1,10 +1,10 @@
 //! One cell as the value of a key.
 
-use super::grid::{Cell, Content};
 use super::keys::{Key, Kind};
 use super::notation::{Odd, amounts, counts, is_id, slug, words};
 use super::number::{Reading, Unclear, plain};
 use super::yaml::Yaml;
+use crate::cells::{Cell, Content};
 use crate::code::Code;
 use crate::diagnostic::shorten;
 use crate::diagnostic::{Diagnostic, one_of, quoted};
@@ -241,7 +241,7 @@ struct Part(f64);
 
 impl Display for Part {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        write!(f, "{} %", super::grid::decimal(self.0 * 100.0))
+        write!(f, "{} %", crate::cells::decimal(self.0 * 100.0))
     }
 }
 

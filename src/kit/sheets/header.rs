@@ -1,8 +1,8 @@
 //! Which row is the header, and which column becomes which key.
 
-use super::grid::{Cell, Grid, Row, letters};
 use super::keys::{self, Key, SheetOf, meant};
 use super::spelling::{self, Header, fold, header};
+use crate::cells::{Cell, Grid, Row, letters};
 use crate::code::Code;
 use crate::diagnostic::{Diagnostic, Sink, one_of, quoted};
 
@@ -185,7 +185,7 @@ fn columns(grid: &Grid, row: &Row, of: SheetOf, said: &[Said], sink: &mut Sink) 
     }
     for spoken in said.iter().filter(|s| !used.contains(s)) {
         let heads: Vec<&str> = out.iter().map(|(c, _)| c.header.as_str()).collect();
-        let near = super::nearest_any_case(&spoken.column, heads.iter().copied());
+        let near = crate::diagnostic::nearest_any_case(&spoken.column, heads.iter().copied());
         let what = format!("there is no column {}", quoted(&spoken.column));
         let d = Diagnostic::error(Code::BadMapping, what);
         let d = d.maybe_help(near.map(|n| format!("did you mean {}?", quoted(n))));

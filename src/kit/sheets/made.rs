@@ -1,10 +1,10 @@
 //! The kit file that is made of the records, and reading it back.
 
-use super::grid::{Cell, Grid};
 use super::header::Table;
 use super::rows::{Record, Records};
 use super::yaml::{Lines, Yaml, written};
 use super::{Imported, SheetOf};
+use crate::cells::{Cell, Grid};
 use crate::code::Code;
 use crate::diagnostic::{Diagnostic, Diagnostics, Label, Sink};
 use crate::load::Stock;

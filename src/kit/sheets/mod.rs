@@ -2,7 +2,7 @@
 //! for people, with titles on top, sums at the bottom and numbers as text.
 //!
 //! ```text
-//! bytes  → grid       rows of cells, each with its place       (csv, xlsx)
+//! bytes  → grid       rows of cells, each with its place       (cells)
 //! grid   → table      which row is the header, which column    (header, keys)
 //!                     becomes which key
 //! table  → records    what each cell says, every fault by cell (rows, field)
@@ -14,53 +14,42 @@
 //! Nothing is guessed where a cell can be read in two ways, and nothing is lost:
 //! columns without a key stay beside each item as comments.
 
-mod csv;
 mod field;
-mod grid;
 mod header;
 mod keys;
 mod made;
 mod notation;
 mod number;
-mod open;
 mod rows;
 mod spelling;
-#[cfg(feature = "spreadsheets")]
-mod unzip;
-#[cfg(feature = "spreadsheets")]
-mod xlsx;
 mod yaml;
 
 pub use header::Said;
 pub use keys::{SheetOf, sheet_keys};
 pub use number::Decimal;
-#[cfg(feature = "spreadsheets")]
-pub use xlsx::SHEET_THREAD;
 
+use super::cells::{CellsFrom, Grid, Most, Row, letters, open};
 use super::code::Code;
 use super::diagnostic::{Diagnostic, Diagnostics, Sink};
-use super::source::{Sources, Span};
+use super::source::Sources;
 use crate::load::Stock;
-use grid::{Grid, MOST_COLUMNS, MOST_ROWS, letters};
 use header::{Becomes, table};
 use rows::records;
 use std::path::Path;
 use tumpline_core::text::clean;
 
+/// The most of a table that is read: more than any list that somebody keeps.
+const MOST: Most = Most { rows: 20_000, columns: 256, cells: 400_000 };
+
 /// How a spreadsheet is to be read.
 #[derive(Debug, Clone, Default)]
 pub struct Asked {
-    /// Of a workbook with several.
-    pub sheet: Option<String>,
+    pub cells: CellsFrom,
     pub of: Option<SheetOf>,
     /// The row of the header.
     pub header: Option<usize>,
     pub said: Vec<Said>,
     pub decimal: Decimal,
-    /// What parts the cells of a CSV file.
-    pub separator: Option<u8>,
-    /// Bytes are Windows-1252 and not UTF-8.
-    pub western: bool,
 }
 
 /// What became of a spreadsheet.
@@ -98,7 +87,11 @@ pub fn import(path: &Path, asked: &Asked) -> Imported {
     let mut sources = Sources::default();
     let mut sink = Sink::default();
     let mut out = Imported { name: path.display().to_string(), ..Imported::default() };
-    let read = open::read(path, asked, &mut sources, &mut sink);
+    let likely = asked.of.map(|of| match of {
+        SheetOf::Equipment => "equipment",
+        SheetOf::Carriers => "carriers",
+    });
+    let read = open(path, &asked.cells, likely, MOST, &mut sources, &mut sink);
     if let Some((id, grid)) = read {
         if let Some(source) = sources.get(id) {
             out.name = source.name.clone();
@@ -109,16 +102,6 @@ pub fn import(path: &Path, asked: &Asked) -> Imported {
     out.diagnostics = sink.finish(sources);
     out.stock = out.stock.filter(|_| errors == 0);
     out
-}
-
-fn limits() -> String {
-    format!("at most {MOST_ROWS} rows and {MOST_COLUMNS} columns are read")
-}
-
-fn too_many(at: Span) -> Diagnostic {
-    Diagnostic::error(Code::TooMany, "the table is larger than any list")
-        .at(at, "up to here")
-        .help(limits())
 }
 
 /// From the grid to a kit file that reads back.
@@ -133,7 +116,7 @@ fn turn(grid: &Grid, asked: &Asked, out: &mut Imported, sink: &mut Sink) {
     out.count = records.list.len();
     if out.count == 0 {
         let d = Diagnostic::error(Code::NoHeader, "there is no row under the header");
-        let span = grid.rows.get(table.header).and_then(grid::Row::span);
+        let span = grid.rows.get(table.header).and_then(Row::span);
         sink.add(match span {
             Some(span) => d.at(span, "the header"),
             None => d,
@@ -163,25 +146,4 @@ fn used(column: &header::Column) -> ColumnUse {
 fn takes_unit(key: &keys::Key) -> bool {
     use keys::Kind::{Bulk, Mass, MassOrShare, Size};
     matches!(key.kind, Mass | Bulk | Size | MassOrShare)
-}
-
-/// A few of them, and how many more.
-fn some(all: &[String]) -> String {
-    const MOST: usize = 12;
-    let shown = all.iter().take(MOST).map(String::as_str).collect::<Vec<_>>().join(", ");
-    match all.len().checked_sub(MOST) {
-        Some(more) if more > 0 => format!("{shown} and {more} more"),
-        _ => shown,
-    }
-}
-
-/// The nearest of some names, whatever their case.
-fn nearest_any_case<'a>(word: &str, names: impl Iterator<Item = &'a str>) -> Option<&'a str> {
-    let names: Vec<(String, &str)> = names.map(|n| (n.to_lowercase(), n)).collect();
-    let near = super::nearest(word, names.iter().map(|(low, _)| low.as_str()))?;
-    names.iter().find(|(low, _)| low == near).map(|(_, name)| *name)
-}
-
-fn plain_short(text: &str) -> String {
-    super::diagnostic::shorten(text)
 }

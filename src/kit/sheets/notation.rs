@@ -29,7 +29,7 @@ pub(super) fn slug(text: &str) -> String {
 pub(super) fn words(text: &str) -> Vec<String> {
     text.split([',', ';', '/', '|', '\n', '+', '&'])
         .flat_map(|part| part.split(" or ").flat_map(|p| p.split(" and ")))
-        .map(|w| super::grid::trimmed(w).to_string())
+        .map(|w| crate::cells::trimmed(w).to_string())
         .filter(|w| !w.is_empty())
         .collect()
 }
@@ -49,7 +49,7 @@ fn entries(text: &str) -> Vec<String> {
         }
         last = c;
     }
-    let all = out.into_iter().map(|e| super::grid::trimmed(&e).to_string());
+    let all = out.into_iter().map(|e| crate::cells::trimmed(&e).to_string());
     all.filter(|e| !e.is_empty()).collect()
 }
 

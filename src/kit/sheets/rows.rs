@@ -2,13 +2,13 @@
 //! their cells say.
 
 use super::field::{As, value};
-use super::grid::{Cell, Grid, Row};
 use super::header::{Becomes, Column, Table};
 use super::keys::{Kind, SheetOf};
 use super::notation::slug;
 use super::number::{Decimal, Reading, has_comma};
 use super::spelling::fold;
 use super::yaml::Yaml;
+use crate::cells::{Cell, Grid, Row};
 use crate::code::Code;
 use crate::diagnostic::{Diagnostic, Sink};
 use crate::source::Span;
@@ -77,7 +77,7 @@ pub(super) fn records(grid: &Grid, table: &Table, decimal: Decimal, sink: &mut S
             out.notes.push(format!(
                 "row {} holds one text alone, `{}`: a heading, kept as a comment",
                 row.number,
-                super::plain_short(&text)
+                crate::diagnostic::shorten(&text)
             ));
             above.push(text);
         } else {
@@ -92,7 +92,7 @@ pub(super) fn records(grid: &Grid, table: &Table, decimal: Decimal, sink: &mut S
     if !made.is_empty() {
         let n =
             crate::diagnostic::counted(made.len(), "id is made of a name", "ids are made of names");
-        out.notes.push(format!("{n}: {}", super::some(&made)));
+        out.notes.push(format!("{n}: {}", crate::diagnostic::some(&made)));
     }
     out
 }
@@ -135,10 +135,10 @@ fn totals(row: &Row, table: &Table) -> Option<String> {
     let why = match (said, sum) {
         // A thing may be called so; then it has an id and a name.
         (true, _) if !(has("id") && has("name")) => {
-            format!("it starts with `{}`", super::plain_short(&first.text()))
+            format!("it starts with `{}`", crate::diagnostic::shorten(&first.text()))
         }
         (false, Some(sum)) if !has("id") && !has("name") => {
-            format!("column {} adds up", super::grid::letters(sum.column))
+            format!("column {} adds up", crate::cells::letters(sum.column))
         }
         _ => return None,
     };
@@ -297,8 +297,8 @@ fn wanted(record: &mut Record, row: &Row, table: &Table, sink: &mut Sink) {
     sink.add(match table.column(need) {
         Some(column) => d.help(format!(
             "fill column {}, `{}`",
-            super::grid::letters(column.column),
-            super::plain_short(&column.header)
+            crate::cells::letters(column.column),
+            crate::diagnostic::shorten(&column.header)
         )),
         None => {
             d.help(format!("no column becomes `{need}`; say which by `--map \"COLUMN={need}\"`"))

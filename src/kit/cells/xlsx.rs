@@ -2,10 +2,10 @@
 //! the file anybody's: its size is checked first, cells come one by one, and it
 //! runs in a thread of its own where a panic is caught.
 
-use super::grid::{
-    Cell, Content, Grid, MOST_CELLS, MOST_COLUMNS, MOST_ROWS, Merged, Row, letters, span,
-};
+use super::Most;
+use super::grid::{Cell, Content, Grid, Merged, Row, letters, span};
 use super::unzip::{Seen, look};
+use crate::diagnostic::some;
 use crate::source::{SourceId, Sources};
 use calamine::{DataRef, Reader, SheetVisible, Xlsx};
 use std::collections::{BTreeMap, BTreeSet};
@@ -52,9 +52,9 @@ impl Sheet {
 ///
 /// # Errors
 /// In words, why the file cannot be read.
-pub(super) fn sheets(bytes: Vec<u8>) -> Result<Vec<Sheet>, String> {
+pub(super) fn sheets(bytes: Vec<u8>, most: Most) -> Result<Vec<Sheet>, String> {
     let thread = std::thread::Builder::new().name(SHEET_THREAD.into()).stack_size(16 << 20);
-    let work = move || catch_unwind(AssertUnwindSafe(|| read(bytes)));
+    let work = move || catch_unwind(AssertUnwindSafe(|| read(bytes, most)));
     let ended = thread.spawn(work).map_err(|e| format!("no thread can be started: {e}"))?.join();
     match ended {
         Ok(Ok(read)) => read,
@@ -62,8 +62,8 @@ pub(super) fn sheets(bytes: Vec<u8>) -> Result<Vec<Sheet>, String> {
     }
 }
 
-fn read(bytes: Vec<u8>) -> Result<Vec<Sheet>, String> {
-    let mut seen = look(&bytes)?;
+fn read(bytes: Vec<u8>, most: Most) -> Result<Vec<Sheet>, String> {
+    let mut seen = look(&bytes, most.columns)?;
     let mut book: Xlsx<_> = Xlsx::new(Cursor::new(bytes)).map_err(|e| e.to_string())?;
     let all: Vec<(String, bool)> = book
         .sheets_metadata()
@@ -71,9 +71,9 @@ fn read(bytes: Vec<u8>) -> Result<Vec<Sheet>, String> {
         .map(|s| (s.name.clone(), s.visible != SheetVisible::Visible))
         .collect();
     let mut out = Vec::new();
-    let mut left = MOST_CELLS;
+    let mut left = most.cells;
     for (name, hidden) in all {
-        match sheet(&mut book, &name, hidden, &mut seen, &mut left) {
+        match sheet(&mut book, (&name, hidden), &mut seen, most, &mut left) {
             Ok(sheet) => out.push(sheet),
             // A chart or a macro has a sheet too, without cells.
             Err(calamine::XlsxError::NotAWorksheet(_)) => {}
@@ -85,9 +85,9 @@ fn read(bytes: Vec<u8>) -> Result<Vec<Sheet>, String> {
 
 fn sheet(
     book: &mut Xlsx<Cursor<Vec<u8>>>,
-    name: &str,
-    hidden: bool,
+    (name, hidden): (&str, bool),
     seen: &mut Seen,
+    most: Most,
     left: &mut usize,
 ) -> Result<Sheet, calamine::XlsxError> {
     let mut sheet = Sheet {
@@ -103,7 +103,7 @@ fn sheet(
     while let Some(record) = reader.next_cell_with_formula()? {
         let (row, column) = (record.pos.0 as usize, record.pos.1 as usize);
         let Some(content) = content(&record.value) else { continue };
-        if row >= MOST_ROWS || column >= MOST_COLUMNS || *left == 0 {
+        if row >= most.rows || column >= most.columns || *left == 0 {
             sheet.too_many = true;
             break;
         }
@@ -112,7 +112,7 @@ fn sheet(
         sheet.cells.insert((row, column), found);
     }
     drop(reader);
-    percentages(book, &mut sheet)?;
+    percentages(book, &mut sheet, most)?;
     let merged = book.merge_cells_by_sheet_name(name).unwrap_or_default();
     let merged = merged.iter().take(MOST_MERGED).filter(|m| m.end.0 > m.start.0);
     sheet.merged =
@@ -124,9 +124,10 @@ fn sheet(
 fn percentages(
     book: &mut Xlsx<Cursor<Vec<u8>>>,
     sheet: &mut Sheet,
+    most: Most,
 ) -> Result<(), calamine::XlsxError> {
     let mut reader = book.worksheet_cells_reader(&sheet.name)?;
-    let mut left = 2 * MOST_CELLS;
+    let mut left = 2 * most.cells;
     while let Some((row, column, style)) = reader.next_style_id()? {
         left -= 1;
         if left == 0 {
@@ -186,7 +187,7 @@ pub(super) fn grid(file: &str, sheet: Sheet, sources: &mut Sources) -> (SourceId
         if new {
             text.extend(std::iter::repeat_n('\n', row - line));
             line = row;
-            grid.rows.push(Row { number: row + 1, cells: Vec::new() });
+            grid.rows.push(Row { number: row + 1, width: 0, cells: Vec::new() });
         } else {
             text.push_str(" | ");
         }
@@ -202,6 +203,7 @@ pub(super) fn grid(file: &str, sheet: Sheet, sources: &mut Sources) -> (SourceId
         text.push_str(&tumpline_core::text::clean(&cell.text()));
         cell.span.end = text.len();
         if let Some(row) = grid.rows.last_mut() {
+            row.width = column + 1;
             row.cells.push(cell);
         }
     }
@@ -220,13 +222,13 @@ fn notes(sheet: &Sheet, notes: &mut Vec<String>) {
         .filter(|r| sheet.cells.range((**r - 1, 0)..(**r, 0)).next().is_some());
     let rows: Vec<String> = rows.map(ToString::to_string).collect();
     if !rows.is_empty() {
-        notes.push(format!("hidden rows are read like the others: {}", super::some(&rows)));
+        notes.push(format!("hidden rows are read like the others: {}", some(&rows)));
     }
     let used: BTreeSet<usize> = sheet.cells.keys().map(|(_, c)| *c).collect();
     let columns: Vec<String> =
         sheet.hidden_columns.intersection(&used).map(|c| letters(*c)).collect();
     if !columns.is_empty() {
-        notes.push(format!("hidden columns are read like the others: {}", super::some(&columns)));
+        notes.push(format!("hidden columns are read like the others: {}", some(&columns)));
     }
     let formulas = sheet.cells.values().filter(|f| f.formula.is_some()).count();
     if formulas > 0 {

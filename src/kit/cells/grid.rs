@@ -3,14 +3,9 @@
 use crate::source::{SourceId, Span};
 use std::collections::BTreeSet;
 
-/// The most rows and columns of a table that are read, and cells in all.
-pub(super) const MOST_ROWS: usize = 20_000;
-pub(super) const MOST_COLUMNS: usize = 256;
-pub(super) const MOST_CELLS: usize = 400_000;
-
 /// A sheet of a workbook, or a CSV file.
 #[derive(Debug, Default)]
-pub(super) struct Grid {
+pub(crate) struct Grid {
     /// Rows that hold something, in order.
     pub rows: Vec<Row>,
     /// What there is to say about the sheet as a whole.
@@ -22,14 +17,17 @@ pub(super) struct Grid {
 }
 
 #[derive(Debug)]
-pub(super) struct Row {
+pub(crate) struct Row {
     /// From one: the row of a sheet, the line of a CSV file.
     pub number: usize,
+    /// How many cells it has, those included in which nothing stands.
+    pub width: usize,
+    /// Those in which something stands.
     pub cells: Vec<Cell>,
 }
 
 #[derive(Debug, Clone)]
-pub(super) struct Cell {
+pub(crate) struct Cell {
     /// From zero.
     pub column: usize,
     pub content: Content,
@@ -44,14 +42,14 @@ pub(super) struct Cell {
 
 /// The rows of a merged cell.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) struct Merged {
+pub(crate) struct Merged {
     pub first: usize,
     pub last: usize,
 }
 
 #[derive(Debug, Clone, PartialEq)]
 #[cfg_attr(not(feature = "spreadsheets"), allow(dead_code, reason = "CSV has texts alone"))]
-pub(super) enum Content {
+pub(crate) enum Content {
     Text(String),
     Number(f64),
     Flag(bool),
@@ -103,13 +101,13 @@ impl Grid {
 
 /// Without blanks at either end, those that do not break and those without width
 /// among them.
-pub(super) fn trimmed(text: &str) -> &str {
+pub(crate) fn trimmed(text: &str) -> &str {
     text.trim_matches(|c: char| c.is_whitespace() || matches!(c, '\u{200b}' | '\u{feff}'))
 }
 
 /// The shortest decimal that is this number and no other: what was typed. Twelve
 /// decimals at most, far below any base unit.
-pub(super) fn decimal(number: f64) -> String {
+pub(crate) fn decimal(number: f64) -> String {
     let text = number.to_string();
     match text.split_once('.') {
         Some((_, part)) if part.len() > 12 => {
@@ -138,7 +136,7 @@ fn percent(fraction: f64) -> String {
 }
 
 /// `A`, `B`, …, `Z`, `AA`.
-pub(super) fn letters(column: usize) -> String {
+pub(crate) fn letters(column: usize) -> String {
     let mut out = Vec::new();
     let mut rest = column + 1;
     while rest > 0 {

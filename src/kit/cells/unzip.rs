@@ -22,11 +22,12 @@ pub(super) struct Seen {
     pub hidden_columns: BTreeMap<String, BTreeSet<usize>>,
 }
 
-/// Unfolds every part once, counting what really comes out.
+/// Unfolds every part once, counting what really comes out; looks at so many
+/// columns of a sheet.
 ///
 /// # Errors
 /// In words, what is wrong with the file.
-pub(super) fn look(bytes: &[u8]) -> Result<Seen, String> {
+pub(super) fn look(bytes: &[u8], columns: usize) -> Result<Seen, String> {
     let mut zip =
         ZipArchive::new(Cursor::new(bytes)).map_err(|e| format!("it cannot be unpacked: {e}"))?;
     if zip.len() > MOST_PARTS {
@@ -51,7 +52,7 @@ pub(super) fn look(bytes: &[u8]) -> Result<Seen, String> {
             parts.insert(name, String::from_utf8_lossy(&text).into_owned());
         }
     }
-    Ok(hidden(&parts))
+    Ok(hidden(&parts, columns))
 }
 
 /// The announced number of texts, wherever it stands.
@@ -73,7 +74,7 @@ fn strings(text: &[u8]) -> Result<(), String> {
 }
 
 /// Nothing here is a fault: what cannot be made out is taken for not hidden.
-fn hidden(parts: &BTreeMap<String, String>) -> Seen {
+fn hidden(parts: &BTreeMap<String, String>, most: usize) -> Seen {
     let mut seen = Seen::default();
     let Some(book) = parts.get("xl/workbook.xml") else { return seen };
     let targets =
@@ -89,7 +90,7 @@ fn hidden(parts: &BTreeMap<String, String>) -> Seen {
             None => format!("xl/{target}"),
         };
         let Some(sheet) = parts.get(&path) else { return };
-        let (rows, columns) = hidden_in(sheet);
+        let (rows, columns) = hidden_in(sheet, most);
         seen.hidden_rows.insert(name.clone(), rows);
         seen.hidden_columns.insert(name, columns);
     });
@@ -106,7 +107,7 @@ fn targets(rels: &str) -> BTreeMap<String, String> {
     out
 }
 
-fn hidden_in(sheet: &str) -> (BTreeSet<usize>, BTreeSet<usize>) {
+fn hidden_in(sheet: &str, most: usize) -> (BTreeSet<usize>, BTreeSet<usize>) {
     let (mut rows, mut columns) = (BTreeSet::new(), BTreeSet::new());
     each(sheet, |e| {
         if !matches!(attribute(e, "hidden").as_deref(), Some("1" | "true")) {
@@ -117,8 +118,7 @@ fn hidden_in(sheet: &str) -> (BTreeSet<usize>, BTreeSet<usize>) {
             "row" => rows.extend(number("r")),
             "col" => {
                 if let (Some(from), Some(to)) = (number("min"), number("max")) {
-                    columns
-                        .extend((from.max(1)..=to.min(super::grid::MOST_COLUMNS)).map(|c| c - 1));
+                    columns.extend((from.max(1)..=to.min(most)).map(|c| c - 1));
                 }
             }
             _ => {}

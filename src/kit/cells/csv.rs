@@ -1,6 +1,7 @@
 //! CSV as a grid: commas, semicolons or tabs, quotes, lines in cells.
 
-use super::grid::{Cell, Content, Grid, MOST_CELLS, MOST_COLUMNS, MOST_ROWS, Row, span, trimmed};
+use super::Most;
+use super::grid::{Cell, Content, Grid, Row, span, trimmed};
 use crate::code::Code;
 use crate::diagnostic::{Diagnostic, Sink};
 use crate::source::{Source, SourceId};
@@ -14,6 +15,7 @@ pub(super) fn grid(
     id: SourceId,
     source: &Source,
     separator: Option<u8>,
+    most: Most,
     sink: &mut Sink,
 ) -> Option<Grid> {
     let text = source.text.as_str();
@@ -68,15 +70,16 @@ pub(super) fn grid(
             .collect();
         cells += row.len();
         let many =
-            record.len() > MOST_COLUMNS || grid.rows.len() >= MOST_ROWS || cells > MOST_CELLS;
+            record.len() > most.columns || grid.rows.len() >= most.rows || cells > most.cells;
         if many {
-            sink.add(super::too_many(span(id, at, at)));
+            let d = Diagnostic::error(Code::TooMany, "the table is larger than any list");
+            sink.add(d.at(span(id, at, at), "up to here").help(most.told()));
             return None;
         }
         if !row.is_empty() {
             // A record may start with line ends that belong to none.
             let from = row.first().map_or(at, |c| c.span.start);
-            grid.rows.push(Row { number: source.line(from), cells: row });
+            grid.rows.push(Row { number: source.line(from), width: record.len(), cells: row });
         }
     }
 }
@@ -176,8 +179,10 @@ mod tests {
 
     fn read(text: &str) -> Option<Vec<Vec<String>>> {
         let mut sources = Sources::default();
+        let most = Most { rows: 100, columns: 9, cells: 900 };
         let id = sources.add_text("x.csv", text).unwrap();
-        let grid = grid(id, sources.get(id)?, None, &mut Sink::default())?;
+        let grid = grid(id, sources.get(id)?, None, most, &mut Sink::default())?;
+
         let whole = |c: &Cell| (c.text(), &text[c.span.start..c.span.end]);
         for cell in grid.rows.iter().flat_map(|r| &r.cells) {
             let (value, shown) = whole(cell);

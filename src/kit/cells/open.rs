@@ -1,21 +1,24 @@
 //! Opening a file: what kind it is, its encoding, and which sheet is meant.
 
 use super::grid::Grid;
-use super::{Asked, csv};
 #[cfg(feature = "spreadsheets")]
-use super::{SheetOf, limits, nearest_any_case, some, xlsx};
+use super::xlsx;
+use super::{CellsFrom, Most, csv};
 use crate::code::Code;
-#[cfg(feature = "spreadsheets")]
-use crate::diagnostic::one_of;
 use crate::diagnostic::{Diagnostic, Sink, quoted};
+#[cfg(feature = "spreadsheets")]
+use crate::diagnostic::{nearest_any_case, one_of, some};
 use crate::source::{SourceId, Sources};
 use std::io::Read;
 use std::path::Path;
 
-/// The grid in a file, CSV or a sheet of a workbook.
-pub(super) fn read(
+/// The cells of a file, CSV or a sheet of a workbook. Of several sheets, the one
+/// that is called `likely`, if none was asked for.
+pub(crate) fn open(
     path: &Path,
-    asked: &Asked,
+    asked: &CellsFrom,
+    likely: Option<&str>,
+    most: Most,
     sources: &mut Sources,
     sink: &mut Sink,
 ) -> Option<(SourceId, Grid)> {
@@ -26,7 +29,7 @@ pub(super) fn read(
     let start = start.unwrap_or_default();
     let name = path.display().to_string();
     if start.starts_with(b"PK\x03\x04") {
-        return workbook(path, asked, sources, sink);
+        return workbook(path, asked, likely, most, sources, sink);
     }
     if start.starts_with(b"\xD0\xCF\x11\xE0") {
         let what = format!(
@@ -47,7 +50,7 @@ pub(super) fn read(
     match added {
         Ok(id) => {
             let source = sources.get(id)?;
-            csv::grid(id, source, asked.separator, sink).map(|grid| (id, grid))
+            csv::grid(id, source, asked.separator, most, sink).map(|grid| (id, grid))
         }
         Err(d) => {
             let utf8 = d.code == Code::NotUtf8;
@@ -83,7 +86,14 @@ fn western(path: &Path, name: &str, sources: &mut Sources) -> Result<SourceId, B
 }
 
 #[cfg(not(feature = "spreadsheets"))]
-fn workbook(path: &Path, _: &Asked, _: &mut Sources, sink: &mut Sink) -> Option<(SourceId, Grid)> {
+fn workbook(
+    path: &Path,
+    _: &CellsFrom,
+    _: Option<&str>,
+    _: Most,
+    _: &mut Sources,
+    sink: &mut Sink,
+) -> Option<(SourceId, Grid)> {
     let name = quoted(&path.display().to_string());
     let d = Diagnostic::error(
         Code::NotASheet,
@@ -96,7 +106,9 @@ fn workbook(path: &Path, _: &Asked, _: &mut Sources, sink: &mut Sink) -> Option<
 #[cfg(feature = "spreadsheets")]
 fn workbook(
     path: &Path,
-    asked: &Asked,
+    asked: &CellsFrom,
+    likely: Option<&str>,
+    most: Most,
     sources: &mut Sources,
     sink: &mut Sink,
 ) -> Option<(SourceId, Grid)> {
@@ -114,7 +126,7 @@ fn workbook(
         sink.add(fault(Code::TooLarge, what).help("save the one sheet as CSV"));
         return None;
     }
-    let sheets = match xlsx::sheets(bytes) {
+    let sheets = match xlsx::sheets(bytes, most) {
         Ok(sheets) => sheets,
         Err(why) => {
             let what = format!("{} cannot be read as a workbook: {why}", quoted(&name));
@@ -124,7 +136,7 @@ fn workbook(
             return None;
         }
     };
-    let (sheet, note) = match choose(sheets, asked) {
+    let (sheet, note) = match choose(sheets, asked, likely) {
         Ok(chosen) => chosen,
         Err((what, help)) => {
             sink.add(fault(Code::NoSheet, format!("{}: {what}", quoted(&name))).help(help));
@@ -134,7 +146,7 @@ fn workbook(
     if sheet.too_many {
         let what =
             format!("sheet {} of {} is larger than any list", quoted(&sheet.name), quoted(&name));
-        sink.add(fault(Code::TooMany, what).help(limits()));
+        sink.add(fault(Code::TooMany, what).help(most.told()));
         return None;
     }
     let (id, mut grid) = xlsx::grid(&name, sheet, sources);
@@ -146,7 +158,8 @@ fn workbook(
 #[cfg(feature = "spreadsheets")]
 fn choose(
     sheets: Vec<xlsx::Sheet>,
-    asked: &Asked,
+    asked: &CellsFrom,
+    likely: Option<&str>,
 ) -> Result<(xlsx::Sheet, Option<String>), (String, String)> {
     let names: Vec<String> = sheets.iter().map(|s| s.name.clone()).collect();
     let all = || {
@@ -165,13 +178,10 @@ fn choose(
         (!hidden.is_empty()).then(|| format!("hidden sheets are not read: {}", some(&hidden)));
     let mut full: Vec<xlsx::Sheet> =
         sheets.into_iter().filter(|s| !s.hidden && !s.is_empty()).collect();
-    let word = asked.of.map(|of| match of {
-        SheetOf::Equipment => "equipment",
-        SheetOf::Carriers => "carriers",
-    });
     // Of several, the one that is called what is asked for.
-    if full.len() > 1 && full.iter().any(|s| Some(s.name.to_lowercase().as_str()) == word) {
-        full.retain(|s| Some(s.name.to_lowercase().as_str()) == word);
+    let meant = |s: &xlsx::Sheet| Some(s.name.to_lowercase().as_str()) == likely;
+    if full.len() > 1 && full.iter().any(meant) {
+        full.retain(meant);
     }
     match full.pop() {
         None => Err(("there is nothing in it".into(), all())),
