@@ -38,7 +38,7 @@ mod stores_file;
 mod tidy;
 mod tree;
 mod vet;
-mod written;
+pub mod yaml_text;
 
 pub use cells::CellsFrom;
 #[cfg(feature = "spreadsheets")]
@@ -60,4 +60,3 @@ pub use stock::{ReadStock, read_stock, read_stock_text};
 pub use stores_file::{ReadStores, read_stores};
 pub use tidy::{Tidied, Untidied, tidy, tidy_text};
 pub use vet::{MOST_DEPTH, MOST_NODES};
-pub use written::written;

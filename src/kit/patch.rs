@@ -11,6 +11,7 @@ use super::diagnostic::{Diagnostic, Diagnostics, Sink, quoted};
 use super::source::Sources;
 use super::stores_file::{ReadStores, read_stores_text};
 use super::tree::{At, Kind};
+use super::yaml_text::{in_quotes, map};
 use crate::load::{CasePath, Catalogue, Holding, Stores};
 use std::collections::BTreeMap;
 use std::path::Path;
@@ -86,10 +87,9 @@ impl<'a> Patch<'a> {
                     self.counts(at.get("found"), &counts)?;
                 }
                 None => {
-                    let found: Vec<String> =
-                        counts.iter().map(|(id, n)| format!("{id}: {n}")).collect();
+                    let found = map(counts.iter().map(|(id, n)| (id, n)));
                     let case = path.text(self.catalogue);
-                    cases.push(format!("{{case: {case}, found: {{{}}}}}", found.join(", ")));
+                    cases.push(map([("case", case), ("found", found)]));
                 }
             }
         }
@@ -285,39 +285,30 @@ fn end(at: At<'_>) -> Option<usize> {
 
 /// A whole holding, as one line.
 fn entry(id: &str, holding: &Holding) -> String {
-    let mut out = format!("{{id: {id}, held: {}, shelf: {}", holding.held, holding.shelf);
+    let mut out = vec![
+        ("id", id.to_string()),
+        ("held", holding.held.to_string()),
+        ("shelf", holding.shelf.to_string()),
+    ];
     if !holding.issued.is_empty() {
-        out.push_str(&format!(", issued: {}", holders(&holding.issued)));
+        out.push(("issued", holders(&holding.issued)));
     }
     if holding.unserviceable > 0 {
-        out.push_str(&format!(", unserviceable: {}", holding.unserviceable));
+        out.push(("unserviceable", holding.unserviceable.to_string()));
     }
     if !holding.on_loan.is_empty() {
-        out.push_str(&format!(", on-loan: {}", holders(&holding.on_loan)));
+        out.push(("on-loan", holders(&holding.on_loan)));
     }
-    out.push('}');
-    out
+    map(out)
 }
 
 fn holders(of: &BTreeMap<String, u32>) -> String {
-    let each: Vec<String> = of.iter().map(|(who, n)| format!("{}: {n}", word(who))).collect();
-    format!("{{{}}}", each.join(", "))
+    map(of.iter().map(|(who, n)| (word(who), n)))
 }
 
 /// A key as YAML: in quotation marks unless it is formed as ids are.
 fn word(text: &str) -> String {
     let plain = text.bytes().all(|b| b.is_ascii_lowercase() || b.is_ascii_digit() || b == b'-');
     let starts = text.starts_with(|c: char| c.is_ascii_lowercase() || c.is_ascii_digit());
-    if plain && starts && text != "null" {
-        return text.to_string();
-    }
-    let mut out = String::from("\"");
-    for c in text.chars() {
-        if matches!(c, '"' | '\\') {
-            out.push('\\');
-        }
-        out.push(c);
-    }
-    out.push('"');
-    out
+    if plain && starts && text != "null" { text.to_string() } else { in_quotes(text) }
 }

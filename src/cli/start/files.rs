@@ -1,7 +1,7 @@
 //! The texts of a first kit.
 
 use super::answers::{Answers, USUAL_LIMIT};
-use crate::kit::written;
+use crate::kit::yaml_text::written;
 use crate::quantity::Units;
 use crate::report::escape;
 

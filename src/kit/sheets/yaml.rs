@@ -2,7 +2,7 @@
 //! cell each line came from.
 
 use crate::source::Span;
-use crate::written as scalar;
+use crate::yaml_text::{list, map, written as scalar};
 use tumpline_core::text::clean;
 
 /// The value of a key.
@@ -46,15 +46,8 @@ pub(super) fn written(value: &Yaml) -> String {
     match value {
         Yaml::Text(text) => scalar(text),
         Yaml::Plain(text) => text.clone(),
-        Yaml::List(list) => {
-            let list: Vec<String> = list.iter().map(|t| in_flow(t)).collect();
-            format!("[{}]", list.join(", "))
-        }
-        Yaml::Map(map) => {
-            let entry = |(k, v): &(String, String)| format!("{}: {}", in_flow(k), in_flow(v));
-            let entries: Vec<String> = map.iter().map(entry).collect();
-            format!("{{{}}}", entries.join(", "))
-        }
+        Yaml::List(all) => list(all.iter().map(|t| in_flow(t))),
+        Yaml::Map(all) => map(all.iter().map(|(k, v)| (in_flow(k), in_flow(v)))),
     }
 }
 

@@ -9,7 +9,7 @@ use crate::raw::{
     SpanText, UseText,
 };
 use crate::shape::{Field, Map, Record, Shape, Shaped};
-use crate::written::{in_quotes, plain, written};
+use crate::yaml_text::{in_quotes, plain, written};
 
 /// How a kind of text is spelled, and its value, printed.
 type Spelling = (fn() -> Shape, fn(&str) -> String, fn(&str) -> Option<String>);

@@ -4,30 +4,10 @@ use crate::load::{
     Carrier, CarrierIx, Demand, ItemIx, MoveOrder, Need, NeedNode, PartyIx, Person, Required,
     Requirement, Reserve, Riding, RuleKind, Slots, SupplyIx, Travel, Use, Way,
 };
-use std::fmt::Write;
-
-/// A text in quotes, with every character that could act written out.
-fn quoted(text: &str) -> String {
-    let mut out = String::from("\"");
-    for c in text.chars() {
-        match c {
-            '"' | '\\' => out.extend(['\\', c]),
-            c if tumpline_core::text::acts(c) => {
-                let _ = write!(out, "\\U{:08x}", u32::from(c));
-            }
-            c => out.push(c),
-        }
-    }
-    out.push('"');
-    out
-}
+use tumpline_kit::yaml_text::{list, map, shown};
 
 fn id(order: &MoveOrder, i: ItemIx) -> &str {
     &order.item(i).id
-}
-
-fn list<'a>(all: impl Iterator<Item = &'a str>) -> String {
-    format!("[{}]", all.collect::<Vec<_>>().join(", "))
 }
 
 fn items(order: &MoveOrder, all: &[ItemIx]) -> String {
@@ -92,18 +72,15 @@ pub(super) fn rule(order: &MoveOrder, kind: &RuleKind) -> String {
 }
 
 pub(super) fn need(order: &MoveOrder, need: &Need) -> String {
-    format!("{{need: {}, {}}}", quoted(&need.name), head(order, &need.node))
+    format!("{{need: {}, {}}}", shown(&need.name), head(order, &need.node))
 }
 
 /// The keys of a node.
 fn head(order: &MoveOrder, node: &NeedNode) -> String {
-    let all = |of: &[NeedNode]| {
-        let of: Vec<String> = of.iter().map(|n| element(order, n)).collect();
-        format!("[{}]", of.join(", "))
-    };
+    let all = |of: &[NeedNode]| list(of.iter().map(|n| element(order, n)));
     match node {
         NeedNode::Item { item, count: 1 } => format!("item: {}", id(order, *item)),
-        NeedNode::Item { item, count } => format!("item: {{{}: {count}}}", id(order, *item)),
+        NeedNode::Item { item, count } => format!("item: {}", map([(id(order, *item), count)])),
         NeedNode::All(of) => format!("all: {}", all(of)),
         NeedNode::Any(of) => format!("any: {}", all(of)),
         NeedNode::AtLeast { count, of } => format!("at-least: {count}, of: {}", all(of)),
@@ -114,7 +91,7 @@ fn head(order: &MoveOrder, node: &NeedNode) -> String {
 fn element(order: &MoveOrder, node: &NeedNode) -> String {
     match node {
         NeedNode::Item { item, count: 1 } => id(order, *item).to_string(),
-        NeedNode::Item { item, count } => format!("{{{}: {count}}}", id(order, *item)),
+        NeedNode::Item { item, count } => map([(id(order, *item), count)]),
         node => format!("{{{}}}", head(order, node)),
     }
 }
@@ -137,16 +114,15 @@ pub(super) fn ways(all: impl Iterator<Item = Way>) -> String {
 
 pub(super) fn requires(order: &MoveOrder, all: &[Requirement]) -> String {
     let one = |r: &Requirement| match r.count {
-        Required::Each(n) => format!("{}: {n}", id(order, r.item)),
-        Required::Shared => format!("{}: shared", id(order, r.item)),
+        Required::Each(n) => (id(order, r.item), n.to_string()),
+        Required::Shared => (id(order, r.item), "shared".into()),
     };
-    format!("{{{}}}", all.iter().map(one).collect::<Vec<_>>().join(", "))
+    map(all.iter().map(one))
 }
 
 pub(super) fn slots(s: &Slots) -> String {
     let ways = [Way::Back, Way::Chest, Way::Shoulder, Way::Belt, Way::Hand];
-    let one = |w: Way| s.of(w).map(|n| format!("{w}: {n}"));
-    format!("{{{}}}", ways.into_iter().filter_map(one).collect::<Vec<_>>().join(", "))
+    map(ways.into_iter().filter_map(|w| Some((w, s.of(w)?))))
 }
 
 pub(super) fn party(order: &MoveOrder, p: PartyIx) -> String {
@@ -155,7 +131,7 @@ pub(super) fn party(order: &MoveOrder, p: PartyIx) -> String {
 
 /// A whole carrier.
 pub(super) fn carrier(order: &MoveOrder, c: &Carrier) -> String {
-    let mut out = format!("{{id: {}, name: {}", c.id, quoted(&c.name));
+    let mut out = format!("{{id: {}, name: {}", c.id, shown(&c.name));
     let mut put = |key: &str, value: Option<String>| {
         out.extend(value.map(|v| format!(", {key}: {v}")));
     };
@@ -187,8 +163,7 @@ fn person(order: &MoveOrder, p: &Person, put: &mut dyn FnMut(&str, Option<String
             Use::Once(a) => a.to_string(),
             Use::Over(r) => r.to_string(),
         };
-        format!("{}: {much}", order.catalogue.supply(*s).id)
+        (&order.catalogue.supply(*s).id, much)
     };
-    let uses: Vec<String> = p.uses.iter().map(used).collect();
-    put("uses", (!uses.is_empty()).then(|| format!("{{{}}}", uses.join(", "))));
+    put("uses", (!p.uses.is_empty()).then(|| map(p.uses.iter().map(used))));
 }

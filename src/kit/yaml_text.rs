@@ -1,8 +1,9 @@
-//! A text as it is written in a file, in quotes where readers of YAML could
-//! take it for something else.
+//! Writing YAML: texts, in quotes where readers of YAML could take them for
+//! something else, and lists and mappings on one line.
 
 use super::diagnostic::barred;
-use std::fmt::Write;
+use std::fmt::{Display, Write};
+use tumpline_core::text::acts;
 
 /// Words that some reader of YAML takes for a truth value or for nothing.
 const WORDS: [&str; 10] = ["true", "false", "yes", "no", "on", "off", "y", "n", "null", "nan"];
@@ -26,7 +27,18 @@ pub(super) fn plain(text: &str) -> bool {
         && !WORDS.contains(&text.to_ascii_lowercase().as_str())
 }
 
+/// The text in double quotes, with escapes for what no file may hold.
 pub(super) fn in_quotes(text: &str) -> String {
+    quoted(text, barred)
+}
+
+/// The text in double quotes for a terminal, with escapes for all that could act
+/// there.
+pub fn shown(text: &str) -> String {
+    quoted(text, acts)
+}
+
+fn quoted(text: &str, escaped: impl Fn(char) -> bool) -> String {
     let mut out = String::with_capacity(text.len() + 2);
     out.push('"');
     for c in text.chars() {
@@ -35,12 +47,25 @@ pub(super) fn in_quotes(text: &str) -> String {
             '\n' => out.push_str("\\n"),
             '\t' => out.push_str("\\t"),
             // Writing to a string does not fail.
-            c if barred(c) => drop(write!(out, "\\U{:08x}", u32::from(c))),
+            c if escaped(c) => drop(write!(out, "\\U{:08x}", u32::from(c))),
             c => out.push(c),
         }
     }
     out.push('"');
     out
+}
+
+/// A list on one line, of what is written already: `[a, b]`.
+pub fn list(all: impl IntoIterator<Item = impl Display>) -> String {
+    let all: Vec<String> = all.into_iter().map(|one| one.to_string()).collect();
+    format!("[{}]", all.join(", "))
+}
+
+/// A mapping on one line, of keys and values that are written already:
+/// `{a: 1, b: 2}`.
+pub fn map(all: impl IntoIterator<Item = (impl Display, impl Display)>) -> String {
+    let all: Vec<String> = all.into_iter().map(|(key, value)| format!("{key}: {value}")).collect();
+    format!("{{{}}}", all.join(", "))
 }
 
 #[cfg(test)]
