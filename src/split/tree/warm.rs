@@ -3,8 +3,7 @@
 
 use super::node::Node;
 use super::relax::{Relaxation, relaxation};
-use super::simplex::{Ended, Simplex};
-use crate::split::backend::safe_bound;
+use crate::split::backend::{Ended, Simplex, safe_bound};
 use crate::split::program::Model;
 
 pub(super) struct Warm<'m> {
