@@ -8,11 +8,13 @@ mod dual_bound;
 mod highs;
 mod interior;
 mod linear;
+mod simplex;
 mod watchdog;
 
 pub(super) use dual_bound::{dual_bound, safe_bound};
 pub(super) use interior::{Interior, interior, interior_within};
 pub(super) use linear::{Relaxed, relax};
+pub(super) use simplex::{Ended, Simplex};
 pub use watchdog::SOLVER_THREAD;
 pub(super) use watchdog::{interior_by, solve};
 

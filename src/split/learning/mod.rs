@@ -17,6 +17,7 @@
 mod analysis;
 mod clauses;
 mod order;
+mod relaxation;
 mod rows;
 mod search;
 mod trail;

@@ -31,14 +31,18 @@ impl Rows {
 
     /// Adds a row; gives its position.
     pub fn add(&mut self, row: &WholeRow, trail: &Trail) -> u32 {
-        let at = self.rows.len() as u32;
         let side = |c: usize, k: i64| (2 * c) as Side + Side::from(k < 0);
-        let mut terms: Vec<(i64, Side, i64)> = row
-            .terms
-            .iter()
-            .map(|&(c, k)| (side(c, k), k.abs()))
-            .map(|(s, w)| (w * trail.range(s).max(0), s, w))
-            .collect();
+        let terms = row.terms.iter().map(|&(c, k)| (side(c, k), k.abs()));
+        self.add_sides(terms.collect(), row.most, trail)
+    }
+
+    /// The same of sides with positive weights.
+    pub fn add_sides(&mut self, terms: Vec<(Side, i64)>, most: i64, trail: &Trail) -> u32 {
+        let at = self.rows.len() as u32;
+        // What a term can add at the root, wherever the trail is now.
+        let range = |s: Side| -trail.bound_before(s, 0).0 - trail.bound_before(s ^ 1, 0).0;
+        let mut terms: Vec<(i64, Side, i64)> =
+            terms.into_iter().map(|(s, w)| (w * range(s).max(0), s, w)).collect();
         terms.sort_by_key(|&(reach, s, _)| (std::cmp::Reverse(reach), s));
         let least: i64 = terms.iter().map(|(_, s, w)| w * trail.bound[*s as usize]).sum();
         for &(_, s, w) in &terms {
@@ -47,10 +51,22 @@ impl Rows {
         self.rows.push(Row {
             reach: terms.iter().map(|t| t.0).collect(),
             terms: terms.into_iter().map(|(_, s, w)| (s, w)).collect(),
-            most: row.most,
-            slack: row.most - least,
+            most,
+            slack: most - least,
         });
         at
+    }
+
+    /// Forgets all rows but the first so many. Nothing on the trail may have one
+    /// of them as its reason, except at the root.
+    pub fn truncate(&mut self, kept: usize) {
+        if self.rows.len() > kept {
+            self.rows.truncate(kept);
+            for of in &mut self.of_side {
+                // They were added in order.
+                of.truncate(of.partition_point(|(r, _)| (*r as usize) < kept));
+            }
+        }
     }
 
     /// Moves the slack of the rows that count a side whose bound moved.

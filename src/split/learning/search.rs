@@ -3,6 +3,7 @@
 use super::analysis::{Analysis, Learned};
 use super::clauses::{Clauses, Step};
 use super::order::Order;
+use super::relaxation::{LinearRelaxation, Says, sum};
 use super::rows::Rows;
 use super::trail::{Lit, Reason, Trail};
 use super::whole::{WholeModel, WholeRow};
@@ -24,6 +25,10 @@ const RESTART: u64 = 128;
 /// time after.
 const KEPT: usize = 3_000;
 const KEPT_MORE: usize = 500;
+/// Sums of rows that the relaxation gave, kept before all are forgotten.
+const KEPT_SUMS: usize = 200;
+/// Entries of a tableau that are as much work as one term or literal.
+const ENTRIES: u64 = 4;
 
 /// A search that goes on where it stopped, with all it has learned.
 pub(crate) struct Search {
@@ -53,6 +58,16 @@ pub(crate) struct Search {
     restarts: u64,
     forgotten: usize,
     work: u64,
+    relaxation: Option<LinearRelaxation>,
+    /// Rows that are the model's own, or the objective's; after them come sums
+    /// of rows.
+    own: usize,
+    /// Sums of rows that broke at once, that narrowed, and all solves.
+    pub sums: [u64; 3],
+    /// A column of the sum that is being made.
+    scratch: Vec<i128>,
+    /// The bounds moved since the relaxation was solved.
+    stale: bool,
 }
 
 impl Search {
@@ -88,6 +103,11 @@ impl Search {
             restarts: 0,
             forgotten: 0,
             work: 0,
+            relaxation: LinearRelaxation::new(model),
+            own: rows.rows.len(),
+            sums: [0; 3],
+            scratch: vec![0; columns],
+            stale: true,
             trail,
             rows,
         };
@@ -103,7 +123,10 @@ impl Search {
 
     /// Work so far, in terms and literals looked at.
     pub fn work(&self) -> u64 {
-        self.work + self.analysis.work
+        self.work + self.analysis.work + self.relaxation_work()
+    }
+    fn relaxation_work(&self) -> u64 {
+        self.relaxation.as_ref().map_or(0, |r| r.work() / ENTRIES)
     }
     /// Counts work and conflicts of a search that this one goes on from.
     pub fn count(&mut self, (work, conflicts): (u64, u64)) {
@@ -117,6 +140,7 @@ impl Search {
     /// From now on the objective, in grains, is at most this.
     pub fn at_most(&mut self, grains: i64) {
         self.back_to(0);
+        self.forget_sums();
         match self.cut {
             Some(r) => {
                 let row = &mut self.rows.rows[r as usize];
@@ -127,10 +151,22 @@ impl Search {
             }
             None => {
                 let row = WholeRow { terms: self.objective.clone(), most: grains };
-                self.cut = Some(self.rows.add(&row, &self.trail));
+                let cut = self.rows.add(&row, &self.trail);
+                self.cut = Some(cut);
+                self.own = self.rows.rows.len();
+                if let Some(relaxation) = &mut self.relaxation {
+                    relaxation.set_cut(cut);
+                }
             }
         }
         self.line_up();
+    }
+
+    /// The trail is at the root.
+    fn forget_sums(&mut self) {
+        self.rows.truncate(self.own);
+        self.in_line.truncate(self.own);
+        self.waiting.retain(|r| (*r as usize) < self.own);
     }
 
     /// Excludes a point of some columns.
@@ -164,7 +200,7 @@ impl Search {
         let end = self.work().saturating_add(work);
         let mut until_look = 64;
         while !self.refuted {
-            if let Err(conflict) = self.narrow() {
+            if let Err(conflict) = self.narrow_all() {
                 self.learn(&conflict);
                 until_look -= 1;
                 if self.work() >= end || (until_look == 0 && stop()) {
@@ -188,6 +224,9 @@ impl Search {
                 }
                 if self.restarts.is_multiple_of(16) {
                     self.far = 0;
+                }
+                if self.rows.rows.len() > self.own + KEPT_SUMS {
+                    self.forget_sums();
                 }
                 if self.clauses.live > KEPT + KEPT_MORE * self.forgotten {
                     self.forgotten += 1;
@@ -229,6 +268,7 @@ impl Search {
 
     fn raise(&mut self, lit: Lit, reason: Reason) {
         let by = lit.least - self.trail.bound[lit.side as usize];
+        self.stale = true;
         self.trail.raise(lit, reason);
         self.rows.moved(lit.side, by);
         let rows = &self.rows.of_side[lit.side as usize];
@@ -238,6 +278,41 @@ impl Search {
                 self.in_line[r as usize] = true;
                 self.waiting.push(r);
             }
+        }
+    }
+
+    /// The same with the relaxation, as long as it is no more work than the
+    /// rest.
+    fn narrow_all(&mut self) -> Result<(), Vec<Lit>> {
+        loop {
+            self.narrow()?;
+            let rest = self.work + self.analysis.work;
+            if !self.stale || self.relaxation_work() > rest + 1_000_000 {
+                return Ok(());
+            }
+            let Some(relaxation) = &mut self.relaxation else { return Ok(()) };
+            self.stale = false;
+            self.sums[2] += 1;
+            let rows = &self.rows.rows;
+            let Says::Sum(parts) = relaxation.solve(&self.trail, |r| rows[r as usize].most) else {
+                return Ok(());
+            };
+            let of = |&(r, times): &(u32, i64)| {
+                let row = &rows[r as usize];
+                (row.terms.as_slice(), row.most, times)
+            };
+            let Some((terms, most)) = sum(parts.iter().map(of), &mut self.scratch) else {
+                return Ok(());
+            };
+            let least: i64 = terms.iter().map(|(s, w)| w * self.trail.bound[*s as usize]).sum();
+            let slack = most - least;
+            if terms.iter().all(|(s, w)| w * self.trail.range(*s) <= slack) {
+                return Ok(());
+            }
+            let r = self.rows.add_sides(terms, most, &self.trail);
+            self.sums[usize::from(slack >= 0)] += 1;
+            self.in_line.push(true);
+            self.waiting.push(r);
         }
     }
 

@@ -13,6 +13,7 @@ fn random_model(r: &mut Random) -> WholeModel {
         let low = r.below(3) as i64 - 1;
         model.low.push(low);
         model.high.push(low + r.below(4) as i64);
+        model.grain.push([1.0, 10.0][r.below(2)]);
     }
     for _ in 0..2 + r.below(5) {
         let weight = |r: &mut Random| r.below(13) as i64 - 5;
@@ -104,7 +105,11 @@ fn every_point_comes_once_when_each_is_forbidden() {
 #[test]
 fn refutes_small_pigeonholes() {
     let (things, places) = (7, 6);
-    let mut model = WholeModel { low: vec![0; things * places], ..Default::default() };
+    let mut model = WholeModel {
+        low: vec![0; things * places],
+        grain: vec![1.0; things * places],
+        ..Default::default()
+    };
     model.high = vec![1; things * places];
     for t in 0..things {
         let terms = (0..places).map(|p| (t * places + p, -1)).collect();

@@ -120,7 +120,8 @@ impl<'f, 'o> Passes<'f, 'o> {
         let work = (kept.search.work() - before.0) / 1_000;
         let (columns, rows) = (kept.whole.low.len(), kept.whole.rows.len());
         let note = format!(
-            "{word}; {conflicts} conflicts, {work} thousand steps, {columns} columns, {rows} rows"
+            "{word}; {conflicts} conflicts, {work} thousand steps, {columns} columns, {rows} rows, sums {:?}",
+            kept.search.sums
         );
         self.note("conflict search", kind, note, self.clock.elapsed().saturating_sub(from));
     }

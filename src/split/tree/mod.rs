@@ -17,7 +17,6 @@ mod propagate;
 mod reduce;
 mod relax;
 mod root;
-mod simplex;
 mod warm;
 
 #[cfg(test)]

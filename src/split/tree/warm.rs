@@ -3,8 +3,7 @@
 
 use super::node::Node;
 use super::relax::{Relaxation, relaxation};
-use super::simplex::{Ended, Simplex};
-use crate::backend::safe_bound;
+use crate::backend::{Ended, Simplex, safe_bound};
 use crate::program::Model;
 
 pub(super) struct Warm<'m> {

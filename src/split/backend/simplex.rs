@@ -1,4 +1,4 @@
-//! The dual simplex method on a dense tableau, for the relaxations of a tree:
+//! The dual simplex method on a dense tableau, for the relaxations of a search:
 //! from node to node only bounds move, so each goes on from where the last one
 //! ended.
 //!
@@ -9,7 +9,8 @@
 //! gains (Fourer 1994; Maros 2003), and largest infeasibility.
 //!
 //! What it finds is not believed: bounds and refutations are made anew from the
-//! values of its rows, safe against rounding (`backend/dual_bound.rs`).
+//! values of its rows, safe against rounding (`dual_bound.rs`) or in whole numbers
+//! (`learning/relaxation.rs`).
 
 /// How far a value may be outside its ends, rows scaled to 1.
 const OUTSIDE: f64 = 1e-9;
@@ -19,7 +20,7 @@ const PIVOT: f64 = 1e-8;
 const TIE: f64 = 1e-10;
 
 /// A model to be minimised in boxes: `values of rows = A · columns`.
-pub(super) struct Simplex {
+pub(crate) struct Simplex {
     /// Columns.
     n: usize,
     /// Rows.
@@ -40,12 +41,15 @@ pub(super) struct Simplex {
     high: Vec<f64>,
     /// Values of the basic ones.
     value: Vec<f64>,
+    /// Since the tableau was made anew.
     pivots: usize,
+    /// Entries of the tableau gone through in all.
+    pub work: u64,
 }
 
 /// How a solve ended.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Ended {
+pub(crate) enum Ended {
     Optimal,
     /// The basic one in this row cannot get back to its end.
     Infeasible {
@@ -85,6 +89,7 @@ impl Simplex {
             high: vec![0.0; n + m],
             value: vec![0.0; m],
             pivots: 0,
+            work: 0,
         };
         simplex.fresh();
         simplex
@@ -224,6 +229,7 @@ impl Simplex {
                 self.at_high[j] = true;
             }
         }
+        self.work += (m * n) as u64;
         let at: Vec<f64> = (0..n).map(|j| self.at(j)).collect();
         for r in 0..m {
             let line = &self.tableau[r * n..(r + 1) * n];
@@ -296,6 +302,7 @@ impl Simplex {
         self.tableau[row * n..(row + 1) * n].copy_from_slice(&line);
         std::mem::swap(&mut self.basic[row], &mut self.nonbasic[j]);
         self.pivots += 1;
+        self.work += (self.m * n) as u64;
     }
 
     /// Every cost away from zero by a little, on the side where it is.
