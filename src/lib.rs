@@ -11,7 +11,7 @@
 //! | [`cli`] | the command line: one file a command |
 //!
 //! Imports run downwards only: `cli → report → ask → split → load → quantity`, and
-//! `kit → load`.
+//! `report → kit → load`.
 
 pub mod ask;
 pub mod cli;

@@ -1,4 +1,5 @@
-//! Reading kit files: equipment, carriers, moves and stores.
+//! Files: equipment, carriers, moves and stores, spreadsheets, and plans in JSON; each
+//! format in one place, whether it is read or written.
 //!
 //! ```text
 //! bytes → text        size, UTF-8                         (source)
@@ -26,6 +27,7 @@ mod patch;
 #[cfg(test)]
 mod paths;
 mod plan_file;
+pub mod plan_json;
 mod raw;
 mod read;
 mod render;

@@ -3,15 +3,14 @@
 //! fault.
 
 mod made;
-mod raw;
 
 pub use made::{MadeGoal, MadePlan, read_made};
 
 use super::code::Code;
 use super::diagnostic::{Diagnostic, Diagnostics, Sink, counted, did_you_mean, quoted};
+use super::plan_json::{Carried, Document, FORMAT, Version};
 use super::source::{SourceId, Sources, Span};
 use crate::load::{Bearer, CarrierIx, ItemIx, MoveOrder, Packed, Placement, Plan, Stranger, Way};
-use raw::{Carried, FORMAT, RawPlan, RawVersion};
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
@@ -57,20 +56,27 @@ fn packed(
     order: &MoveOrder,
     sink: &mut Sink,
 ) -> Result<Packed, Fault> {
-    let text = sources.get(id).map_or("", |s| s.text.as_str());
-    let version: RawVersion = serde_json::from_str(text).map_err(|e| no_plan(sources, id, &e))?;
-    of_version(text, id, &version)?;
-    let raw: RawPlan = serde_json::from_str(text).map_err(|e| no_plan(sources, id, &e))?;
-    refused_status(text, id, &raw.status)?;
+    let raw = document(sources, id)?;
     let packed = Sorter::new(order, &raw).packed(raw);
+    let text = sources.get(id).map_or("", |s| s.text.as_str());
     warn(&packed, text, id, order, sink);
     Ok(packed.packed)
 }
 
+/// The file as a plan, of the version that is read here.
+fn document(sources: &Sources, id: SourceId) -> Result<Document, Fault> {
+    let text = sources.get(id).map_or("", |s| s.text.as_str());
+    let version: Version = serde_json::from_str(text).map_err(|e| no_plan(sources, id, &e))?;
+    of_version(text, id, &version)?;
+    let plan: Document = serde_json::from_str(text).map_err(|e| no_plan(sources, id, &e))?;
+    refused_status(text, id, &plan.status)?;
+    Ok(plan)
+}
+
 /// Refuses another version than is read here.
-fn of_version(text: &str, id: SourceId, version: &RawVersion) -> Result<(), Fault> {
+fn of_version(text: &str, id: SourceId, version: &Version) -> Result<(), Fault> {
     let given = version.format_version;
-    if given == FORMAT {
+    if given == u64::from(FORMAT) {
         return Ok(());
     }
     let what = format!("this plan is of format version {given}, and {FORMAT} is read here");
@@ -136,7 +142,7 @@ struct Sorted {
 }
 
 impl<'a> Sorter<'a> {
-    fn new(order: &'a MoveOrder, raw: &RawPlan) -> Self {
+    fn new(order: &'a MoveOrder, raw: &Document) -> Self {
         let carriers = order.carriers.iter().enumerate();
         Sorter {
             order,
@@ -145,7 +151,7 @@ impl<'a> Sorter<'a> {
         }
     }
 
-    fn packed(&self, raw: RawPlan) -> Sorted {
+    fn packed(&self, raw: Document) -> Sorted {
         let mut packed = Packed { made_for: raw.move_name, ..Packed::default() };
         packed.units = vec![0; self.order.catalogue.len()];
         let mut lost: BTreeMap<String, (String, u64)> = BTreeMap::new();
@@ -274,7 +280,7 @@ impl Pair {
     }
     fn tell(&mut self, id: &str, item: &Carried) {
         let other = item.with.as_deref().unwrap_or("");
-        self.mass[usize::from(id > other)] = item.mass_g.0;
+        self.mass[usize::from(id > other)] = item.mass_g.0.mg();
     }
 }
 

@@ -1,12 +1,13 @@
 //! From an answer to the JSON report.
 
-use super::document::{
-    At, By, Carried, Carrier, Changes, Document, Goal, Left, Need, Party, Reason, Source, Supply,
-    Want, Weighed,
-};
-use super::more::{Alone, DropOut, Paid, Price, Tolerance};
-use super::number::{Gap, Grams, Part, Ratio, Value};
+use super::{anew, explained};
 use crate::ask::{self, Condition};
+use crate::kit::plan_json::conditions::{Alone, DropOut, Paid, Price, Tolerance};
+use crate::kit::plan_json::number::{Gap, Grams, Ratio, unit};
+use crate::kit::plan_json::{
+    At, By, Carried, Carrier, Document, FORMAT, Goal, Left, Need, Party, Reason, Source, Supply,
+    Want,
+};
 use crate::load::{self, GoalKind, GoalValue, ItemIx, MoveOrder, PartyIx, Place, Travel};
 use crate::quantity::Dimension;
 use crate::report::{CAUTION, More, words};
@@ -15,58 +16,56 @@ use crate::split::{
     SupplyFinding,
 };
 
-impl Document {
-    pub(super) fn new(order: &MoveOrder, answer: &Answer, more: &More) -> Document {
-        let (planned, reason, status) = match &answer.outcome {
-            Outcome::Plan(p) => (Some(&**p), None, status(p.status)),
-            Outcome::NoPlan(reason) => (None, Some(reason), "no-plan"),
-            Outcome::NoneFound => (None, None, "none-found"),
-        };
-        let findings = planned.map(|p| &p.findings);
-        Document {
-            format_version: 1,
-            move_name: order.name.clone(),
-            move_file: more.move_file.map(str::to_string),
-            status,
-            reason: reason.map(self::reason),
-            conflicts: more.explanation.map(|why| super::explained::conflicts(order, why)),
-            remedies: more.explanation.map(|why| super::explained::changes(order, why)),
-            goals: planned.iter().flat_map(|p| &p.goals).map(goal).collect(),
-            wants_value: findings.map(|f| f.wants_value),
-            total_carried_g: findings.map(|f| Grams(f.total_carried)),
-            peak_share: findings.map(|f| Ratio(f.peak_share)),
-            peak_share_bound: planned.and_then(peak_share_bound),
-            parties: (0..order.parties.len()).map(|p| party(order, PartyIx(p))).collect(),
-            carriers: findings
-                .map_or(vec![], |f| f.carriers.iter().map(|c| carrier(order, c)).collect()),
-            left: findings
-                .map_or(vec![], |f| f.left.iter().map(|l| left(order, l.item, l.count)).collect()),
-            needs: findings.map_or(vec![], |f| needs(order, &f.needs)),
-            supplies: findings
-                .map_or(vec![], |f| f.supplies.iter().map(|s| supply(order, s)).collect()),
-            wants: findings.map_or(vec![], |f| wants(order, &f.wants)),
-            changes: more.anew.map(Changes::new),
-            weighed: more.anew.and_then(Weighed::new),
-            tolerance: order.tolerance.map(|t| Tolerance { percent: Part(t.share), off: t.off }),
-            survives: more.survival.as_ref().map(|s| s.drop_outs.iter().map(drop_out).collect()),
-            survives_not_asked: more
-                .survival
-                .iter()
-                .flat_map(|s| &s.alone)
-                .map(|(p, c)| Alone {
-                    party: order.party(*p).id.clone(),
-                    who: order.carrier(*c).id.clone(),
-                })
-                .collect(),
-            prices: more.prices.iter().map(price).collect(),
-            caution: CAUTION,
-            stopped: answer.stopped.map(|s| match s {
-                Stop::Deadline => "deadline",
-                Stop::Interrupt => "interrupt",
-                Stop::Unsettled => "unsettled",
-            }),
-            seconds: (answer.elapsed.as_secs() / 10 + 1) * 10,
-        }
+pub(super) fn document(order: &MoveOrder, answer: &Answer, more: &More) -> Document {
+    let (planned, reason, status) = match &answer.outcome {
+        Outcome::Plan(p) => (Some(&**p), None, status(p.status)),
+        Outcome::NoPlan(reason) => (None, Some(reason), "no-plan"),
+        Outcome::NoneFound => (None, None, "none-found"),
+    };
+    let findings = planned.map(|p| &p.findings);
+    Document {
+        format_version: FORMAT,
+        move_name: order.name.clone(),
+        move_file: more.move_file.map(str::to_string),
+        status: status.into(),
+        reason: reason.map(self::reason),
+        conflicts: more.explanation.map(|why| explained::conflicts(order, why)),
+        remedies: more.explanation.map(|why| explained::changes(order, why)),
+        goals: planned.iter().flat_map(|p| &p.goals).map(goal).collect(),
+        wants_value: findings.map(|f| f.wants_value),
+        total_carried_g: findings.map(|f| Grams(f.total_carried)),
+        peak_share: findings.map(|f| Ratio(f.peak_share)),
+        peak_share_bound: planned.and_then(peak_share_bound),
+        parties: (0..order.parties.len()).map(|p| party(order, PartyIx(p))).collect(),
+        carriers: findings
+            .map_or(vec![], |f| f.carriers.iter().map(|c| carrier(order, c)).collect()),
+        left: findings
+            .map_or(vec![], |f| f.left.iter().map(|l| left(order, l.item, l.count)).collect()),
+        needs: findings.map_or(vec![], |f| needs(order, &f.needs)),
+        supplies: findings
+            .map_or(vec![], |f| f.supplies.iter().map(|s| supply(order, s)).collect()),
+        wants: findings.map_or(vec![], |f| wants(order, &f.wants)),
+        changes: more.anew.map(anew::changes),
+        weighed: more.anew.and_then(anew::weighed),
+        tolerance: order.tolerance.map(|t| Tolerance { percent: t.share.into(), off: t.off }),
+        survives: more.survival.as_ref().map(|s| s.drop_outs.iter().map(drop_out).collect()),
+        survives_not_asked: more
+            .survival
+            .iter()
+            .flat_map(|s| &s.alone)
+            .map(|(p, c)| Alone {
+                party: order.party(*p).id.clone(),
+                who: order.carrier(*c).id.clone(),
+            })
+            .collect(),
+        prices: more.prices.iter().map(price).collect(),
+        caution: CAUTION,
+        stopped: answer.stopped.map(|s| match s {
+            Stop::Deadline => "deadline",
+            Stop::Interrupt => "interrupt",
+            Stop::Unsettled => "unsettled",
+        }),
+        seconds: (answer.elapsed.as_secs() / 10 + 1) * 10,
     }
 }
 
@@ -78,8 +77,8 @@ fn price(p: &ask::Price) -> Price {
     let goals = p.goals.iter().map(|g| Paid {
         name: g.goal.word(),
         unit: unit(g.with),
-        with: Value(g.with),
-        without: Value(g.without),
+        with: g.with.into(),
+        without: g.without.into(),
     });
     Price { of, exact: p.exact, goals: goals.collect() }
 }
@@ -116,21 +115,12 @@ pub(super) fn at(place: &Place) -> At {
 
 pub(super) fn goal(g: &GoalResult) -> Goal {
     Goal {
-        name: g.goal.word(),
-        unit: unit(g.value),
-        value: Value(g.value),
-        reached: Value(g.reached),
-        bound: Value(g.bound),
+        name: g.goal.word().into(),
+        unit: unit(g.value).into(),
+        value: g.value.into(),
+        reached: g.reached.into(),
+        bound: g.bound.into(),
         gap_percent: Gap(g.gap_percent()),
-    }
-}
-
-fn unit(value: GoalValue) -> &'static str {
-    match value {
-        GoalValue::Points(_) => "points",
-        GoalValue::Mass(_) => "g",
-        GoalValue::Share(_) => "share",
-        GoalValue::Count(_) => "count",
     }
 }
 
@@ -177,7 +167,7 @@ fn carried(order: &MoveOrder, l: &Line) -> Carried {
         id: item.id.clone(),
         name: item.name.clone(),
         count: l.count,
-        way: l.way.word(),
+        way: l.way,
         with: l.with.map(|c| order.carrier(c).id.clone()),
         mass_g: Grams(l.mass),
     }

@@ -1,9 +1,9 @@
 //! Loadouts side by side, for other programs.
 
-use super::document::Reason;
-use super::number::{Grams, Ratio};
 use super::{build, escape};
 use crate::ask::compare::{Lasts, Loadout};
+use crate::kit::plan_json::Reason;
+use crate::kit::plan_json::number::{Grams, Ratio};
 use crate::report::CAUTION;
 use crate::report::compare::rows;
 use crate::split::Outcome;

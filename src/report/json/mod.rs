@@ -7,11 +7,8 @@
 mod anew;
 mod build;
 mod compare;
-mod document;
 mod explained;
-mod more;
 mod muster;
-mod number;
 mod shed;
 mod why;
 
@@ -24,15 +21,15 @@ pub use shed::shed_schema;
 
 use super::More;
 use crate::ask::Why;
+use crate::kit::plan_json::Document;
 use crate::load::MoveOrder;
 use crate::split::Answer;
-use document::Document;
 use schemars::JsonSchema;
 use serde::Serialize;
 use tumpline_core::text::acts;
 
 pub(super) fn render(order: &MoveOrder, answer: &Answer, more: &More) -> String {
-    pretty(&Document::new(order, answer, more))
+    pretty(&build::document(order, answer, more))
 }
 
 pub fn why_json(order: &MoveOrder, why: &Why) -> String {
@@ -75,7 +72,14 @@ pub fn why_schema() -> String {
 }
 
 fn schema_of<T: JsonSchema>() -> String {
-    let settings = schemars::generate::SchemaSettings::draft07().for_serialize();
+    // That we let pass some of it when we read it is nothing to whoever reads it.
+    let as_written = |schema: &mut schemars::Schema| {
+        schema.remove("readOnly");
+        schema.remove("default");
+    };
+    let settings = schemars::generate::SchemaSettings::draft07()
+        .for_serialize()
+        .with_transform(schemars::transform::RecursiveTransform(as_written));
     let schema = settings.into_generator().into_root_schema_for::<T>();
     let mut text = serde_json::to_string_pretty(&schema).unwrap_or_default();
     text.push('\n');

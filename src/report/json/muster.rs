@@ -1,8 +1,9 @@
 //! The check of holdings, for other programs.
 
-use super::number::Grams;
 use super::{build, escape};
 use crate::ask::muster::{CaseLine, Difference, Line, MoveCheck, Muster, Outlook, Shortage};
+use crate::kit::plan_json::Reason;
+use crate::kit::plan_json::number::Grams;
 use crate::load::{Counting, MoveOrder};
 use crate::report::CAUTION;
 use crate::report::muster::{MoveLine, Report};
@@ -170,7 +171,7 @@ struct MoveOut {
     #[schemars(extend("enum" = ["plan", "no-longer", "never", "no-plan", "unsettled", "other-equipment"]))]
     outlook: &'static str,
     /// Why no plan exists.
-    reason: Option<super::document::Reason>,
+    reason: Option<Reason>,
     /// Needs that rule out every plan.
     needs: Vec<FailingOut>,
     /// Wants of which fewer are to be had.

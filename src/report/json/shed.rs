@@ -1,9 +1,9 @@
 //! What goes first, for other programs.
 
-use super::document::Reason;
-use super::number::{Grams, Ratio};
 use super::{build, escape};
 use crate::ask::shed::{Below, Change, Crew, CrewOutcome, Step};
+use crate::kit::plan_json::Reason;
+use crate::kit::plan_json::number::{Grams, Ratio};
 use crate::load::MoveOrder;
 use crate::report::shed::By;
 use crate::report::shed::words::bearers;

@@ -1,8 +1,8 @@
 //! Why an item is where it is, as JSON.
 
 use super::build::{at, goal};
-use super::document::{At, Goal};
 use crate::ask;
+use crate::kit::plan_json::{At, Goal};
 use crate::load::{MoveOrder, Place};
 use crate::report::{CAUTION, why as told};
 use schemars::JsonSchema;

@@ -1,14 +1,14 @@
-//! The JSON report of conditions on a plan, field by field.
+//! Conditions on a plan and their price, field by field.
 
 use super::document::{Carrier, Left};
 use super::number::{Part, Ratio, Value};
 use schemars::JsonSchema;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// How far weights may be off.
-#[derive(Serialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub(super) struct Tolerance {
+#[derive(Serialize, Deserialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+pub struct Tolerance {
     /// By how much an item may weigh more than the catalogue says.
     pub percent: Part,
     /// How many kinds of item may be off at once; null is all of them.
@@ -17,8 +17,8 @@ pub(super) struct Tolerance {
 
 /// One person has dropped out, and the rest go on with what was brought.
 #[derive(Serialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub(super) struct DropOut {
+#[schemars(deny_unknown_fields)]
+pub struct DropOut {
     pub party: String,
     /// Id of who drops out.
     pub without: String,
@@ -34,8 +34,8 @@ pub(super) struct DropOut {
 
 /// Somebody who goes alone, from whom nobody takes over.
 #[derive(Serialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub(super) struct Alone {
+#[schemars(deny_unknown_fields)]
+pub struct Alone {
     pub party: String,
     /// Id of who is alone there.
     pub who: String,
@@ -43,8 +43,8 @@ pub(super) struct Alone {
 
 /// What a condition costs.
 #[derive(Serialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub(super) struct Price {
+#[schemars(deny_unknown_fields)]
+pub struct Price {
     #[schemars(extend("enum" = ["tolerance", "survives"]))]
     pub of: &'static str,
     /// Whether both plans are proven best.
@@ -55,8 +55,8 @@ pub(super) struct Price {
 
 /// A goal with the condition and without it.
 #[derive(Serialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub(super) struct Paid {
+#[schemars(deny_unknown_fields)]
+pub struct Paid {
     #[schemars(extend("enum" = ["wants", "lightest", "even", "keeper", "hands"]))]
     pub name: &'static str,
     #[schemars(extend("enum" = ["points", "g", "share", "count"]))]

@@ -1,18 +1,20 @@
-//! The JSON report, field by field. Masses are in grams, bulk in millilitres.
+//! The plan, field by field. Masses are in grams, bulk in millilitres.
 
-use super::explained::{Conflict, Remedies};
-use super::more::{Alone, DropOut, Price, Tolerance};
+use super::causes::{Conflict, Remedies};
+use super::checked;
+use super::conditions::{Alone, DropOut, Price, Tolerance};
 use super::number::{Gap, Grams, Ratio, Value};
+use crate::load::Way;
 use schemars::JsonSchema;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
+use std::borrow::Cow;
 
 /// What `tumpline split --format json` prints: who carries what, what stays,
 /// and how good the plan is known to be. Masses are in grams, exact to the
 /// milligram; bulk is in whole millilitres. Every key but `with` is always there.
-#[derive(Serialize, JsonSchema)]
-#[schemars(title = "Load plan")]
-#[serde(deny_unknown_fields)]
-pub(super) struct Document {
+#[derive(Serialize, Deserialize, JsonSchema)]
+#[schemars(title = "Load plan", deny_unknown_fields)]
+pub struct Document {
     /// Goes up when a reader of the version before could be misled.
     #[schemars(extend("const" = 1))]
     pub format_version: u32,
@@ -27,34 +29,45 @@ pub(super) struct Document {
     /// none exists. `none-found`: none was found in the time given, which does
     /// not prove that none exists.
     #[schemars(extend("enum" = ["proven-best", "within-gap", "feasible", "no-plan", "none-found"]))]
-    pub status: &'static str,
+    pub status: Cow<'static, str>,
     /// Why no plan exists; null unless `status` is `no-plan`.
+    #[serde(skip_deserializing)]
     pub reason: Option<Reason>,
     /// Sets of rules, needs and limits that cannot hold together, none having a
     /// part of another; null unless `status` is `no-plan` and causes were asked
     /// for.
+    #[serde(skip_deserializing)]
     pub conflicts: Option<Vec<Conflict>>,
     /// What would make it work, cheapest first, each solved and audited; null
     /// where `conflicts` is.
+    #[serde(skip_deserializing)]
     pub remedies: Option<Remedies>,
     /// In the order of the move; empty without a plan.
+    #[serde(default)]
     pub goals: Vec<Goal>,
     /// Value of the wants taken; null without a plan.
+    #[serde(skip_deserializing)]
     pub wants_value: Option<u64>,
     /// All that leaves the store, worn mass not counted; null without a plan.
+    #[serde(skip_deserializing)]
     pub total_carried_g: Option<Grams>,
     /// The largest load against its limit, to six decimals.
+    #[serde(skip_deserializing)]
     pub peak_share: Option<Ratio>,
     /// No plan has a smaller peak share, given the goals before it; null where
     /// `even` is not among the goals.
+    #[serde(skip_deserializing)]
     pub peak_share_bound: Option<Ratio>,
     pub parties: Vec<Party>,
     pub carriers: Vec<Carrier>,
     /// What no party outside the store takes. Where there is a store, these
     /// things are on its vehicles and are listed there too.
     pub left: Vec<Left>,
+    #[serde(skip_deserializing)]
     pub needs: Vec<Need>,
+    #[serde(skip_deserializing)]
     pub supplies: Vec<Supply>,
+    #[serde(skip_deserializing)]
     pub wants: Vec<Want>,
     /// From the plan that people have packed; null unless the move was split
     /// anew.
@@ -65,26 +78,32 @@ pub(super) struct Document {
     pub tolerance: Option<Tolerance>,
     /// Who takes over from whom, where the plan was asked to survive that
     /// somebody drops out and does; else null.
+    #[serde(skip_deserializing)]
     pub survives: Option<Vec<DropOut>>,
     /// Whose loss was not asked for with that, and is not borne: who alone goes
     /// with a party on foot that has needs. Nobody would be left for them.
+    #[serde(skip_deserializing)]
     pub survives_not_asked: Vec<Alone>,
     /// What each condition costs, in the order in which they were laid on.
+    #[serde(skip_deserializing)]
     pub prices: Vec<Price>,
     /// What no reader should be spared.
+    #[serde(skip_deserializing)]
     pub caution: &'static str,
     /// What ended the search before it had what was asked.
+    #[serde(skip_deserializing)]
     #[schemars(extend("enum" = ["deadline", "interrupt", "unsettled", null]))]
     pub stopped: Option<&'static str>,
     /// The search took less than this many seconds: whole tens, so that the
     /// same move prints the same bytes. `--stats` tells the time exactly.
+    #[serde(skip_deserializing)]
     pub seconds: u64,
 }
 
 /// Why no plan exists.
 #[derive(Serialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub(super) struct Reason {
+#[schemars(deny_unknown_fields)]
+pub struct Reason {
     pub text: String,
     /// Where the cause was written, if it is one place.
     pub place: Option<At>,
@@ -92,22 +111,22 @@ pub(super) struct Reason {
 
 /// Lines and columns count from one.
 #[derive(Serialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub(super) struct At {
+#[schemars(deny_unknown_fields)]
+pub struct At {
     pub file: String,
     pub line: usize,
     pub column: usize,
 }
 
 /// A goal and what it reached.
-#[derive(Serialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub(super) struct Goal {
+#[derive(Serialize, Deserialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+pub struct Goal {
     #[schemars(extend("enum" = ["wants", "lightest", "even", "keeper", "hands", "changes"]))]
-    pub name: &'static str,
+    pub name: Cow<'static, str>,
     /// Unit of `value`, `reached` and `bound`.
     #[schemars(extend("enum" = ["points", "g", "share", "count"]))]
-    pub unit: &'static str,
+    pub unit: Cow<'static, str>,
     /// What the plan has.
     pub value: Value,
     /// The best that was reached: `value`, or what was better before later goals
@@ -121,10 +140,11 @@ pub(super) struct Goal {
 }
 
 /// A party: carriers who go together.
-#[derive(Serialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub(super) struct Party {
+#[derive(Serialize, Deserialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+pub struct Party {
     pub id: String,
+    #[serde(skip_deserializing)]
     #[schemars(extend("enum" = ["foot", "vehicle"]))]
     pub travel: &'static str,
     /// Whether it keeps what no other party takes.
@@ -132,46 +152,60 @@ pub(super) struct Party {
 }
 
 /// A person or a vehicle, and what is on it.
-#[derive(Serialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub(super) struct Carrier {
+#[derive(Serialize, Deserialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+pub struct Carrier {
     pub id: String,
     pub name: String,
     pub party: String,
+    #[serde(skip_deserializing)]
     #[schemars(extend("enum" = ["person", "vehicle"]))]
     pub kind: &'static str,
     /// Id of the vehicle, for a person who only rides.
+    #[serde(skip_deserializing)]
     pub rides_in: Option<String>,
     /// Burden and items together: what is held against the limit.
+    #[serde(skip_deserializing)]
     pub load_g: Grams,
     /// Worn mass, or the people aboard a vehicle.
+    #[serde(skip_deserializing)]
     pub burden_g: Grams,
+    #[serde(skip_deserializing)]
     pub limit_g: Grams,
     /// The limit less every reserve.
+    #[serde(skip_deserializing)]
     pub usable_g: Grams,
     /// The load if as many kinds as may weigh more than the catalogue says;
     /// null without a tolerance.
+    #[serde(skip_deserializing)]
     pub worst_g: Option<Grams>,
     /// Load against limit, to six decimals; null for a load on no limit.
+    #[serde(skip_deserializing)]
     pub share: Ratio,
     /// In the pack or on the bed.
+    #[serde(skip_deserializing)]
     pub bulk_ml: u64,
     /// Of the pack or bed; null if it is not watched.
+    #[serde(skip_deserializing)]
     pub room_ml: Option<u64>,
     /// Null for vehicles.
+    #[serde(skip_deserializing)]
     pub hands_free: Option<u32>,
     pub items: Vec<Carried>,
 }
 
 /// Units of an item on a carrier. What a pair carries is with both of them.
-#[derive(Serialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub(super) struct Carried {
+#[derive(Serialize, Deserialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+pub struct Carried {
     pub id: String,
     pub name: String,
+    #[serde(deserialize_with = "checked::count")]
     pub count: u32,
+    #[schemars(with = "String")]
     #[schemars(extend("enum" = ["back", "chest", "shoulder", "belt", "hand", "pair", "bed"]))]
-    pub way: &'static str,
+    #[serde(serialize_with = "checked::word", deserialize_with = "checked::way")]
+    pub way: Way,
     /// Id of the other bearer; only for `pair`.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub with: Option<String>,
@@ -180,21 +214,22 @@ pub(super) struct Carried {
 }
 
 /// Units that no party outside the store takes.
-#[derive(Serialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub(super) struct Left {
+#[derive(Serialize, Deserialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+pub struct Left {
     pub id: String,
     pub name: String,
+    #[serde(deserialize_with = "checked::count")]
     pub count: u32,
     /// Id of the party that keeps it; null if it is simply left.
-    #[serde(rename = "where")]
+    #[serde(rename = "where", skip_deserializing)]
     pub place: Option<String>,
 }
 
 /// A need and what meets it.
 #[derive(Serialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub(super) struct Need {
+#[schemars(deny_unknown_fields)]
+pub struct Need {
     pub party: String,
     pub name: String,
     pub met: bool,
@@ -205,7 +240,7 @@ pub(super) struct Need {
 /// An item or a supply that meets a need, or a part of it.
 #[derive(Serialize, JsonSchema)]
 #[serde(tag = "kind", rename_all = "kebab-case")]
-pub(super) enum By {
+pub enum By {
     /// Units of an item in the party, loose or in cases.
     Item { id: String, asked: u32, there: u32, in_cases: u32 },
     /// What this need alone asks of a supply, in `unit`.
@@ -214,8 +249,8 @@ pub(super) enum By {
 
 /// A supply in a party.
 #[derive(Serialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub(super) struct Supply {
+#[schemars(deny_unknown_fields)]
+pub struct Supply {
     pub party: String,
     pub id: String,
     /// Unit of the amounts here.
@@ -231,16 +266,16 @@ pub(super) struct Supply {
 
 /// Units of an item that supplies it.
 #[derive(Serialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub(super) struct Source {
+#[schemars(deny_unknown_fields)]
+pub struct Source {
     pub id: String,
     pub count: u32,
 }
 
 /// A want.
 #[derive(Serialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub(super) struct Want {
+#[schemars(deny_unknown_fields)]
+pub struct Want {
     pub party: String,
     pub id: String,
     /// Of each.
@@ -250,29 +285,34 @@ pub(super) struct Want {
 }
 
 /// What changes from the plan that people have packed.
-#[derive(Serialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub(super) struct Changes {
+#[derive(Serialize, Deserialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+pub struct Changes {
     /// Units that change hands: the sum of the hand-overs.
+    #[serde(skip_deserializing)]
     pub units: u64,
     /// Whether the plan before was `given`, or `made` of the move as it stood.
+    #[serde(skip_deserializing)]
     #[schemars(extend("enum" = ["given", "made"]))]
     pub from_plan: &'static str,
     /// Ids of those who drop out.
     pub without: Vec<String>,
     pub used_up: Vec<UsedUp>,
     /// Empty without a plan.
+    #[serde(skip_deserializing)]
     pub hand_overs: Vec<HandOver>,
     /// What there was and is no more; what is used up is not among it.
+    #[serde(skip_deserializing)]
     pub gone: Vec<Counted>,
     /// What there was not.
+    #[serde(skip_deserializing)]
     pub new: Vec<Counted>,
 }
 
 /// Units that change hands.
 #[derive(Serialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub(super) struct HandOver {
+#[schemars(deny_unknown_fields)]
+pub struct HandOver {
     /// `taken` is from the store (from what was left, without one), `put-back`
     /// and `left` are the way back; `shared` is borne by one more than before.
     #[schemars(extend("enum" = ["handed-over", "taken", "put-back", "left", "shared"]))]
@@ -287,19 +327,21 @@ pub(super) struct HandOver {
 }
 
 /// Units that were used up.
-#[derive(Serialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub(super) struct UsedUp {
+#[derive(Serialize, Deserialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+pub struct UsedUp {
     pub id: String,
+    #[serde(skip_deserializing)]
     pub name: String,
+    #[serde(skip_deserializing)]
     pub count: u32,
     pub from: Vec<UsedFrom>,
 }
 
 /// Whose they were.
-#[derive(Serialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub(super) struct UsedFrom {
+#[derive(Serialize, Deserialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+pub struct UsedFrom {
     /// Its id; null for the store or what is left.
     pub carrier: Option<String>,
     pub count: u32,
@@ -307,8 +349,8 @@ pub(super) struct UsedFrom {
 
 /// Units of an item.
 #[derive(Serialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub(super) struct Counted {
+#[schemars(deny_unknown_fields)]
+pub struct Counted {
     /// Null if the catalogue does not know it any more.
     pub id: Option<String>,
     pub name: String,
@@ -316,29 +358,32 @@ pub(super) struct Counted {
 }
 
 /// Weighed masses against those of the catalogue.
-#[derive(Serialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub(super) struct Weighed {
+#[derive(Serialize, Deserialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+pub struct Weighed {
     /// Items that do not weigh what the catalogue says.
     pub differences: Vec<Difference>,
     /// Whom the plan before would overload by the scales.
+    #[serde(skip_deserializing)]
     pub over: Vec<Overload>,
 }
 
 /// An item, by the catalogue and by the scales.
-#[derive(Serialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub(super) struct Difference {
+#[derive(Serialize, Deserialize, JsonSchema)]
+#[schemars(deny_unknown_fields)]
+pub struct Difference {
     pub id: String,
+    #[serde(skip_deserializing)]
     pub name: String,
+    #[serde(skip_deserializing)]
     pub catalogue_g: Grams,
     pub weighed_g: Grams,
 }
 
 /// A carrier that would bear more than it may.
 #[derive(Serialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub(super) struct Overload {
+#[schemars(deny_unknown_fields)]
+pub struct Overload {
     pub carrier: String,
     pub load_g: Grams,
     /// The limit less every reserve.
