@@ -28,18 +28,6 @@ pub(in crate::cli) struct Muster {
     #[arg(long, value_name = "FILE")]
     pub count: Option<PathBuf>,
 
-    /// The sheet of a workbook of counts, where several hold something
-    #[arg(long, value_name = "NAME", requires = "count")]
-    pub sheet: Option<String>,
-
-    /// What parts the cells of a CSV file of counts; otherwise the text tells
-    #[arg(long, value_name = "SIGN", value_enum, requires = "count")]
-    pub separator: Option<SeparatorChoice>,
-
-    /// How the bytes of a CSV file of counts are to be read
-    #[arg(long, value_name = "NAME", value_enum, default_value_t, requires = "count")]
-    pub encoding: EncodingChoice,
-
     /// Write what was counted into the stores file, comments kept
     ///
     /// Each change is a line of `stores.journal.csv` beside it. Asks first on a
@@ -93,6 +81,26 @@ pub(in crate::cli) struct Muster {
 
     #[command(flatten)]
     pub looks: Looks,
+
+    // Shown after `--count`, and last here so that the others keep their places.
+    /// The sheet of a workbook of counts, where several hold something
+    #[arg(long, display_order = 0, value_name = "NAME", requires = "count")]
+    pub sheet: Option<String>,
+
+    /// What parts the cells of a CSV file of counts; otherwise the text tells
+    #[arg(long, display_order = 0, value_name = "SIGN", value_enum, requires = "count")]
+    pub separator: Option<SeparatorChoice>,
+
+    /// How the bytes of a CSV file of counts are to be read
+    #[arg(
+        long,
+        display_order = 0,
+        value_name = "NAME",
+        value_enum,
+        default_value_t,
+        requires = "count"
+    )]
+    pub encoding: EncodingChoice,
 }
 
 /// A name that is not blank.
