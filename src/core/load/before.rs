@@ -1,6 +1,6 @@
 //! What people have packed already, where a plan is made anew.
 
-use super::item::ItemIx;
+use super::ix::ItemIx;
 use super::plan::Plan;
 
 /// Who had what by the plan before. It may name carriers who are in no party

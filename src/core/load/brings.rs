@@ -1,7 +1,6 @@
 //! What a party has to bring so that something else can hold.
 
-use super::item::ItemIx;
-use super::move_order::PartyIx;
+use super::ix::{ItemIx, PartyIx};
 
 /// The party has, loose or as a case, at least so many of one of these or
 /// more. Unlike a need it does not look into cases, and nobody wrote it: it

@@ -1,14 +1,10 @@
 //! Carriers: people and vehicles, with their limits.
 
 use super::item::Use;
-use super::need::SupplyIx;
+use super::ix::SupplyIx;
 use super::place::Place;
 use super::way::Way;
 use crate::quantity::{Bulk, Mass, Percent};
-
-/// The place of a carrier in its [`MoveOrder`](super::MoveOrder).
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct CarrierIx(pub usize);
 
 /// A person or a vehicle.
 #[derive(Debug, Clone)]

@@ -1,7 +1,8 @@
 //! The catalogue: every item, and what is inside what.
 
-use super::item::{Item, ItemIx};
-use super::need::{Supply, SupplyIx};
+use super::item::Item;
+use super::ix::{ItemIx, SupplyIx};
+use super::need::Supply;
 use std::collections::BTreeMap;
 use std::ops::Index;
 

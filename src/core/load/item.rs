@@ -1,13 +1,9 @@
 //! An item: a kind of thing in the catalogue.
 
-use super::need::SupplyIx;
+use super::ix::{ItemIx, SupplyIx};
 use super::place::Place;
 use super::way::Ways;
 use crate::quantity::{Amount, Bulk, Mass, Percent, Rate};
-
-/// The place of an item in its [`Catalogue`](super::Catalogue).
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct ItemIx(pub usize);
 
 /// A kind of thing. One that is named only as the content of a case has
 /// `held: 0`, no mass and no way of carry of its own.

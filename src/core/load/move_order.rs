@@ -2,19 +2,16 @@
 
 use super::before::Before;
 use super::brings::Brings;
-use super::carrier::{Carrier, CarrierIx};
+use super::carrier::Carrier;
 use super::catalogue::Catalogue;
 use super::goal::Goal;
-use super::item::{Item, ItemIx};
-use super::need::{Need, SupplyIx, Want};
+use super::item::Item;
+use super::ix::{CarrierIx, ItemIx, PartyIx, SupplyIx};
+use super::need::{Need, Want};
 use super::place::Place;
 use super::rule::{Reserve, Rule, RuleKind};
 use super::tolerance::Tolerance;
 use crate::quantity::{Mass, Units};
-
-/// The place of a party in its [`MoveOrder`].
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct PartyIx(pub usize);
 
 /// How a party travels.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -1,13 +1,8 @@
 //! Needs, supplies and wants.
 
-use super::item::ItemIx;
-use super::move_order::PartyIx;
+use super::ix::{ItemIx, PartyIx, SupplyIx};
 use super::place::Place;
 use crate::quantity::{Amount, Dimension, Percent, Span};
-
-/// The place of a supply in its [`Catalogue`](super::Catalogue).
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct SupplyIx(pub usize);
 
 /// Something that comes in amounts: metres of line, Wh of power.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -1,7 +1,6 @@
 //! The load plan: who carries what, and how.
 
-use super::carrier::CarrierIx;
-use super::item::ItemIx;
+use super::ix::{CarrierIx, ItemIx};
 use super::way::Way;
 
 /// Who bears a placement.

@@ -4,8 +4,7 @@
 //! rules on how things are spread (apart, together) do not bind there, and
 //! `at most` only where it names a vehicle of the store.
 
-use super::carrier::CarrierIx;
-use super::item::ItemIx;
+use super::ix::{CarrierIx, ItemIx};
 use super::place::Place;
 use crate::quantity::{Mass, Percent};
 

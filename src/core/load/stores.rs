@@ -2,7 +2,7 @@
 //! and what was found in each case.
 
 use super::catalogue::Catalogue;
-use super::item::ItemIx;
+use super::ix::ItemIx;
 use std::collections::BTreeMap;
 
 /// The most cases, those inside others included, that are looked into.
