@@ -2,7 +2,6 @@
 
 use super::code::Code;
 use super::source::{Sources, Span};
-use std::fmt;
 use tumpline_core::text::clean;
 
 /// The most faults that are kept of one reading; the rest are counted.
@@ -114,12 +113,6 @@ impl Diagnostics {
     }
     pub fn sources(&self) -> &Sources {
         &self.sources
-    }
-}
-
-impl fmt::Display for Diagnostics {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(&self.render(super::render::Style::Plain))
     }
 }
 

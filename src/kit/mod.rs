@@ -2,7 +2,7 @@
 //! format in one place, whether it is read or written.
 //!
 //! ```text
-//! bytes → text        size, UTF-8                         (source)
+//! bytes → text        size, UTF-8                         (source, take_in)
 //! text  → tree        no aliases, duplicates, depth …;     (vet, tree)
 //!                     where every key and value stands
 //! tree  → checked     every unknown and missing field      (shape)
@@ -37,6 +37,7 @@ mod sheets;
 mod source;
 mod stock;
 mod stores_file;
+mod take_in;
 mod tidy;
 mod tree;
 mod vet;
@@ -57,8 +58,9 @@ pub use read::{ReadMove, ReadWeighed, read_move, read_move_text, read_weighed};
 pub use render::Style;
 pub use schema::{FileKind, schema};
 pub use sheets::{Asked, ColumnUse, Decimal, Imported, Said, SheetOf, import, sheet_keys};
-pub use source::{MOST_BYTES, Source, SourceId, Sources, Span};
+pub use source::{Source, SourceId, Sources, Span};
 pub use stock::{ReadStock, read_stock, read_stock_text};
 pub use stores_file::{ReadStores, read_stores};
+pub use take_in::MOST_BYTES;
 pub use tidy::{Tidied, Untidied, tidy, tidy_text};
 pub use vet::{MOST_DEPTH, MOST_NODES};

@@ -3,6 +3,7 @@
 use super::diagnostic::{Diagnostic, Diagnostics, Label, Severity, counted};
 use super::source::{Source, SourceId};
 use annotate_snippets::{Annotation, AnnotationKind, Group, Level, Origin, Renderer, Snippet};
+use std::fmt;
 use tumpline_core::text::{acts, clean};
 
 /// With colour or without; never a meaning in colour alone.
@@ -20,6 +21,12 @@ const LONG: usize = 4000;
 /// What is shown of such a line before its label and in all, in characters.
 const BEFORE: usize = 30;
 const SHOWN: usize = 80;
+
+impl fmt::Display for Diagnostics {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.render(Style::Plain))
+    }
+}
 
 impl Diagnostics {
     /// Every fault as text, parted by empty lines, and the number of those not

@@ -81,6 +81,14 @@ impl Cell {
         }
     }
 
+    /// Where that text stands in the text of the sheet.
+    pub fn place(&self, sheet: &str) -> Span {
+        let Span { source, start, end } = self.span;
+        let whole = sheet.get(start..end).unwrap_or("");
+        let lead = whole.len() - whole.trim_start().len();
+        span(source, start + lead, start + lead + whole.trim().len())
+    }
+
     pub fn is_text(&self) -> bool {
         matches!(self.content, Content::Text(_))
     }

@@ -72,7 +72,7 @@ fn western(path: &Path, name: &str, sources: &mut Sources) -> Result<SourceId, B
         'ž', 'Ÿ',
     ];
     let mut bytes = Vec::new();
-    let most = crate::source::MOST_BYTES as u64 + 1;
+    let most = crate::take_in::MOST_BYTES as u64 + 1;
     let read = std::fs::File::open(path).and_then(|f| f.take(most).read_to_end(&mut bytes));
     if read.is_err() {
         // Told as for every file.

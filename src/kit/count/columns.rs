@@ -1,6 +1,5 @@
 //! What the first row of a sheet of counts calls its columns.
 
-use super::place;
 use crate::cells::Row;
 use crate::code::Code;
 use crate::diagnostic::{Diagnostic, Sink, did_you_mean, one_of, quoted};
@@ -65,7 +64,7 @@ pub(super) fn columns(
     let mut out: BTreeMap<Column, usize> = BTreeMap::new();
     let before = sink.errors();
     for cell in &header.cells {
-        let (text, span) = (cell.text(), place(cell, whole));
+        let (text, span) = (cell.text(), cell.place(whole));
         let Some(column) = named(&text) else {
             let known = COLUMNS.iter().filter_map(|(_, w)| w.first().copied());
             let what = format!("the column {} is not read", quoted(&text));
@@ -78,14 +77,14 @@ pub(super) fn columns(
                 let what = format!("the column {} is there twice", quoted(&text));
                 Diagnostic::error(Code::BadSheet, what)
                     .at(span, "a second one")
-                    .label(place(first, whole), "the first one")
+                    .label(first.place(whole), "the first one")
             }),
             None => drop(out.insert(column, cell.column)),
         }
     }
     let lacks = |what: &str| {
         let all = COLUMNS.iter().filter_map(|(_, w)| w.first().copied());
-        let span = header.cells.first().map(|c| place(c, whole));
+        let span = header.cells.first().map(|c| c.place(whole));
         let d = Diagnostic::error(Code::BadSheet, format!("there is no column {what}"));
         let d = match span {
             Some(span) => d.at(span, "the first row names the columns"),

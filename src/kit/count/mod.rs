@@ -4,7 +4,7 @@ mod columns;
 mod whereabouts;
 
 use super::case_text::{Words, case_path};
-use super::cells::{Cell, CellsFrom, Grid, Most, Row, open};
+use super::cells::{CellsFrom, Grid, Most, Row, open};
 use super::code::Code;
 use super::diagnostic::{Diagnostic, Diagnostics, Sink, did_you_mean, one_of, quoted};
 use super::lower::{MOST_COUNT, holds};
@@ -113,14 +113,14 @@ impl Reading<'_> {
     ) -> Option<Counted> {
         let found = columns.iter().filter_map(|(c, i)| Some((*c, row.cell(*i)?)));
         let cells: BTreeMap<Column, (String, Span)> =
-            found.map(|(c, cell)| (c, (cell.text(), place(cell, text)))).collect();
+            found.map(|(c, cell)| (c, (cell.text(), cell.place(text)))).collect();
         let cell = |c: Column| cells.get(&c).map(|(text, span)| (text.as_str(), *span));
         let before = sink.errors();
         if let Some(beyond) = row.cells.iter().find(|c| c.column >= width) {
             sink.fault(|| {
                 let what = format!("{} is in a column without a name", quoted(&beyond.text()));
                 let d = Diagnostic::error(Code::BadCell, what);
-                d.at(place(beyond, text), "more cells than the first row has")
+                d.at(beyond.place(text), "more cells than the first row has")
                     .help("put a text that has a comma in it in quotation marks")
             });
         }
@@ -309,12 +309,4 @@ fn count(text: &str, at: Span, sink: &mut Sink) -> Option<u32> {
             .help("leave the cell empty for what was not counted")
     });
     None
-}
-
-/// Where what a cell holds stands, without the blanks around it.
-fn place(cell: &Cell, text: &str) -> Span {
-    let Span { source, start, end } = cell.span;
-    let whole = text.get(start..end).unwrap_or("");
-    let lead = whole.len() - whole.trim_start().len();
-    Span { source, start: start + lead, end: start + lead + whole.trim().len() }
 }

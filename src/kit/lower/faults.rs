@@ -1,8 +1,8 @@
 //! Faults that several parts of the lowering tell alike.
 
-use super::items::Items;
 use crate::code::Code;
 use crate::diagnostic::{Diagnostic, quoted};
+use crate::load::Item;
 use crate::source::Span;
 use crate::tree::At;
 
@@ -33,7 +33,7 @@ pub(super) fn no_effect(field: &str, way: &str, at: At<'_>) -> Diagnostic {
 
 /// A circle in words, pointing along it.
 pub(super) fn round(
-    items: &Items,
+    items: &[Item],
     circle: &[(usize, Span)],
     code: Code,
     verb: &str,
@@ -41,7 +41,7 @@ pub(super) fn round(
 ) -> Diagnostic {
     /// More labels than this only hide the text.
     const MOST_LABELS: usize = 6;
-    let id = |i: usize| items.list.get(i).map_or("", |item| item.id.as_str());
+    let id = |i: usize| items.get(i).map_or("", |item| item.id.as_str());
     let last = circle.last().copied();
     let Some((closes, span)) = last else { return Diagnostic::error(code, "a circle") };
     if circle.len() == 1 {

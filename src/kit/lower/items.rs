@@ -85,15 +85,15 @@ pub(crate) fn items(raw: &[RawItem], at: At<'_>, sink: &mut Sink) -> Items {
     }
     for circle in circles(&inside) {
         out.broken = true;
-        sink.fault(|| round(&out, &circle, Code::ContentsCircle, "contain", "contains"));
+        sink.fault(|| round(&out.list, &circle, Code::ContentsCircle, "contain", "contains"));
     }
     for circle in circles(&beside) {
-        sink.fault(|| round(&out, &circle, Code::RequiresCircle, "require", "requires"));
+        sink.fault(|| round(&out.list, &circle, Code::RequiresCircle, "require", "requires"));
     }
     if !out.broken {
-        out.broken = !limits::contents(&out, sink);
+        out.broken = !limits::contents(&out.list, &out.spans, sink);
     }
-    limits::held(&out, at, sink);
+    limits::held(&out.list, at, sink);
     out
 }
 

@@ -1,10 +1,9 @@
 //! Guards on totals: what passes here can be added up in 64 bits without
 //! another thought.
 
-use super::items::Items;
 use crate::code::Code;
 use crate::diagnostic::{Diagnostic, Sink, quoted};
-use crate::load::{MoveOrder, NeedNode, Use};
+use crate::load::{Item, MoveOrder, NeedNode, Use};
 use crate::quantity::{Amount, Span as Time};
 use crate::source::Span;
 use crate::tree::At;
@@ -21,8 +20,8 @@ const MOST_LISTED: u64 = 2_000_000;
 
 /// Whether the contents of every case can be counted out. Call only when no
 /// case contains itself.
-pub(super) fn contents(items: &Items, sink: &mut Sink) -> bool {
-    let n = items.list.len();
+pub(super) fn contents(items: &[Item], spans: &[Span], sink: &mut Sink) -> bool {
+    let n = items.len();
     // Per item: pieces and kinds inside, itself included.
     let mut sums: Vec<Option<(u64, u64)>> = vec![None; n];
     let mut listed = 0u64;
@@ -30,7 +29,7 @@ pub(super) fn contents(items: &Items, sink: &mut Sink) -> bool {
         let mut stack = vec![(start, 0usize)];
         while let Some((i, next)) = stack.last_mut() {
             let i = *i;
-            let inner = items.list.get(i).map_or(&[][..], |item| &item.contents);
+            let inner = items.get(i).map_or(&[][..], |item| &item.contents);
             if sums[i].is_some() {
                 stack.pop();
                 continue;
@@ -50,12 +49,12 @@ pub(super) fn contents(items: &Items, sink: &mut Sink) -> bool {
             }
             listed = listed.saturating_add(sum.1);
             if sum.0 > MOST_PIECES || listed > MOST_LISTED {
-                let id = items.list.get(i).map_or("", |item| item.id.as_str());
+                let id = items.get(i).map_or("", |item| item.id.as_str());
                 sink.fault(|| {
                     let what =
                         format!("the contents of {} are too many to reckon with", quoted(id));
                     let d = Diagnostic::error(Code::TooMuch, what);
-                    match items.spans.get(i) {
+                    match spans.get(i) {
                         Some(span) => d.at(*span, "cases in cases multiply here"),
                         None => d,
                     }
@@ -70,10 +69,10 @@ pub(super) fn contents(items: &Items, sink: &mut Sink) -> bool {
 }
 
 /// Checks the totals of all that is held.
-pub(super) fn held(items: &Items, at: At<'_>, sink: &mut Sink) {
+pub(super) fn held(items: &[Item], at: At<'_>, sink: &mut Sink) {
     let mut mass = 0u128;
     let mut bulk = 0u128;
-    for item in &items.list {
+    for item in items {
         let held = u128::from(item.held);
         mass += held * u128::from(item.mass.mg());
         bulk += held * u128::from(item.bulk.ml());

@@ -1,6 +1,6 @@
 //! Why there is no plan, and what would make one, field by field.
 
-use super::document::At;
+use super::records::At;
 use schemars::JsonSchema;
 use serde::Serialize;
 

@@ -1,7 +1,7 @@
 //! Conditions on a plan and their price, field by field.
 
-use super::document::{Carrier, Left};
 use super::number::{Part, Ratio, Value};
+use super::records::{Carrier, Left};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 

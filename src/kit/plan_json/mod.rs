@@ -10,7 +10,9 @@ mod checked;
 pub mod conditions;
 mod document;
 pub mod number;
+mod records;
 
 pub use checked::FORMAT;
 pub(crate) use checked::Version;
 pub use document::*;
+pub use records::*;
