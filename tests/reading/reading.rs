@@ -1,7 +1,7 @@
 //! What a kit says, as the domain has it; and how faults are told.
 //!
-//! The goldens live in `tests/snapshots`; to accept a change of wording:
-//! `INSTA_UPDATE=always cargo test --test reading`.
+//! The goldens live in `snapshots`; to accept a change of wording:
+//! `INSTA_UPDATE=always cargo test --test reading reading::`.
 
 use std::fs;
 use std::path::Path;

@@ -5,10 +5,8 @@
 //! 52(1), 35-53 (from memory); the enumeration here shares nothing with the
 //! rows, the search or the audit.
 
-mod common;
-
-use common::enumerate::{best, best_of, better};
-use common::random_move::{Random, goals, item, party, person, small};
+use crate::common::enumerate::{best, best_of, better};
+use crate::common::random_move::{Random, goals, item, party, person, small};
 use std::time::Duration;
 use tumpline::ask::{Conditions, Cost, Price, conditions};
 use tumpline::kit::read_move;

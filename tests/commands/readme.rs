@@ -2,7 +2,7 @@
 //! explains every key.
 //!
 //! To write the output anew after a change of the reports or the optimiser:
-//! `TUMPLINE_WRITE_README=1 cargo test --test readme`.
+//! `TUMPLINE_WRITE_README=1 cargo test --test commands readme::`.
 
 use serde_json::Value;
 use std::collections::BTreeSet;

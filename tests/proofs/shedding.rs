@@ -1,9 +1,7 @@
 //! What goes first, against every plan of small moves: the frontier of value
 //! and share by limit, needs given up by priority, and parties of every size.
 
-mod common;
-
-use common::{enumerate, random_move};
+use crate::common::{enumerate, random_move};
 use std::time::Duration;
 use tumpline::ask::shed::{self, Below, CrewOutcome, MOST_OVER};
 use tumpline::ask::{Oracle, vary};
@@ -108,7 +106,7 @@ fn bounds_hold_where_time_is_short() {
 /// between the two numbers of the step after it.
 #[test]
 fn a_step_after_those_that_were_skipped_is_not_called_exact() {
-    let text = include_str!("moves/many-steps.move.yaml");
+    let text = include_str!("../moves/many-steps.move.yaml");
     let order = tumpline::kit::read_move_text("x.move.yaml", text).expect("a sound move").order;
     let options = Options { time: Duration::from_millis(1_500), ..Options::default() };
     let watch = Watch::default();

@@ -1,7 +1,7 @@
 //! Files that mean harm, or look as if they did: each gets a message with its
 //! place, soon, and nothing of it reaches the terminal raw.
 
-mod common;
+use crate::common;
 
 use std::fmt::Write as _;
 use std::fs;

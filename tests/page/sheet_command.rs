@@ -1,6 +1,6 @@
 //! `tumpline sheet`, from files to exit codes.
 
-mod markup;
+use crate::markup;
 
 use assert_cmd::Command;
 use serde_json::Value;
@@ -306,7 +306,7 @@ fn a_plan_keeps_its_tolerance_weights_and_losses() {
 }
 
 /// The picture that the README shows. To draw it anew:
-/// `TUMPLINE_WRITE_README=1 cargo test --test sheet_command`.
+/// `TUMPLINE_WRITE_README=1 cargo test --test page sheet_command::`.
 #[test]
 fn the_picture_in_the_readme_is_the_one_drawn() {
     let root = Path::new(env!("CARGO_MANIFEST_DIR"));

@@ -11,7 +11,7 @@ use tumpline::split::{Answer, GoalResult, Options, Outcome, Planned, Status, Wat
 
 macro_rules! order {
     ($name:literal) => {
-        read($name, include_str!(concat!("settled/", $name, ".move.yaml")))
+        read($name, include_str!(concat!("../settled/", $name, ".move.yaml")))
     };
 }
 

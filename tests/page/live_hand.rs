@@ -1,12 +1,11 @@
 //! Changes by hand in the page's script: what is moved is moved and nothing
 //! else, what cannot be is refused, and every fault has words.
 
-mod common;
-mod live;
+use crate::live;
 
-use common::random_move::{Random, small};
-use common::repacked::repacked;
-use live::{Script, broken, enriched, placed};
+use crate::common::random_move::{Random, small};
+use crate::common::repacked::repacked;
+use crate::live::{Script, broken, enriched, placed};
 use serde_json::{Value, json};
 use tumpline::load::*;
 use tumpline::report::live::{AUDIT, HAND, data};

@@ -1,10 +1,10 @@
 //! The examples do what they say. (That they compile, `cargo test` sees to.)
 
 #[allow(dead_code)]
-#[path = "../examples/build_in_code.rs"]
+#[path = "../../examples/build_in_code.rs"]
 mod build_in_code;
 #[allow(dead_code)]
-#[path = "../examples/split_a_move.rs"]
+#[path = "../../examples/split_a_move.rs"]
 mod split_a_move;
 
 use std::path::Path;

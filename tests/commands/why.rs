@@ -1,10 +1,8 @@
 //! Why an item is where it is: every other way against the enumeration of all
 //! plans that go that way, and the command on the demo kits.
 
-mod common;
-
-use common::enumerate::best_of;
-use common::random_move::small;
+use crate::common::enumerate::best_of;
+use crate::common::random_move::small;
 use std::time::Duration;
 use tumpline::ask::{Instead, Oracle, Verdict, Whereabouts, why};
 use tumpline::load::*;

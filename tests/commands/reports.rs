@@ -1,6 +1,6 @@
 //! Goldens of the reports, and what holds for every one of them.
 
-mod fixture;
+use crate::fixture;
 
 use tumpline::load::GoalValue;
 use tumpline::report::{CAUTION, Format, More, Style, render_with};
@@ -299,7 +299,7 @@ fn without_a_store_the_rest_is_left() {
     assert!(json["left"][0]["where"].is_null());
 }
 
-/// Prints the fixture for the eye: `cargo test --test reports -- --ignored --nocapture`.
+/// Prints the fixture for the eye: `cargo test --test commands reports:: -- --ignored --nocapture`.
 #[test]
 #[ignore = "to be looked at, in a terminal"]
 fn show() {

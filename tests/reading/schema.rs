@@ -1,7 +1,7 @@
 //! The schemas that editors use: fresh, and of one mind with the reader.
 //!
 //! To write the committed files anew after a change of the raw types:
-//! `TUMPLINE_WRITE_SCHEMAS=1 cargo test --test schema`.
+//! `TUMPLINE_WRITE_SCHEMAS=1 cargo test --test reading schema::`.
 
 use serde_json::Value;
 use std::path::PathBuf;

@@ -1,7 +1,7 @@
 //! Tidying changes nothing that a file says, keeps every remark, and is done
 //! after one go: on the kits, and on what is written as badly as YAML allows.
 
-#[path = "tidy/untidy.rs"]
+#[path = "untidy.rs"]
 mod untidy;
 
 use proptest::prelude::*;

@@ -3,12 +3,11 @@
 //! and every fault is the same. The two are written apart and in two languages;
 //! neither sees the other's code.
 
-mod common;
-mod live;
+use crate::live;
 
-use common::random_move::{Random, small};
-use common::repacked::repacked;
-use live::{Script, broken, enriched, expected};
+use crate::common::random_move::{Random, small};
+use crate::common::repacked::repacked;
+use crate::live::{Script, broken, enriched, expected};
 use std::path::Path;
 use std::time::Duration;
 use tumpline::load::{MoveOrder, Plan};

@@ -6,9 +6,7 @@
 //! To accept a change of wording: `INSTA_UPDATE=always cargo test --test
 //! impossible`.
 
-mod common;
-
-use common::{enumerate, random_move};
+use crate::common::{enumerate, random_move};
 use serde_yaml::Value;
 use std::path::Path;
 use std::time::Duration;
@@ -327,7 +325,7 @@ fn generated_causes_match_enumeration() {
     check_generated(0, 40, 1_000);
 }
 
-/// The long form of the same: `cargo test --release --test impossible -- --ignored`.
+/// The long form of the same: `cargo test --release --test proofs impossible:: -- --ignored`.
 #[test]
 #[ignore = "takes minutes"]
 fn many_more_causes_match_enumeration() {

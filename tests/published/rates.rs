@@ -77,8 +77,8 @@ fn the_sum_is_rounded_up_and_nothing_before_it() {
 fn moves_that_rounding_too_early_would_make_impossible() {
     let options = Options { time: Duration::from_secs(60), ..Options::default() };
     for text in [
-        include_str!("moves/rates-under-a-choice.move.yaml"),
-        include_str!("moves/rates-with-slack.move.yaml"),
+        include_str!("../moves/rates-under-a-choice.move.yaml"),
+        include_str!("../moves/rates-with-slack.move.yaml"),
     ] {
         let order = read(text);
         let answer = split(&order, &options, &Watch::default());

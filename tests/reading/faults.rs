@@ -1,7 +1,7 @@
 //! How faults are told: every kind of fault once, whole, as the user sees it.
 //!
-//! The goldens live in `tests/snapshots`; to accept a change of wording:
-//! `INSTA_UPDATE=always cargo test --test faults`.
+//! The goldens live in `snapshots`; to accept a change of wording:
+//! `INSTA_UPDATE=always cargo test --test reading faults::`.
 
 use insta::assert_snapshot;
 use tumpline::kit::{Code, read_move_text};

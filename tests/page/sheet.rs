@@ -1,9 +1,8 @@
 //! Goldens of the load sheet, and what holds for every one of them.
 
-mod fixture;
-mod markup;
+use crate::fixture;
 
-use markup::{Element, read};
+use crate::markup::{Element, read};
 use std::collections::{BTreeMap, BTreeSet};
 use tumpline::load::{CarrierIx, MoveOrder, Tolerance, Way};
 use tumpline::quantity::{Mass, Percent, Units};
@@ -19,7 +18,7 @@ const LOOKS: [Look; 4] = [
 ];
 const PLAIN: Look = LOOKS[1];
 
-/// Without the scripts, which `tests/browser` and `tests/live_audit.rs` look at.
+/// Without the scripts, which `tests/browser` and `live_audit.rs` look at.
 fn sheet(order: &MoveOrder, planned: &Planned, look: Look) -> String {
     unscripted(&html(&Sheet { order, planned, stopped: None, notes: &[] }, look), look.plain)
 }

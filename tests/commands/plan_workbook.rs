@@ -1,7 +1,7 @@
 //! Plans as workbooks, read back by another library.
 #![cfg(feature = "spreadsheets")]
 
-mod fixture;
+use crate::fixture;
 
 use assert_cmd::Command;
 use calamine::{Data, Reader, Xlsx};

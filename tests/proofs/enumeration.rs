@@ -2,9 +2,7 @@
 //! for a random order of all five goals, the same value of every goal, or the
 //! same "no plan exists".
 
-mod common;
-
-use common::{enumerate, random_move, repacked};
+use crate::common::{enumerate, random_move, repacked};
 use std::time::Duration;
 use tumpline::load::GoalValue;
 use tumpline::quantity::Percent;
@@ -151,7 +149,7 @@ fn nothing_is_better_than_what_was_reached() {
         }
         true
     };
-    let text = include_str!("moves/later-goals-find-better.move.yaml");
+    let text = include_str!("../moves/later-goals-find-better.move.yaml");
     let order = tumpline::kit::read_move_text("x.move.yaml", text).expect("a sound move").order;
     assert!(check(&order, 5));
     let mut plans = 0;
@@ -181,7 +179,7 @@ fn nothing_asked_is_nothing_carried() {
 /// goes on all the same, to the proof.
 #[test]
 fn awkward_masses_are_settled() {
-    let text = include_str!("moves/ounces.move.yaml");
+    let text = include_str!("../moves/ounces.move.yaml");
     let order = tumpline::kit::read_move_text("x.move.yaml", text).expect("a sound move").order;
     let options = Options { time: Duration::from_secs(60), gap: Percent::ZERO, seed: 1 };
     let answer = split(&order, &options, &Watch::default());

@@ -4,10 +4,8 @@
 //! The move of the rest is written down here anew and solved by itself, and on
 //! small moves enumerated.
 
-mod common;
-
-use common::enumerate::{best, best_of, better};
-use common::random_move::{Random, small};
+use crate::common::enumerate::{best, best_of, better};
+use crate::common::random_move::{Random, small};
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
