@@ -13,7 +13,6 @@ mod tidy;
 mod why;
 
 pub(super) use compare::Compare;
-use import::{EncodingChoice, SeparatorChoice};
 pub(super) use import::{Import, cells_from};
 pub(super) use list::{List, ListFormat};
 pub(super) use muster::Muster;

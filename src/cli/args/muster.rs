@@ -1,6 +1,7 @@
 //! `tumpline muster`.
 
-use super::{EncodingChoice, FormatChoice, Looks, SeparatorChoice};
+use super::import::{EncodingChoice, SeparatorChoice};
+use super::{FormatChoice, Looks};
 use clap::Args;
 use std::path::PathBuf;
 use std::time::Duration;

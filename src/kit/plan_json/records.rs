@@ -2,7 +2,7 @@
 
 use super::checked;
 use super::number::{Grams, Ratio};
-use crate::load::Way;
+use crate::load::{Place, Way};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -13,6 +13,12 @@ pub struct At {
     pub file: String,
     pub line: usize,
     pub column: usize,
+}
+
+impl From<&Place> for At {
+    fn from(place: &Place) -> Self {
+        At { file: place.file.clone(), line: place.line, column: place.column }
+    }
 }
 
 /// A person or a vehicle, and what is on it.

@@ -8,7 +8,7 @@ use crate::kit::plan_json::{
     At, By, Carried, Carrier, Document, FORMAT, Goal, Left, Need, Party, Reason, Source, Supply,
     Want,
 };
-use crate::load::{self, GoalKind, GoalValue, ItemIx, MoveOrder, PartyIx, Place, Travel};
+use crate::load::{self, GoalKind, GoalValue, ItemIx, MoveOrder, PartyIx, Travel};
 use crate::quantity::Dimension;
 use crate::report::{CAUTION, More, words};
 use crate::split::{
@@ -106,11 +106,7 @@ pub(super) fn status(status: Status) -> &'static str {
 }
 
 pub(super) fn reason(r: &crate::split::Reason) -> Reason {
-    Reason { text: r.text.clone(), place: r.place.as_ref().map(at) }
-}
-
-pub(super) fn at(place: &Place) -> At {
-    At { file: place.file.clone(), line: place.line, column: place.column }
+    Reason { text: r.text.clone(), place: r.place.as_ref().map(At::from) }
 }
 
 pub(super) fn goal(g: &GoalResult) -> Goal {

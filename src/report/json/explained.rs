@@ -1,7 +1,7 @@
 //! Why there is no plan, and what would make one, for the JSON report.
 
-use super::build::at;
 use crate::ask::{self, Explanation, Least};
+use crate::kit::plan_json::At;
 use crate::kit::plan_json::causes::{Change, Conflict, Edit, Offer, Part, Remedies};
 use crate::load::MoveOrder;
 use crate::report::explained;
@@ -10,7 +10,7 @@ pub(super) fn conflicts(order: &MoveOrder, found: &Explanation) -> Vec<Conflict>
     let part = |part: &ask::Part, told: explained::Told| Part {
         kind: part.kind().word(),
         text: told.text,
-        place: part.place(order).map(at),
+        place: part.place(order).map(At::from),
     };
     let conflict = |c: &ask::Conflict| Conflict {
         irreducible: c.irreducible,
@@ -36,7 +36,7 @@ pub(super) fn changes(order: &MoveOrder, found: &Explanation) -> Remedies {
         party: e.party,
         key: e.key,
         value: e.value,
-        place: e.place.as_ref().map(at),
+        place: e.place.as_ref().map(At::from),
     };
     let offer = |o: &ask::Offer| Offer {
         changes: o.changes.iter().zip(&o.least).map(|(c, l)| change(c, l)).collect(),

@@ -1,6 +1,6 @@
 //! Why an item is where it is, as JSON.
 
-use super::build::{at, goal};
+use super::build::goal;
 use crate::ask;
 use crate::kit::plan_json::{At, Goal};
 use crate::load::{MoveOrder, Place};
@@ -140,5 +140,5 @@ fn obstacle(order: &MoveOrder, o: &ask::Obstacle) -> Obstacle {
         ask::Obstacle::Room(c) => ("room", carrier(c)),
         ask::Obstacle::Ways(_) => ("ways", None),
     };
-    Obstacle { kind, text: told::obstacle(order, o).0, place: place.map(at) }
+    Obstacle { kind, text: told::obstacle(order, o).0, place: place.map(At::from) }
 }
