@@ -20,7 +20,7 @@ use super::{Best, Passes};
 use crate::load::{GoalKind, GoalValue, Share};
 use crate::quantity::Mass;
 use crate::split::audit::audit;
-use crate::split::learning::{Search, Verdict, WholeModel};
+use crate::split::learning::{Said, Search, Verdict, WholeModel};
 use crate::split::pins::Pins;
 use crate::split::program::{Program, singles, step};
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -119,9 +119,10 @@ impl<'f, 'o> Passes<'f, 'o> {
         let conflicts = kept.search.conflicts() - before.1;
         let work = (kept.search.work() - before.0) / 1_000;
         let (columns, rows) = (kept.whole.low.len(), kept.whole.rows.len());
+        let Said { solves, broken, narrowing } = kept.search.said();
         let note = format!(
-            "{word}; {conflicts} conflicts, {work} thousand steps, {columns} columns, {rows} rows, sums {:?}",
-            kept.search.sums
+            "{word}; {conflicts} conflicts, {work} thousand steps, {columns} columns, {rows} rows; \
+             {solves} relaxations so far, {broken} refuted, {narrowing} narrowed"
         );
         self.note("conflict search", kind, note, self.clock.elapsed().saturating_sub(from));
     }
