@@ -286,10 +286,12 @@ impl Simplex {
         let mut line: Vec<f64> =
             self.tableau[row * n..(row + 1) * n].iter().map(|a| -a / pivot).collect();
         line[j] = 1.0 / pivot;
+        self.work += self.m as u64;
         for r in (0..self.m).filter(|r| *r != row) {
             let mine = &mut self.tableau[r * n..(r + 1) * n];
             let k = mine[j];
             if k != 0.0 {
+                self.work += n as u64;
                 mine[j] = 0.0;
                 mine.iter_mut().zip(&line).for_each(|(a, b)| *a += k * b);
             }
@@ -302,7 +304,6 @@ impl Simplex {
         self.tableau[row * n..(row + 1) * n].copy_from_slice(&line);
         std::mem::swap(&mut self.basic[row], &mut self.nonbasic[j]);
         self.pivots += 1;
-        self.work += (self.m * n) as u64;
     }
 
     /// Every cost away from zero by a little, on the side where it is.

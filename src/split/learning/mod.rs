@@ -26,5 +26,5 @@ mod whole;
 #[cfg(test)]
 mod tests;
 
-pub(super) use search::{Search, Verdict};
+pub(super) use search::{Said, Search, Verdict};
 pub(super) use whole::WholeModel;

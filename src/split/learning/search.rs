@@ -26,9 +26,22 @@ const RESTART: u64 = 128;
 const KEPT: usize = 3_000;
 const KEPT_MORE: usize = 500;
 /// Sums of rows that the relaxation gave, kept before all are forgotten.
-const KEPT_SUMS: usize = 200;
+const KEPT_SUMS: usize = 100;
 /// Entries of a tableau that are as much work as one term or literal.
 const ENTRIES: u64 = 4;
+/// Work on relaxations before it is held against the rest.
+const FIRST_RELAXATIONS: u64 = 1_000_000;
+
+/// What the relaxation had to say so far.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub(crate) struct Said {
+    /// How often it was solved.
+    pub solves: u64,
+    /// Sums of rows that were broken at once.
+    pub broken: u64,
+    /// Sums that narrowed a column.
+    pub narrowing: u64,
+}
 
 /// A search that goes on where it stopped, with all it has learned.
 pub(crate) struct Search {
@@ -62,9 +75,8 @@ pub(crate) struct Search {
     /// Rows that are the model's own, or the objective's; after them come sums
     /// of rows.
     own: usize,
-    /// Sums of rows that broke at once, that narrowed, and all solves.
-    pub sums: [u64; 3],
-    /// A column of the sum that is being made.
+    said: Said,
+    /// By column: its weight in the sum that is being made.
     scratch: Vec<i128>,
     /// The bounds moved since the relaxation was solved.
     stale: bool,
@@ -105,7 +117,7 @@ impl Search {
             work: 0,
             relaxation: LinearRelaxation::new(model),
             own: rows.rows.len(),
-            sums: [0; 3],
+            said: Said::default(),
             scratch: vec![0; columns],
             stale: true,
             trail,
@@ -135,6 +147,10 @@ impl Search {
     }
     pub fn conflicts(&self) -> u64 {
         self.conflicts
+    }
+    /// Of the relaxation, since this search began.
+    pub fn said(&self) -> Said {
+        self.said
     }
 
     /// From now on the objective, in grains, is at most this.
@@ -281,18 +297,21 @@ impl Search {
         }
     }
 
-    /// The same with the relaxation, as long as it is no more work than the
-    /// rest.
+    /// The same, and the relaxation as long as it is no more work than the rest.
     fn narrow_all(&mut self) -> Result<(), Vec<Lit>> {
         loop {
             self.narrow()?;
             let rest = self.work + self.analysis.work;
-            if !self.stale || self.relaxation_work() > rest + 1_000_000 {
+            // Where it seldom says anything, it is asked less often.
+            let Said { solves, broken, narrowing } = self.said;
+            let idle = solves > 200 && (broken + narrowing) * 50 < solves;
+            let most = if idle { rest / 5 } else { rest };
+            if !self.stale || self.relaxation_work() > most + FIRST_RELAXATIONS {
                 return Ok(());
             }
             let Some(relaxation) = &mut self.relaxation else { return Ok(()) };
             self.stale = false;
-            self.sums[2] += 1;
+            self.said.solves += 1;
             let rows = &self.rows.rows;
             let Says::Sum(parts) = relaxation.solve(&self.trail, |r| rows[r as usize].most) else {
                 return Ok(());
@@ -310,9 +329,21 @@ impl Search {
                 return Ok(());
             }
             let r = self.rows.add_sides(terms, most, &self.trail);
-            self.sums[usize::from(slack >= 0)] += 1;
             self.in_line.push(true);
             self.waiting.push(r);
+            if slack < 0 {
+                self.said.broken += 1;
+                continue;
+            }
+            self.said.narrowing += 1;
+            // Between some restarts, towards the relaxation's point.
+            if self.restarts % 4 == 1 {
+                for (c, value) in relaxation.rounded().enumerate() {
+                    if self.trail.range(2 * c as u32) > 0 {
+                        self.wish[c] = value;
+                    }
+                }
+            }
         }
     }
 

@@ -18,7 +18,7 @@ use super::solves::Infeasible;
 use super::values::{better, objective};
 use super::{Best, Passes};
 use crate::audit::audit;
-use crate::learning::{Search, Verdict, WholeModel};
+use crate::learning::{Said, Search, Verdict, WholeModel};
 use crate::load::{GoalKind, GoalValue, Share};
 use crate::pins::Pins;
 use crate::program::{Program, singles, step};
@@ -119,9 +119,10 @@ impl<'f, 'o> Passes<'f, 'o> {
         let conflicts = kept.search.conflicts() - before.1;
         let work = (kept.search.work() - before.0) / 1_000;
         let (columns, rows) = (kept.whole.low.len(), kept.whole.rows.len());
+        let Said { solves, broken, narrowing } = kept.search.said();
         let note = format!(
-            "{word}; {conflicts} conflicts, {work} thousand steps, {columns} columns, {rows} rows, sums {:?}",
-            kept.search.sums
+            "{word}; {conflicts} conflicts, {work} thousand steps, {columns} columns, {rows} rows; \
+             {solves} relaxations so far, {broken} refuted, {narrowing} narrowed"
         );
         self.note("conflict search", kind, note, self.clock.elapsed().saturating_sub(from));
     }

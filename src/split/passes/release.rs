@@ -13,6 +13,8 @@ use crate::search::{self, Random};
 
 /// Rounds without a gain before it is given up.
 const IDLE_ROUNDS: u32 = 20;
+/// So many times as many in later turns of a goal, at most.
+const MORE_ROUNDS: u64 = 4;
 /// Nodes for one of them.
 const NODES: u64 = 150;
 /// Fewer units than this are soon shared out: more carriers are freed.
@@ -25,7 +27,10 @@ impl Passes<'_, '_> {
     pub(super) fn release(&mut self, kind: GoalKind, pins: &Pins, bound: Option<GoalValue>) {
         let mut random = Random::new(self.options.seed ^ 0x0f7e_e000 ^ (self.effort << 32));
         let time = self.clock.left().mul_f64(0.3);
-        let of = Rounds { name: "release", kind, pins, bound, idle: IDLE_ROUNDS, time };
+        // Masses and shares the search betters by itself.
+        let counted = !matches!(kind, GoalKind::Even | GoalKind::Lightest);
+        let idle = IDLE_ROUNDS * if counted { self.effort.min(MORE_ROUNDS) as u32 } else { 1 };
+        let of = Rounds { name: "release", kind, pins, bound, idle, time };
         self.rounds(
             &of,
             |passes, base, _| passes.freed(kind, &base.plan, &mut random),

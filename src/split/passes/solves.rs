@@ -177,8 +177,12 @@ impl<'f, 'o> Passes<'f, 'o> {
         nodes: u64,
     ) -> Result<Option<GoalValue>, Infeasible> {
         let settled = AtomicBool::new(false);
-        let allowed = Allowance { work, by_gap: true, settled: &settled };
-        let Some((program, known)) = self.full_program(kind, pins, bound) else {
+        let full = self.full_program(kind, pins, bound);
+        // About as long as the tree will take.
+        let cells = full.as_ref().map_or(0, |(p, _)| p.model.columns.len() * p.model.rows.len());
+        let beside = nodes.saturating_mul(60_000 + cells as u64 / 4);
+        let allowed = Allowance { work: work.max(beside), by_gap: true, settled: &settled };
+        let Some((program, known)) = full else {
             return self.learned(kind, pins, bound, &allowed);
         };
         // At the end, what is good enough is.
