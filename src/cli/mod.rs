@@ -26,6 +26,7 @@ mod schema;
 mod shed;
 mod sheet;
 mod sheet_plan;
+mod sheet_ready;
 mod split;
 mod split_anew;
 mod start;

@@ -1,26 +1,16 @@
 //! `tumpline sheet MOVE|PLAN.json`: a plan on paper.
 
 use super::args::{Sheet as Asked, SheetFormat};
-use super::files::{self, Read};
+use super::files;
+use super::sheet_ready::{Ready, by_scales, weighed};
 use super::{Code, Failure, World, interrupt, output, progress, run_conditions, run_split};
 use super::{sheet_plan, split};
 use crate::ask::{Changed, Conditions, Oracle, anew};
-use crate::kit;
 use crate::load::{ItemIx, MoveOrder};
 use crate::quantity::Mass;
 use crate::report::sheet::{Look, Sheet, board, html};
 use crate::report::{More, holds};
-use crate::split::{Answer, Outcome, Planned, Stop};
-use std::path::Path;
-
-/// What a sheet can be made of.
-pub(super) struct Ready {
-    pub order: MoveOrder,
-    pub planned: Planned,
-    pub stopped: Option<Stop>,
-    pub notes: Vec<String>,
-    pub code: Code,
-}
+use crate::split::{Answer, Outcome};
 
 pub(super) fn run(args: &Asked, world: &mut World<'_>) -> Result<Code, Failure> {
     let ready = if sheet_plan::is_plan(&args.path) {
@@ -100,24 +90,4 @@ fn by_weighed(
     // Nothing is said to be used up, so nothing can be short.
     let found = found.map_err(|_| Failure::Usage("more is used up than there was".into()))?;
     Ok((found.order, found.answer))
-}
-
-/// The measured masses, if a file of them is given.
-pub(super) fn weighed(
-    args: &Asked,
-    read: &mut Read,
-    colour: bool,
-) -> Result<Option<Vec<(ItemIx, Mass)>>, Failure> {
-    let Some(path) = &args.weighed else { return Ok(None) };
-    let weighed = kit::read_weighed(path, &read.order).map_err(|d| files::failure(&d, colour))?;
-    read.files.push(Path::to_path_buf(path));
-    Ok(Some(weighed.masses))
-}
-
-/// That masses are measured, and how many differ from the catalogue.
-pub(super) fn by_scales(order: &MoveOrder, masses: &[(ItemIx, Mass)]) -> String {
-    let differ = masses.iter().filter(|(i, mass)| order.item(*i).mass != *mass).count();
-    let kinds = if differ == 1 { "1 kind of thing weighs" } else { "kinds of things weigh" };
-    let count = if differ == 1 { String::new() } else { format!("{differ} ") };
-    format!("By the scales: {count}{kinds} other than the catalogue says.")
 }

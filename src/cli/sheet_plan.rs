@@ -3,7 +3,7 @@
 
 use super::args::Sheet as Asked;
 use super::files;
-use super::sheet::{Ready, by_scales, weighed};
+use super::sheet_ready::{Ready, by_scales, weighed};
 use super::{Code, Failure, World, output};
 use crate::ask::{taken, vary, with_masses};
 use crate::kit::{self, MadePlan, quoted};

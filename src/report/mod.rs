@@ -27,6 +27,7 @@ mod why;
 mod words;
 #[cfg(feature = "spreadsheets")]
 mod workbook;
+mod worst;
 
 pub use carried::CARRIED_COLUMNS;
 pub use explained::{Edit, edits};

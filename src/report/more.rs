@@ -2,10 +2,10 @@
 //! laid on it, and who takes over from whom.
 
 use super::words;
+use super::worst::heavier;
 use crate::ask::{Anew, Condition, Cost, DropOut, Explanation, Paid, Price, Survival};
-use crate::load::{CarrierIx, GoalValue, MoveOrder, PartyIx, Share, Tolerance};
+use crate::load::{CarrierIx, GoalValue, MoveOrder, PartyIx, Share};
 use crate::quantity::{Mass, Units};
-use crate::split::CarrierFinding;
 use tumpline_core::text::clean;
 
 /// What stands in a report beside the plan.
@@ -26,26 +26,6 @@ pub struct More<'a> {
     /// Of the rows of CSV and workbooks, these columns in this order, by their
     /// places in [`CARRIED_COLUMNS`](super::CARRIED_COLUMNS); none stands for all.
     pub columns: &'a [usize],
-}
-
-/// `2 kinds weigh 5 % more`.
-fn heavier(t: &Tolerance) -> String {
-    match t.off {
-        None => format!("all weigh {} more", t.share),
-        Some(1) => format!("1 kind weighs {} more", t.share),
-        Some(n) => format!("{n} kinds weigh {} more", t.share),
-    }
-}
-
-/// What a carrier bears at worst.
-pub(super) fn worst(order: &MoveOrder, c: &CarrierFinding) -> Option<String> {
-    let (worst, heavier) = worst_parts(order, c)?;
-    Some(format!("worst {} if {heavier}", worst.rounded(order.units)))
-}
-
-/// The load at worst, and when it is that.
-pub(super) fn worst_parts(order: &MoveOrder, c: &CarrierFinding) -> Option<(Mass, String)> {
-    Some((c.worst?, heavier(&order.tolerance?)))
 }
 
 /// What the plan holds under, as sentences.

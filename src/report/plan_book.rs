@@ -5,7 +5,7 @@ mod beside;
 
 use super::carried::{CARRIED_COLUMNS, Carried, asked, carried};
 use super::workbook::{Book, Cell, Kind, Sheet};
-use super::{CAUTION, More, known, more, words};
+use super::{CAUTION, More, known, more, words, worst};
 use crate::load::MoveOrder;
 use crate::quantity::Dimension;
 use crate::split::{Answer, Findings, Outcome, Planned};
@@ -93,7 +93,7 @@ impl Pages<'_> {
                 hands(c.hands.saturating_sub(c.hands_used)),
                 hands(c.hands),
             ]);
-            let remarks = words::over(c, order.units).into_iter().chain(more::worst(order, c));
+            let remarks = words::over(c, order.units).into_iter().chain(worst::worst(order, c));
             row.push(Cell::text(remarks.collect::<Vec<_>>().join("; ")));
             sheet.row(row);
         }

@@ -64,7 +64,7 @@ pub(super) fn details(order: &MoveOrder, c: &CarrierFinding) -> Vec<String> {
     if c.usable < c.limit {
         out.push(format!("reserve {}", (c.limit - c.usable).rounded(units)));
     }
-    out.extend(super::more::worst(order, c));
+    out.extend(super::worst::worst(order, c));
     out
 }
 

@@ -17,10 +17,10 @@ mod lack;
 mod scenario;
 
 use super::oracle::{Oracle, Possible};
-use crate::load::{Bearer, CarrierIx, Goal, GoalKind, MoveOrder, PartyIx, Plan, Share};
+use crate::load::{CarrierIx, Goal, GoalKind, MoveOrder, PartyIx, Plan, Share};
 use crate::quantity::Percent;
 use crate::split::{Answer, CarrierFinding, Outcome, Planned, Reason};
-use scenario::Scenario;
+use scenario::{Scenario, brought};
 
 /// Who takes over from whom.
 #[derive(Debug, Clone, Default)]
@@ -151,18 +151,6 @@ fn stopped(answer: Answer, oracle: &Oracle) -> Answer {
         _ => Stop::Unsettled,
     };
     Answer { stopped: Some(why), ..answer }
-}
-
-/// Loose units of each item that the party brings.
-fn brought(order: &MoveOrder, plan: &Plan, party: PartyIx) -> Vec<u32> {
-    let mut counts = vec![0u32; order.catalogue.len()];
-    for p in plan.placements() {
-        let (Bearer::One { carrier, .. } | Bearer::Pair { first: carrier, .. }) = p.by;
-        if order.party(party).who.contains(&carrier) {
-            counts[p.item.0] = counts[p.item.0].saturating_add(p.count);
-        }
-    }
-    counts
 }
 
 /// The plans of the rest, each as even as can be found in the time.

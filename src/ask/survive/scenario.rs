@@ -2,7 +2,8 @@
 
 use crate::ask::oracle::{Oracle, Possible};
 use crate::load::{
-    CarrierIx, Goal, GoalKind, MoveOrder, Need, Party, PartyIx, Riding, RuleKind, Travel,
+    Bearer, CarrierIx, Goal, GoalKind, MoveOrder, Need, Party, PartyIx, Plan, Riding, RuleKind,
+    Travel,
 };
 use crate::quantity::Percent;
 use crate::split::Planned;
@@ -110,7 +111,7 @@ impl Scenario {
         match &found {
             // What the plan has of it is enough.
             Possible::Yes(planned) => {
-                let used = super::brought(&self.rest, &planned.plan, PartyIx(0));
+                let used = self::brought(&self.rest, &planned.plan, PartyIx(0));
                 self.yes.push((used, planned.clone()));
             }
             Possible::No(why) => self.no.push((brought.to_vec(), why.clone())),
@@ -118,4 +119,16 @@ impl Scenario {
         }
         found
     }
+}
+
+/// Loose units of each item that the party brings.
+pub(super) fn brought(order: &MoveOrder, plan: &Plan, party: PartyIx) -> Vec<u32> {
+    let mut counts = vec![0u32; order.catalogue.len()];
+    for p in plan.placements() {
+        let (Bearer::One { carrier, .. } | Bearer::Pair { first: carrier, .. }) = p.by;
+        if order.party(party).who.contains(&carrier) {
+            counts[p.item.0] = counts[p.item.0].saturating_add(p.count);
+        }
+    }
+    counts
 }

@@ -70,7 +70,7 @@ fn tolerance(text: &str) -> Result<Percent, String> {
         Ok(share) if share > Percent::WHOLE => Err("the most that can be given is 100 %".into()),
         Ok(share) => Ok(share),
         Err(QuantityError::TooLarge { .. }) => Err("the most that can be given is 100 %".into()),
-        Err(e) => Err(super::told(&e, "write a percentage, as in `5%`")),
+        Err(e) => Err(told(&e, "write a percentage, as in `5%`")),
     }
 }
 
@@ -88,6 +88,11 @@ fn survives(text: &str) -> Result<u32, String> {
         "1" => Ok(1),
         _ => Err("only the loss of one person can be planned for: write 1, or 0 for none".into()),
     }
+}
+
+/// What is wrong with a quantity, and what would be right.
+pub(super) fn told(e: &QuantityError, help: &str) -> String {
+    format!("{e}; {help}")
 }
 
 #[cfg(test)]

@@ -1,6 +1,6 @@
 //! `tumpline import`.
 
-use super::{CODES, told_map};
+use crate::cli::exit::CODES;
 use crate::kit::{CellsFrom, Decimal, Said, SheetOf};
 use clap::{Args, ValueEnum};
 use std::path::PathBuf;
@@ -52,6 +52,10 @@ pub(crate) struct Import {
     /// Write over a file that is there
     #[arg(long, requires = "write")]
     pub replace: bool,
+}
+
+fn told_map(text: &str) -> Result<Said, String> {
+    Said::read(text)
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]

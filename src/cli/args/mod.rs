@@ -23,12 +23,11 @@ pub(super) use tidy::Tidy;
 
 use super::env::ColourChoice;
 use super::exit::CODES;
-use crate::kit::Said;
 use crate::quantity::{Percent, QuantityError, Span};
 use crate::report::Format;
 use crate::split::Options;
 use clap::{Args, Parser, Subcommand, ValueEnum};
-use conditions::{Bear, Weights};
+use conditions::{Bear, Weights, told};
 use std::path::PathBuf;
 use std::time::Duration;
 pub(super) use why::{Why, WhyFormat};
@@ -288,14 +287,6 @@ impl FormatChoice {
             FormatChoice::Xlsx => None,
         }
     }
-}
-
-fn told(e: &QuantityError, help: &str) -> String {
-    format!("{e}; {help}")
-}
-
-fn told_map(text: &str) -> Result<Said, String> {
-    Said::read(text)
 }
 
 /// A span, or a plain number of seconds; a second at the least.

@@ -1,6 +1,7 @@
 //! Lists as workbooks.
 
-use super::rows::{Listing, Section, Shape};
+use super::column::Shape;
+use super::rows::{Listing, Section};
 use super::value::Value;
 use crate::report::CAUTION;
 use crate::report::workbook::{Book, Cell, Kind, Sheet};

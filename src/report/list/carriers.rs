@@ -1,6 +1,6 @@
 //! The columns of people and vehicles.
 
-use super::rows::{Column, Row, Shape, column};
+use super::column::{Column, Row, Shape, column};
 use super::value::{Entry, Value, uses};
 use crate::load::{Carrier, Person, Slots, Vehicle, Way};
 use crate::quantity::{Bulk, Mass};

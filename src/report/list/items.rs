@@ -1,6 +1,6 @@
 //! The columns of equipment.
 
-use super::rows::{Column, Row, Shape, column};
+use super::column::{Column, Row, Shape, column};
 use super::value::{Entry, Value, uses};
 use crate::load::{Item, Required};
 use crate::quantity::Percent;

@@ -1,7 +1,8 @@
 //! Lists for programs. As in the other reports, keys ending in `_g` are grams,
 //! exact to the milligram, and in `_ml` whole millilitres.
 
-use super::rows::{Column, Listing, Section, Shape};
+use super::column::{Column, Shape};
+use super::rows::{Listing, Section};
 use super::value::{Entry, Value};
 use serde_json::{Map, Value as Json, json};
 

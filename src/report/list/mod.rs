@@ -7,13 +7,15 @@
 #[cfg(feature = "spreadsheets")]
 mod book;
 mod carriers;
+mod column;
 mod items;
 mod json;
 mod rows;
 mod text;
 mod value;
 
-pub use rows::{Column, Listing, Of, Section, Shape};
+pub use column::{Column, Of, Shape};
+pub use rows::{Listing, Section};
 pub use value::{Entry, Value};
 
 use super::{Format, Style, table};

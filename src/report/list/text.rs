@@ -1,6 +1,7 @@
 //! Lists as CSV and Markdown.
 
-use super::rows::{Listing, Of, Section, Shape};
+use super::column::{Of, Shape};
+use super::rows::{Listing, Section};
 use super::value::Value;
 use crate::quantity::Units;
 use crate::report::CAUTION;

@@ -202,7 +202,7 @@ pub(super) fn alone(sheet: &Sheet) -> String {
     };
     let name = fit(&text(&order.name), 40, true);
     say(&name, 16, "bold", &mut y, &mut body);
-    for sentence in super::leader::status(sheet) {
+    for sentence in super::status::status(sheet) {
         let sentence = sentence.replace('`', "");
         for line in wrap(&sentence, line_columns, 0, true) {
             say(&line, 12, "normal", &mut y, &mut body);

@@ -4,7 +4,7 @@ use super::Sheet;
 use super::board::bar_alone;
 use super::parts::{bulk, bulk_is, mass, mass_is, text};
 use crate::quantity::Mass;
-use crate::report::{more, words};
+use crate::report::{words, worst};
 use crate::split::CarrierFinding;
 use maud::{Markup, html};
 
@@ -37,7 +37,7 @@ pub(super) fn facts(sheet: &Sheet, c: &CarrierFinding) -> Markup {
                 @let free = c.hands.saturating_sub(c.hands_used);
                 (fact("Hands free", html! { span data-is="hands" { (free) } " of " (c.hands) }))
             }
-            @if let Some((worst, if_so)) = more::worst_parts(order, c) {
+            @if let Some((worst, if_so)) = worst::worst_parts(order, c) {
                 (fact("At worst", html! { (mass_is(worst, units, "worst")) " if " (if_so) }))
             }
             @if let Some(person) = person.filter(|p| !p.duties.is_empty()) {

@@ -2,10 +2,11 @@
 //! needs, what is to spare, what stays.
 
 use super::parts::{amount, bdi, bulk, bulk_is, mass, mass_is, name, text};
+use super::status::status;
 use super::{Sheet, board, left, vehicles, walkers};
 use crate::load::MoveOrder;
 use crate::quantity::{Amount, Dimension, Mass};
-use crate::report::{CAUTION, known, words};
+use crate::report::{CAUTION, words};
 use crate::split::{CarrierFinding, MetBy, NeedFinding};
 use maud::{Markup, html};
 
@@ -38,16 +39,6 @@ pub(super) fn head(sheet: &Sheet) -> Markup {
             }
         }
     }
-}
-
-/// The status of the plan in words, a sentence or more each.
-pub(super) fn status(sheet: &Sheet) -> Vec<String> {
-    let mut out = vec![known::verdict(sheet.planned, sheet.order.units)];
-    // How long it took is left out: the same plan prints the same bytes.
-    out.extend(sheet.stopped.map(|stop| known::stopped_whenever(stop, sheet.planned)));
-    out.push(words::checks(sheet.planned));
-    out.extend(sheet.notes.iter().map(|n| text(n)));
-    out
 }
 
 pub(super) fn page(sheet: &Sheet) -> Markup {

@@ -15,6 +15,7 @@ mod grip;
 mod leader;
 mod left;
 mod parts;
+mod status;
 mod things;
 mod vehicle;
 
