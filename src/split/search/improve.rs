@@ -4,19 +4,9 @@
 use super::construct::spots;
 use super::score::Score;
 use super::state::{Spot, State, Step, ends};
-use super::walk::Walk;
+use super::walk::{Budget, Walk};
 use crate::load::{GoalKind, Way};
 use crate::options::Clock;
-
-/// What the search may spend. It counts tries, not time, so that the same
-/// move gives the same plan; only the clock's deadline cuts it short.
-#[derive(Debug, Clone)]
-pub(crate) struct Budget {
-    pub tries: u64,
-    /// Goal value (negated where more is better) that nothing can beat.
-    pub target: f64,
-    pub seed: u64,
-}
 
 /// The most chains tried from one unit in one sweep.
 const CHAINS: u64 = 600;

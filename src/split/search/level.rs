@@ -4,10 +4,9 @@
 //! limits.
 
 use super::bundles::{Bundles, Unit, nearest};
-use super::improve::Budget;
 use super::score::Score;
 use super::state::{State, Step, ends};
-use super::walk::Walk;
+use super::walk::{Budget, Walk};
 use crate::load::GoalKind;
 use crate::options::Clock;
 

@@ -36,13 +36,14 @@ pub(super) use barter::barter;
 pub(super) use construct::{Wish, build};
 pub(super) use draft::{Counts, draft};
 pub(super) use fill::fill;
-pub(super) use improve::{Budget, improve};
+pub(super) use improve::improve;
 pub(super) use packed::packed;
 pub(super) use place::place;
 pub(super) use polish::polish;
 pub(super) use random::Random;
 pub(super) use score::Score;
 pub(super) use state::State;
+pub(super) use walk::Budget;
 pub(super) use write::{read, write};
 
 #[cfg(test)]

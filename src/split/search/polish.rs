@@ -1,7 +1,7 @@
 //! Which searches a goal gets, in which order.
 
 use super::anneal::anneal;
-use super::improve::{Budget, improve};
+use super::improve::improve;
 use super::level::level;
 use super::rehand::rehand;
 use super::score::Score;
@@ -9,6 +9,7 @@ use super::shed::shed;
 use super::state::State;
 use super::strip::strip;
 use super::trade::trade;
+use super::walk::Budget;
 use crate::load::GoalKind;
 use crate::options::Clock;
 

@@ -1,13 +1,13 @@
 //! Searches against published examples, planted answers and enumeration.
 
 use super::bundles::{Bundles, nearest, under};
-use super::improve::Budget;
 use super::level::level;
 use super::score::Score;
 use super::shed::shed;
 use super::state::{Spot, State, Step};
 use super::strip::strip;
 use super::trade::trade;
+use super::walk::Budget;
 use super::{Random, polish, write};
 use crate::audit::audit;
 use crate::facts::Facts;

@@ -3,11 +3,10 @@
 //! that one is full to the brim and the room of the other comes together.
 
 use super::bundles::{Bundles, Unit, under};
-use super::improve::Budget;
 use super::offers::{Offers, best};
 use super::score::Score;
 use super::state::{Spot, State, Step};
-use super::walk::Walk;
+use super::walk::{Budget, Walk};
 use crate::load::{GoalKind, Way};
 use crate::options::Clock;
 

@@ -1,12 +1,21 @@
 //! What every search has in common: a state under change, the best it was, and
 //! what may still be spent.
 
-use super::improve::Budget;
 use super::random::Random;
 use super::score::Score;
 use super::state::{State, Step};
 use crate::load::GoalKind;
 use crate::options::Clock;
+
+/// What the search may spend. It counts tries, not time, so that the same
+/// move gives the same plan; only the clock's deadline cuts it short.
+#[derive(Debug, Clone)]
+pub(crate) struct Budget {
+    pub tries: u64,
+    /// Goal value (negated where more is better) that nothing can beat.
+    pub target: f64,
+    pub seed: u64,
+}
 
 pub(super) struct Walk<'s, 'f, 'o> {
     pub state: &'s mut State<'f, 'o>,
