@@ -18,12 +18,12 @@ const FEW_NODES: u64 = 400;
 /// The same where few changes are allowed, and little is left to settle.
 const PINNED_NODES: u64 = 4_000;
 /// Nodes of the full program at the end of a pass, in the first round.
-const LAST_NODES: u64 = 1_500;
+pub(super) const LAST_NODES: u64 = 1_500;
 /// Steps of the conflict-driven search: for a first plan, early in a pass, and
 /// at its end, in the first round.
 const FIRST_WORK: u64 = 20_000_000;
 const FEW_WORK: u64 = 2_000_000;
-const LAST_WORK: u64 = 30_000_000;
+pub(super) const LAST_WORK: u64 = 30_000_000;
 
 impl Passes<'_, '_> {
     /// A first plan: the coarse program, goal after goal, gives counts that are
@@ -194,20 +194,20 @@ impl Passes<'_, '_> {
         // With few changes allowed, little is left to settle.
         let pinned = self.facts.order.goals.iter().any(|g| g.kind == GoalKind::Changes);
         let small = size::full_columns(self.facts) <= size::FEW_COLUMNS;
-        if (pinned || small) && self.best.is_some() && !self.near(kind, bound) {
-            let nodes = if pinned { PINNED_NODES } else { FEW_NODES } * self.effort;
+        // In later turns what was quick is done, and the programs come first.
+        let later = self.effort > 1 && self.best.is_some();
+        if later && !self.near(kind, bound) {
+            bound = self.both(kind, pins, bound, self.effort)?;
+        }
+        if (pinned || small) && !later && self.best.is_some() && !self.near(kind, bound) {
+            let nodes = if pinned { PINNED_NODES } else { FEW_NODES };
             bound = self.full(kind, pins, bound, nodes, time.mul_f64(0.25))?;
         }
         let counted = !matches!(kind, GoalKind::Even | GoalKind::Lightest);
-        if counted && self.best.is_some() && !self.near(kind, bound) {
-            let work = FEW_WORK.saturating_mul(self.effort);
+        if counted && !later && self.best.is_some() && !self.near(kind, bound) {
             let settled = AtomicBool::new(false);
-            bound = self.learned(
-                kind,
-                pins,
-                bound,
-                &Allowance { work, by_gap: false, settled: &settled },
-            )?;
+            let allowed = Allowance { work: FEW_WORK, by_gap: false, settled: &settled };
+            bound = self.learned(kind, pins, bound, &allowed)?;
         }
         // To refute a share is dear, and in vain while there is a better plan.
         let even = kind == GoalKind::Even;
@@ -233,9 +233,8 @@ impl Passes<'_, '_> {
         // Which of the two is for this move shows only so. A goal with a plan is
         // left for the others, and comes round again with more work.
         let mut more = self.effort;
-        while self.best.is_none() || !self.near(kind, bound) {
-            let (work, nodes) = (LAST_WORK.saturating_mul(more), LAST_NODES.saturating_mul(more));
-            bound = self.both(kind, pins, bound, work, nodes)?;
+        while !later && (self.best.is_none() || !self.near(kind, bound)) {
+            bound = self.both(kind, pins, bound, more)?;
             let scales = !self.large && size::full_columns(self.facts) <= size::MOST_COLUMNS;
             if self.best.is_some() || !scales || self.clock.over() {
                 break;

@@ -30,6 +30,8 @@ pub(super) enum Start<'a> {
 /// Tries of one search in a large move, where each takes longer and a draft
 /// comes near by itself.
 const LARGE_TRIES: u64 = 60_000;
+/// Of a move with a tolerance, so many times fewer.
+const SLOWER: u64 = 4;
 /// Tries for one plan of many.
 pub(super) const QUICK_TRIES: u64 = 6_000;
 
@@ -113,7 +115,9 @@ impl<'f, 'o> Passes<'f, 'o> {
             let many = if kind == GoalKind::Even { facts.carriers.len() as u64 / 200 } else { 1 };
             LARGE_TRIES * many.clamp(1, 3)
         } else {
-            (2_000 + 100 * units.min(400) + 10 * units.min(4_000)) * effort as u64
+            // A worst load takes many times longer to weigh than a load.
+            let slow = if facts.order.tolerance.is_some() { SLOWER } else { 1 };
+            (2_000 + 100 * units.min(400) + 10 * units.min(4_000)) * effort as u64 / slow
         };
         let target = bound.map_or(f64::NEG_INFINITY, score);
         // Good enough for what is asked is not worth more work.

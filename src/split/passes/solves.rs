@@ -2,6 +2,7 @@
 
 use super::counts::{counts_of, totals, wishes};
 use super::learned::Allowance;
+use super::run::{LAST_NODES, LAST_WORK};
 use super::size::{MOST_COLUMNS, full_columns};
 use super::values::objective;
 use super::{Best, Passes};
@@ -173,9 +174,9 @@ impl<'f, 'o> Passes<'f, 'o> {
         kind: GoalKind,
         pins: &Pins,
         bound: Option<GoalValue>,
-        work: u64,
-        nodes: u64,
+        effort: u64,
     ) -> Result<Option<GoalValue>, Infeasible> {
+        let (work, nodes) = (LAST_WORK.saturating_mul(effort), LAST_NODES.saturating_mul(effort));
         let settled = AtomicBool::new(false);
         let full = self.full_program(kind, pins, bound);
         // About as long as the tree will take.
