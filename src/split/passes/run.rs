@@ -194,8 +194,9 @@ impl Passes<'_, '_> {
         // With few changes allowed, little is left to settle.
         let pinned = self.facts.order.goals.iter().any(|g| g.kind == GoalKind::Changes);
         let small = size::full_columns(self.facts) <= size::FEW_COLUMNS;
-        // In later turns what was quick is done, and the programs come first.
-        let later = self.effort > 1 && self.best.is_some();
+        // In later turns what was quick is done, and where programs are small
+        // they come first.
+        let later = self.effort > 1 && small && self.best.is_some();
         if later && !self.near(kind, bound) {
             bound = self.both(kind, pins, bound, self.effort)?;
         }

@@ -31,7 +31,7 @@ pub(super) enum Start<'a> {
 /// comes near by itself.
 const LARGE_TRIES: u64 = 60_000;
 /// Of a move with a tolerance, so many times fewer.
-const SLOWER: u64 = 4;
+const SLOWER: u64 = 2;
 /// Tries for one plan of many.
 pub(super) const QUICK_TRIES: u64 = 6_000;
 
