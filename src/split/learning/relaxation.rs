@@ -66,10 +66,8 @@ impl LinearRelaxation {
             let reach = (least - 1e-9 * (1.0 + size), most + 1e-9 * (1.0 + size));
             rows.push((real, Ends { upper, lower: None, reach, size }));
         };
-        let mut r = 0;
-        while r < model.rows.len() {
-            make(&model.rows[r].terms, Some(r as u32));
-            r += 1;
+        for (r, row) in model.rows.iter().enumerate() {
+            make(&row.terms, Some(r as u32));
         }
         make(&model.objective, None);
         // A row and its negative are one row with two ends.
@@ -178,7 +176,7 @@ impl LinearRelaxation {
 /// 64 bits.
 pub(super) fn sum<'r>(
     rows: impl Iterator<Item = (&'r [(Side, i64)], i64, i64)>,
-    scratch: &mut Vec<i128>,
+    scratch: &mut [i128],
 ) -> Option<(Vec<(Side, i64)>, i64)> {
     let mut most = 0i128;
     for (terms, end, times) in rows {

@@ -47,6 +47,7 @@ fn sum(terms: &[(usize, i64)], point: &[i64]) -> i64 {
 #[test]
 fn finds_the_least_objective_or_refutes() {
     let (mut with, mut without, mut conflicts) = (0, 0, 0);
+    let (mut broken, mut narrowing) = (0, 0);
     for seed in 0..4_000 {
         let mut random = Random::new(seed);
         let model = random_model(&mut random);
@@ -71,9 +72,12 @@ fn finds_the_least_objective_or_refutes() {
         }
         assert_eq!(found, best, "seed {seed}: {model:?}");
         conflicts += search.conflicts();
+        broken += search.said().broken;
+        narrowing += search.said().narrowing;
         if best.is_some() { with += 1 } else { without += 1 }
     }
-    assert!(with > 1_000 && without > 300 && conflicts > 4_000, "{with} {without} {conflicts}");
+    assert!(with > 1_000 && without > 300 && conflicts > 1_000, "{with} {without} {conflicts}");
+    assert!(broken > 10 && narrowing > 100, "{broken} {narrowing}");
 }
 
 #[test]
@@ -122,6 +126,8 @@ fn refutes_small_pigeonholes() {
     model.objective_grain = 1.0;
     let mut search = Search::new(&model, vec![0; things * places]);
     assert_eq!(search.run(u64::MAX, &|| false), Verdict::Refuted);
+    // Row by row nothing is wrong, and the sum of all rows says that it is.
+    assert!(search.conflicts() < 20 && search.said().broken > 0, "{:?}", search.said());
 }
 
 /// Work is counted, not timed.

@@ -179,10 +179,11 @@ impl<'f, 'o> Passes<'f, 'o> {
         let (work, nodes) = (LAST_WORK.saturating_mul(effort), LAST_NODES.saturating_mul(effort));
         let settled = AtomicBool::new(false);
         let full = self.full_program(kind, pins, bound);
-        // About as long as the tree will take.
+        // About as long as the tree will take, up to a point.
         let cells = full.as_ref().map_or(0, |(p, _)| p.model.columns.len() * p.model.rows.len());
         let beside = nodes.saturating_mul(60_000 + cells as u64 / 4);
-        let allowed = Allowance { work: work.max(beside), by_gap: true, settled: &settled };
+        let work = beside.clamp(work, work.saturating_mul(10));
+        let allowed = Allowance { work, by_gap: true, settled: &settled };
         let Some((program, known)) = full else {
             return self.learned(kind, pins, bound, &allowed);
         };
