@@ -211,15 +211,16 @@ impl Search {
         values.for_each(|(c, v)| (self.wish[c], self.asked[c]) = (v, v));
     }
 
-    /// Goes on until a point, a refutation, or until `work` more is done.
-    pub fn run(&mut self, work: u64, stop: &dyn Fn() -> bool) -> Verdict {
+    /// Goes on until a point, a refutation, or until `work` more is done. `stop`
+    /// is asked now and then, with the work so far.
+    pub fn run(&mut self, work: u64, stop: &dyn Fn(u64) -> bool) -> Verdict {
         let end = self.work().saturating_add(work);
         let mut until_look = 64;
         while !self.refuted {
             if let Err(conflict) = self.narrow_all() {
                 self.learn(&conflict);
                 until_look -= 1;
-                if self.work() >= end || (until_look == 0 && stop()) {
+                if self.work() >= end || (until_look == 0 && stop(self.work())) {
                     return Verdict::OutOfWork;
                 }
                 if until_look == 0 {

@@ -58,7 +58,7 @@ fn finds_the_least_objective_or_refutes() {
         let mut found = None;
         loop {
             // In small portions, to see that it goes on where it stopped.
-            match search.run(50, &|| false) {
+            match search.run(50, &|_| false) {
                 Verdict::OutOfWork => {}
                 Verdict::Refuted => break,
                 Verdict::Point(p) => {
@@ -91,7 +91,7 @@ fn every_point_comes_once_when_each_is_forbidden() {
         let columns: Vec<usize> = (0..model.low.len()).collect();
         let mut search = Search::new(&model, model.low.clone());
         loop {
-            match search.run(u64::MAX, &|| false) {
+            match search.run(u64::MAX, &|_| false) {
                 Verdict::OutOfWork => panic!("seed {seed}"),
                 Verdict::Refuted => break,
                 Verdict::Point(p) => {
@@ -125,7 +125,7 @@ fn refutes_small_pigeonholes() {
     }
     model.objective_grain = 1.0;
     let mut search = Search::new(&model, vec![0; things * places]);
-    assert_eq!(search.run(u64::MAX, &|| false), Verdict::Refuted);
+    assert_eq!(search.run(u64::MAX, &|_| false), Verdict::Refuted);
     // Row by row nothing is wrong, and the sum of all rows says that it is.
     assert!(search.conflicts() < 20 && search.said().broken > 0, "{:?}", search.said());
 }
@@ -136,7 +136,7 @@ fn the_same_work_each_time() {
     let model = random_model(&mut Random::new(77));
     let run = || {
         let mut search = Search::new(&model, model.low.clone());
-        search.run(u64::MAX, &|| false);
+        search.run(u64::MAX, &|_| false);
         (search.work(), search.conflicts())
     };
     assert_eq!(run(), run());

@@ -10,7 +10,7 @@ use crate::split::answer::GoalResult;
 use crate::split::bounds;
 use crate::split::pins::Pins;
 use crate::split::program::{Team, by_duty};
-use std::sync::atomic::AtomicBool;
+use std::sync::atomic::AtomicU64;
 use std::time::Duration;
 
 /// A small program is tried in so many nodes before anything dear.
@@ -77,8 +77,8 @@ impl Passes<'_, '_> {
         if self.best.is_none() {
             // A tight move: what exchanges do not find, conflicts lead to, or
             // they show that there is nothing to find.
-            let settled = AtomicBool::new(false);
-            let allowed = Allowance { work: FIRST_WORK, by_gap: true, settled: &settled };
+            let until = AtomicU64::new(u64::MAX);
+            let allowed = Allowance { work: FIRST_WORK, by_gap: true, until: &until };
             self.learned(goal.kind, &none, bound, &allowed)?;
         }
         if self.best.is_none() {
@@ -206,8 +206,8 @@ impl Passes<'_, '_> {
         }
         let counted = !matches!(kind, GoalKind::Even | GoalKind::Lightest);
         if counted && !later && self.best.is_some() && !self.near(kind, bound) {
-            let settled = AtomicBool::new(false);
-            let allowed = Allowance { work: FEW_WORK, by_gap: false, settled: &settled };
+            let until = AtomicU64::new(u64::MAX);
+            let allowed = Allowance { work: FEW_WORK, by_gap: false, until: &until };
             bound = self.learned(kind, pins, bound, &allowed)?;
         }
         // To refute a share is dear, and in vain while there is a better plan.

@@ -13,7 +13,7 @@ use crate::split::pins::Pins;
 use crate::split::program::{Program, Team, bound_value, singles, step};
 use crate::split::search::{self, Wish};
 use std::sync::Arc;
-use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 use std::time::Duration;
 
 /// No point satisfies the rows.
@@ -45,6 +45,10 @@ const LOOSER_WORK: u64 = 300_000;
 const FIRST_NODES: u64 = 40;
 /// The same by columns: a small program is soon done with.
 const FIRST_WORK: u64 = 20_000;
+
+/// The conflict-driven search counts before the tree where it has done no more than
+/// so many times the tree's work.
+const HEAD_START: u64 = 4;
 
 /// How far a solve may go: to which relative gap, how many nodes, how long.
 struct Effort {
@@ -177,13 +181,14 @@ impl<'f, 'o> Passes<'f, 'o> {
         effort: u64,
     ) -> Result<Option<GoalValue>, Infeasible> {
         let (work, nodes) = (LAST_WORK.saturating_mul(effort), LAST_NODES.saturating_mul(effort));
-        let settled = AtomicBool::new(false);
+        let until = AtomicU64::new(u64::MAX);
         let full = self.full_program(kind, pins, bound);
         // About as long as the tree will take, up to a point.
         let cells = full.as_ref().map_or(0, |(p, _)| p.model.columns.len() * p.model.rows.len());
-        let beside = nodes.saturating_mul(60_000 + cells as u64 / 4);
+        let node = 60_000 + cells as u64 / 4;
+        let beside = nodes.saturating_mul(node);
         let work = beside.clamp(work, work.saturating_mul(10));
-        let allowed = Allowance { work, by_gap: true, settled: &settled };
+        let allowed = Allowance { work, by_gap: true, until: &until };
         let Some((program, known)) = full else {
             return self.learned(kind, pins, bound, &allowed);
         };
@@ -197,7 +202,10 @@ impl<'f, 'o> Passes<'f, 'o> {
             let tree = scope.spawn(|| {
                 let solved = backend::solve(ask, &clock);
                 let nothing_left = solved.infeasible || solved.best && solved.values.is_none();
-                settled.store(nothing_left, Ordering::Relaxed);
+                if nothing_left {
+                    let spent = solved.nodes.max(1).saturating_mul(node);
+                    until.store(spent.saturating_mul(HEAD_START), Ordering::Relaxed);
+                }
                 solved
             });
             let learned = self.learned(kind, pins, bound, &allowed);
@@ -207,7 +215,10 @@ impl<'f, 'o> Passes<'f, 'o> {
             (tree.join().unwrap_or(backend::Solved::NOTHING), learned)
         });
         let bound = learned?;
-        if self.best.is_some() && self.near(kind, bound) {
+        // Counted, not by the clock: what one proves to the gap, the other may
+        // prove to the last step.
+        let first = self.learned_work <= until.load(Ordering::Relaxed);
+        if first && self.best.is_some() && self.near(kind, bound) {
             return Ok(bound);
         }
         self.stage = "full program";
