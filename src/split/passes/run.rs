@@ -201,7 +201,7 @@ impl Passes<'_, '_> {
             bound = self.both(kind, pins, bound, self.effort)?;
         }
         if (pinned || small) && !later && self.best.is_some() && !self.near(kind, bound) {
-            let nodes = if pinned { PINNED_NODES } else { FEW_NODES };
+            let nodes = if pinned { PINNED_NODES } else { FEW_NODES } * self.effort;
             bound = self.full(kind, pins, bound, nodes, time.mul_f64(0.25))?;
         }
         let counted = !matches!(kind, GoalKind::Even | GoalKind::Lightest);
