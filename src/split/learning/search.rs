@@ -3,7 +3,7 @@
 use super::analysis::{Analysis, Learned};
 use super::clauses::{Clauses, Step};
 use super::order::Order;
-use super::relaxation::{LinearRelaxation, Says, sum};
+use super::relaxation::{LinearRelaxation, sum};
 use super::rows::Rows;
 use super::trail::{Lit, Reason, Trail};
 use super::whole::{WholeModel, WholeRow};
@@ -314,7 +314,7 @@ impl Search {
             self.stale = false;
             self.said.solves += 1;
             let rows = &self.rows.rows;
-            let Says::Sum(parts) = relaxation.solve(&self.trail, |r| rows[r as usize].most) else {
+            let Some(parts) = relaxation.solve(&self.trail, |r| rows[r as usize].most) else {
                 return Ok(());
             };
             let of = |&(r, times): &(u32, i64)| {

@@ -17,13 +17,9 @@ use std::time::Duration;
 const FEW_NODES: u64 = 400;
 /// The same where few changes are allowed, and little is left to settle.
 const PINNED_NODES: u64 = 4_000;
-/// Nodes of the full program at the end of a pass, in the first round.
-pub(super) const LAST_NODES: u64 = 1_500;
-/// Steps of the conflict-driven search: for a first plan, early in a pass, and
-/// at its end, in the first round.
+/// Steps of the conflict-driven search: for a first plan, and early in a pass.
 const FIRST_WORK: u64 = 20_000_000;
 const FEW_WORK: u64 = 2_000_000;
-pub(super) const LAST_WORK: u64 = 30_000_000;
 
 impl Passes<'_, '_> {
     /// A first plan: the coarse program, goal after goal, gives counts that are

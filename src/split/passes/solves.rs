@@ -2,7 +2,6 @@
 
 use super::counts::{counts_of, totals, wishes};
 use super::learned::Allowance;
-use super::run::{LAST_NODES, LAST_WORK};
 use super::size::{MOST_COLUMNS, full_columns};
 use super::values::objective;
 use super::{Best, Passes};
@@ -46,6 +45,10 @@ const FIRST_NODES: u64 = 40;
 /// The same by columns: a small program is soon done with.
 const FIRST_WORK: u64 = 20_000;
 
+/// In the first round, at the end of a pass: nodes of the full program, and steps
+/// of the conflict-driven search beside it at least.
+const LAST_NODES: u64 = 1_500;
+const LAST_WORK: u64 = 30_000_000;
 /// The conflict-driven search counts before the tree where it has done no more than
 /// so many times the tree's work.
 const HEAD_START: u64 = 4;
