@@ -157,10 +157,24 @@ fn falls_behind(later: &Answer, earlier: &Answer) -> bool {
         let had = matches!(earlier.outcome, Outcome::Plan(_));
         return had || matches!(later.outcome, Outcome::NoneFound);
     };
-    let goals = new.goals.iter().zip(&old.goals);
+    let proven = |status| match status {
+        Status::ProvenBest => 2,
+        Status::WithinGap => 1,
+        Status::Feasible => 0,
+    };
+    match worse(&new.goals, &old.goals) {
+        Some(worse) => worse,
+        None => proven(new.status) < proven(old.status),
+    }
+}
+
+/// Whether the first goal that came to something else came to less; `None`: all
+/// are the same.
+pub fn worse(new: &[GoalResult], old: &[GoalResult]) -> Option<bool> {
+    let goals = new.iter().zip(old);
     let pairs = goals.map(|(n, o)| (n.goal.up(), n.reached.number(), o.reached.number()));
     let first = pairs.into_iter().find(|(_, n, o)| n != o);
-    first.is_some_and(|(up, n, o)| if up { n < o } else { n > o })
+    first.map(|(up, n, o)| if up { n < o } else { n > o })
 }
 
 /// Whether more time may say more of it.

@@ -103,6 +103,7 @@ pub fn why(
 }
 
 /// A way that was asked about, for when it is asked about again.
+#[derive(Clone)]
 struct Asked {
     other: Other,
     /// The best plan that goes this way so far.
@@ -137,8 +138,14 @@ fn other(
     // Forced, it can do no better than the plan's own bounds.
     let answer = oracle.answer_within(&changed, time, &planned.goals);
     let may_say_more = oracle::open(&answer);
+    // A second look is not to tell less than the first.
+    let first = known.filter(|k| k.plan.is_some());
     match answer.outcome {
         Outcome::Plan(p) => {
+            let less = |k: &&Asked| oracle::worse(&p.goals, &k.other.goals) == Some(true);
+            if let Some(known) = first.filter(less) {
+                return Asked { open: may_say_more, ..known.clone() };
+            }
             let verdict = verdict(&planned.goals, &p.goals, oracle.gap().ppm() as f64 / 1e6);
             let open = may_say_more && matches!(verdict, Verdict::Open(_));
             let Planned { plan, goals, .. } = *p;
@@ -149,7 +156,10 @@ fn other(
             let obstacles = obstacles(order, &changed, item, instead, time, oracle);
             settled(Verdict::Forbidden { obstacles, reason })
         }
-        Outcome::NoneFound => Asked { open: may_say_more, ..settled(Verdict::Unknown) },
+        Outcome::NoneFound => match first {
+            Some(known) => Asked { open: may_say_more, ..known.clone() },
+            None => Asked { open: may_say_more, ..settled(Verdict::Unknown) },
+        },
     }
 }
 

@@ -106,36 +106,27 @@ fn overfull_stores_have_plans() {
     }
 }
 
-/// Moves with few plans, none of which exchanges find. A plan is soon there;
-/// how much of the rest is settled hangs on the machine.
+/// Moves with few plans, none of which exchanges find, and which propagation
+/// alone does not lead to: it takes what the relaxation says of rows together.
+/// By default all are settled in 1 to 8 s on an idle machine.
 #[test]
-fn tight_moves_have_plans() {
-    for (order, seconds, best) in [
-        // Even, of which CP-SAT only has that nothing is under 0.249091.
-        (order!("bound-together-even"), 20, &[][..]),
-        (order!("bound-together-wants"), 20, &[19, 53_730]),
-        (order!("bound-together-hands"), 20, &[1, 0, 140_510, 964_516, 27]),
-        (order!("bound-together-lightest"), 20, &[6, 83_310, 995_498, 1, 5]),
-        (order!("bound-together-few-hands"), 20, &[2, 1, 0, 128_150]),
-    ] {
-        let planned = plan(&order, answer(&order, seconds));
-        not_false(&order, &planned, best);
-    }
-}
-
-/// The tightest of them: a plan may be long in coming, but there is one.
-#[test]
-fn none_found_is_never_none_there_is() {
+fn tight_moves_are_settled() {
     for (order, best) in [
-        (order!("bound-together-tightest"), &[][..]),
-        (order!("bound-together-keeper"), &[0, 49_400]),
+        // Even, of which CP-SAT only has that nothing is under 0.249091.
+        (order!("bound-together-even"), &[][..]),
+        (order!("bound-together-wants"), &[19, 53_730]),
+        (order!("bound-together-hands"), &[1, 0, 140_510, 964_516, 27]),
+        (order!("bound-together-lightest"), &[6, 83_310, 995_498, 1, 5]),
+        (order!("bound-together-few-hands"), &[2, 1, 0, 128_150]),
+        (order!("bound-together-tightest"), &[]),
     ] {
-        let answer = answer(&order, 3);
-        assert!(!matches!(answer.outcome, Outcome::NoPlan(_)), "{}", order.name);
-        if matches!(answer.outcome, Outcome::Plan(_)) {
-            not_false(&order, &plan(&order, answer), best);
-        }
+        let planned = plan(&order, answer(&order, 100));
+        not_false(&order, &planned, best);
+        assert_ne!(planned.status, Status::Feasible, "{}: {:?}", order.name, planned.goals);
     }
+    // Its peak share is long in proving.
+    let order = order!("bound-together-keeper");
+    not_false(&order, &plan(&order, answer(&order, 10)), &[0, 49_400]);
 }
 
 /// The search once ended by itself at half the time, or at once.
@@ -155,7 +146,7 @@ fn what_is_left_of_the_time_is_used() {
     let planned = plan(&order, answer(&order, 60));
     assert_ne!(planned.status, Status::Feasible, "{:?}", planned.goals);
     settled(&order, &planned, &[106, 49_540]);
-    // Of its hands neither solver knows whether there may be fewer than 2.
+    // That there are no fewer hands than 2 is long in proving.
     let order = order!("hands-not-settled");
     let from = std::time::Instant::now();
     let planned = plan(&order, answer(&order, 4));

@@ -32,7 +32,7 @@ pub fn by_limit(order: &MoveOrder, oracle: &Oracle<'_>, needs: bool) -> Shed {
     // What the one left of the time is for the other.
     if declared.loose(&walked) > 0 && !oracle.over() {
         let again = declared.all(after);
-        if declared.loose(&again) <= declared.loose(&walked) {
+        if declared.replaces(&again, &walked) {
             walked = again;
         }
         let floor = (!none_within(&walked)).then(caps::whole);
@@ -40,7 +40,13 @@ pub fn by_limit(order: &MoveOrder, oracle: &Oracle<'_>, needs: bool) -> Shed {
             over = None;
         } else if let Some((over, old)) = over.as_mut().filter(|(o, _)| o.floor != floor) {
             over.floor = floor;
-            *old = over.all(after);
+            let again = over.all(after);
+            if over.replaces(&again, old) {
+                *old = again;
+            } else {
+                // It went down to another floor.
+                old.end = Below::Unknown;
+            }
         }
     }
     let none_within = none_within(&walked);

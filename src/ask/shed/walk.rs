@@ -174,8 +174,22 @@ impl Walk<'_> {
             }
             slice = longer;
             let again = self.once(slice, spare);
-            if self.loose(&again) <= self.loose(&best) {
+            if self.replaces(&again, &best) {
                 best = again;
+            }
+        }
+    }
+
+    /// Whether a later walk tells no less than an earlier one: no walk that was
+    /// stopped takes the place of one that came further.
+    pub(super) fn replaces(&self, later: &Walked, earlier: &Walked) -> bool {
+        let stopped = |w: &Walked| w.end == Below::Unknown;
+        match (stopped(later), stopped(earlier)) {
+            (true, false) => false,
+            (false, true) => true,
+            (false, false) => self.loose(later) <= self.loose(earlier),
+            (true, true) => {
+                later.steps.len() >= earlier.steps.len() && self.loose(later) <= self.loose(earlier)
             }
         }
     }

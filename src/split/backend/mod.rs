@@ -14,7 +14,7 @@ mod watchdog;
 pub(super) use dual_bound::{dual_bound, safe_bound};
 pub(super) use interior::{Interior, interior, interior_within};
 pub(super) use linear::{Relaxed, relax};
-pub(super) use simplex::{Ended, Simplex};
+pub(super) use simplex::{Ended, Simplex, reach};
 pub use watchdog::SOLVER_THREAD;
 pub(super) use watchdog::{interior_by, solve};
 

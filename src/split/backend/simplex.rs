@@ -60,6 +60,24 @@ pub(crate) enum Ended {
     Unknown,
 }
 
+/// What columns can make of the terms within their ends, a hair wider; and how
+/// large the sum of the terms' sizes can be.
+pub(crate) fn reach(
+    terms: &[(usize, f64)],
+    ends: impl Fn(usize) -> (f64, f64),
+) -> ((f64, f64), f64) {
+    let (mut least, mut most, mut size) = (0.0, 0.0, 0.0);
+    for &(c, k) in terms {
+        let (low, high) = ends(c);
+        let (a, b) = (k * low, k * high);
+        least += a.min(b);
+        most += a.max(b);
+        size += a.abs().max(b.abs());
+    }
+    let hair = 1e-9 * (1.0 + size);
+    ((least - hair, most + hair), size)
+}
+
 impl Simplex {
     /// All rows' values basic. `costs`: by column.
     pub fn new(n: usize, rows: &[&[(usize, f64)]], costs: &[(usize, f64)]) -> Self {

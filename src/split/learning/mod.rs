@@ -10,8 +10,10 @@
 //! running into it again. It works in whole numbers throughout, so what it
 //! refutes is refuted exactly; its work is counted, not timed.
 //!
+//! Where rows one by one have no more to say, the linear relaxation adds them up.
+//!
 //! `whole.rs` has the model in whole numbers, `trail.rs` what is narrowed and
-//! why, `rows.rs` and `clauses.rs` what narrows, `analysis.rs` what a conflict
+//! why, `rows.rs`, `clauses.rs` and `relaxation.rs` what narrows, `analysis.rs` what a conflict
 //! teaches, `order.rs` what is decided next, `search.rs` the search itself.
 
 mod analysis;

@@ -11,7 +11,7 @@
 
 use super::trail::{Side, Trail};
 use super::whole::WholeModel;
-use crate::backend::{Ended, Simplex};
+use crate::backend::{Ended, Simplex, reach};
 
 /// A row of the relaxation, and which rows of the search its ends are.
 struct Ends {
@@ -31,14 +31,6 @@ pub(super) struct LinearRelaxation {
     unit: Vec<f64>,
     /// What the simplex's objective was divided by; zero: there is none.
     objective_scale: f64,
-    objective_size: f64,
-}
-
-/// What the relaxation says of the bounds as they are.
-pub(super) enum Says {
-    /// With whole multipliers: rows of the search whose sum tells something.
-    Sum(Vec<(u32, i64)>),
-    Nothing,
 }
 
 /// Sums stay below this, with room for what rounding adds.
@@ -50,26 +42,18 @@ impl LinearRelaxation {
     pub fn new(model: &WholeModel) -> Option<Self> {
         let n = model.low.len();
         let mut rows: Vec<(Vec<(usize, f64)>, Ends)> = Vec::new();
-        let size = |terms: &[(usize, i64)]| {
-            let most = |c: usize| model.low[c].unsigned_abs().max(model.high[c].unsigned_abs());
-            terms.iter().map(|&(c, k)| k.abs() as f64 * most(c) as f64).sum::<f64>()
-        };
         let mut make = |terms: &[(usize, i64)], upper| {
             let real: Vec<(usize, f64)> =
                 terms.iter().map(|&(c, k)| (c, k as f64 * model.grain[c])).collect();
-            let (mut least, mut most) = (0.0, 0.0);
-            for &(c, k) in terms {
-                let (a, b) = (k as f64 * model.low[c] as f64, k as f64 * model.high[c] as f64);
-                (least, most) = (least + a.min(b), most + a.max(b));
-            }
-            let size = size(terms);
-            let reach = (least - 1e-9 * (1.0 + size), most + 1e-9 * (1.0 + size));
+            let ends = |c: usize| {
+                let [low, high] = [model.low[c], model.high[c]].map(|v| v as f64 / model.grain[c]);
+                (low, high)
+            };
+            let (reach, size) = reach(&real, ends);
             rows.push((real, Ends { upper, lower: None, reach, size }));
         };
-        let mut r = 0;
-        while r < model.rows.len() {
-            make(&model.rows[r].terms, Some(r as u32));
-            r += 1;
+        for (r, row) in model.rows.iter().enumerate() {
+            make(&row.terms, Some(r as u32));
         }
         make(&model.objective, None);
         // A row and its negative are one row with two ends.
@@ -97,9 +81,8 @@ impl LinearRelaxation {
         let terms: Vec<&[(usize, f64)]> = merged.iter().map(|(t, _)| t.as_slice()).collect();
         let simplex = Simplex::new(n, &terms, &costs);
         let ends: Vec<Ends> = merged.into_iter().map(|(_, e)| e).collect();
-        let objective_size = ends.last()?.size;
         let unit = model.grain.clone();
-        Some(LinearRelaxation { simplex, ends, unit, objective_scale, objective_size })
+        Some(LinearRelaxation { simplex, ends, unit, objective_scale })
     }
 
     /// Entries of the tableau gone through.
@@ -114,9 +97,10 @@ impl LinearRelaxation {
         }
     }
 
-    /// Solves within the bounds of the trail; `most`: by row of the search, what
-    /// its sum may come to.
-    pub fn solve(&mut self, trail: &Trail, most: impl Fn(u32) -> i64) -> Says {
+    /// Solves within the bounds of the trail, and gives rows of the search with
+    /// whole multipliers, whose sum may tell something. `most`: by row, what its
+    /// sum may come to.
+    pub fn solve(&mut self, trail: &Trail, most: impl Fn(u32) -> i64) -> Option<Vec<(u32, i64)>> {
         let columns = self.unit.iter().enumerate().map(|(c, unit)| {
             let (low, high) = (trail.bound[2 * c], -trail.bound[2 * c + 1]);
             (low as f64 / unit, high as f64 / unit)
@@ -128,19 +112,24 @@ impl LinearRelaxation {
         };
         self.simplex.bound(columns, self.ends.iter().map(ends));
         let (weights, objective) = match self.simplex.solve() {
-            Ended::Optimal if self.objective_scale == 0.0 => return Says::Nothing,
+            Ended::Optimal if self.objective_scale == 0.0 => return None,
             Ended::Optimal => {
                 let scale = self.objective_scale;
                 (self.simplex.duals().into_iter().map(|y| y * scale).collect(), 1.0)
             }
             Ended::Infeasible { row, below } => (self.simplex.refutation(row, below), 0.0),
-            Ended::Unknown => return Says::Nothing,
+            Ended::Unknown => return None,
         };
         self.whole(weights, objective, most)
     }
 
     /// The multipliers in whole numbers, as fine as 64 bits let the sum be.
-    fn whole(&self, weights: Vec<f64>, objective: f64, most: impl Fn(u32) -> i64) -> Says {
+    fn whole(
+        &self,
+        weights: Vec<f64>,
+        objective: f64,
+        most: impl Fn(u32) -> i64,
+    ) -> Option<Vec<(u32, i64)>> {
         let mut rows: Vec<(u32, f64)> = Vec::new();
         let mut size = 0.0;
         for (&y, e) in weights.iter().zip(&self.ends) {
@@ -150,12 +139,13 @@ impl LinearRelaxation {
             rows.push((row, y.abs()));
         }
         if objective > 0.0 {
-            let Some(cut) = self.ends.last().and_then(|e| e.upper) else { return Says::Nothing };
-            size += objective * (self.objective_size + (most(cut) as f64).abs());
+            let last = self.ends.last()?;
+            let cut = last.upper?;
+            size += objective * (last.size + (most(cut) as f64).abs());
             rows.push((cut, objective));
         }
         if size <= 0.0 {
-            return Says::Nothing;
+            return None;
         }
         let largest = rows.iter().map(|r| r.1).fold(0.0, f64::max);
         let factor = (MOST / size).min(f64::from(1 << 30) / largest);
@@ -164,7 +154,7 @@ impl LinearRelaxation {
             .map(|(r, y)| (r, (y * factor).round() as i64))
             .filter(|r| r.1 > 0)
             .collect();
-        if rows.is_empty() { Says::Nothing } else { Says::Sum(rows) }
+        (!rows.is_empty()).then_some(rows)
     }
 
     /// Values of the columns at the relaxation's optimum, in whole numbers,
@@ -178,7 +168,7 @@ impl LinearRelaxation {
 /// 64 bits.
 pub(super) fn sum<'r>(
     rows: impl Iterator<Item = (&'r [(Side, i64)], i64, i64)>,
-    scratch: &mut Vec<i128>,
+    scratch: &mut [i128],
 ) -> Option<(Vec<(Side, i64)>, i64)> {
     let mut most = 0i128;
     for (terms, end, times) in rows {

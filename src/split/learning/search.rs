@@ -3,7 +3,7 @@
 use super::analysis::{Analysis, Learned};
 use super::clauses::{Clauses, Step};
 use super::order::Order;
-use super::relaxation::{LinearRelaxation, Says, sum};
+use super::relaxation::{LinearRelaxation, sum};
 use super::rows::Rows;
 use super::trail::{Lit, Reason, Trail};
 use super::whole::{WholeModel, WholeRow};
@@ -211,15 +211,16 @@ impl Search {
         values.for_each(|(c, v)| (self.wish[c], self.asked[c]) = (v, v));
     }
 
-    /// Goes on until a point, a refutation, or until `work` more is done.
-    pub fn run(&mut self, work: u64, stop: &dyn Fn() -> bool) -> Verdict {
+    /// Goes on until a point, a refutation, or until `work` more is done. `stop`
+    /// is asked now and then, with the work so far.
+    pub fn run(&mut self, work: u64, stop: &dyn Fn(u64) -> bool) -> Verdict {
         let end = self.work().saturating_add(work);
         let mut until_look = 64;
         while !self.refuted {
             if let Err(conflict) = self.narrow_all() {
                 self.learn(&conflict);
                 until_look -= 1;
-                if self.work() >= end || (until_look == 0 && stop()) {
+                if self.work() >= end || (until_look == 0 && stop(self.work())) {
                     return Verdict::OutOfWork;
                 }
                 if until_look == 0 {
@@ -313,7 +314,7 @@ impl Search {
             self.stale = false;
             self.said.solves += 1;
             let rows = &self.rows.rows;
-            let Says::Sum(parts) = relaxation.solve(&self.trail, |r| rows[r as usize].most) else {
+            let Some(parts) = relaxation.solve(&self.trail, |r| rows[r as usize].most) else {
                 return Ok(());
             };
             let of = |&(r, times): &(u32, i64)| {

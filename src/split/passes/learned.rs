@@ -23,7 +23,7 @@ use crate::load::{GoalKind, GoalValue, Share};
 use crate::pins::Pins;
 use crate::program::{Program, singles, step};
 use crate::quantity::Mass;
-use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::atomic::{AtomicU64, Ordering};
 use std::time::Duration;
 
 /// Of the gap that is good enough, what is asked for.
@@ -49,8 +49,9 @@ pub(super) struct Allowance<'a> {
     pub work: u64,
     /// Asks for better by the gap, not by a step.
     pub by_gap: bool,
-    /// Set by whoever settled the goal beside it.
-    pub settled: &'a AtomicBool,
+    /// Steps after which it is not needed any more: set by whoever settled the
+    /// goal beside it.
+    pub until: &'a AtomicU64,
 }
 
 impl<'f, 'o> Passes<'f, 'o> {
@@ -85,11 +86,15 @@ impl<'f, 'o> Passes<'f, 'o> {
             }
             let left = end.saturating_sub(kept.search.work());
             let clock = self.clock.clone();
-            let settled = || allowed.settled.load(Ordering::Relaxed);
-            match kept.search.run(left, &|| clock.over() || settled()) {
+            let late = |work: u64| work - before.0 >= allowed.until.load(Ordering::Relaxed);
+            match kept.search.run(left, &|work| clock.over() || late(work)) {
                 Verdict::OutOfWork => {
                     self.cut_short |= self.clock.over();
-                    break if settled() { "settled beside it" } else { "no end yet" };
+                    break if late(kept.search.work()) {
+                        "settled beside it"
+                    } else {
+                        "no end yet"
+                    };
                 }
                 Verdict::Refuted => {
                     let Some((asked, _)) = kept.asked else {
@@ -104,6 +109,7 @@ impl<'f, 'o> Passes<'f, 'o> {
             }
         };
         self.note_learned(kind, &kept, before, word, from);
+        self.learned_work = kept.search.work() - before.0;
         self.learned.push(kept);
         Ok(bound)
     }

@@ -71,6 +71,7 @@ fn answer(
         bare: large || size::coarse_columns(&facts) > size::MOST_WITH_WAYS,
         memory: Vec::new(),
         learned: Vec::new(),
+        learned_work: 0,
         nearest: None,
         effort: 1,
         wider: wider.to_vec(),
@@ -140,6 +141,8 @@ struct Passes<'f, 'o> {
     memory: Vec<(&'static str, GoalKind, Pins, Looser)>,
     /// Conflict-driven searches that have not come to an end.
     learned: Vec<learned::Kept<'f, 'o>>,
+    /// Steps of the conflict-driven search when it last had its turn.
+    learned_work: u64,
     /// While there is no plan: what came nearest to one.
     nearest: Option<Plan>,
     /// How much more work each stage may do than in the first round.

@@ -10,20 +10,16 @@ use crate::bounds;
 use crate::load::{Goal, GoalKind, GoalValue};
 use crate::pins::Pins;
 use crate::program::{Team, by_duty};
-use std::sync::atomic::AtomicBool;
+use std::sync::atomic::AtomicU64;
 use std::time::Duration;
 
 /// A small program is tried in so many nodes before anything dear.
 const FEW_NODES: u64 = 400;
 /// The same where few changes are allowed, and little is left to settle.
 const PINNED_NODES: u64 = 4_000;
-/// Nodes of the full program at the end of a pass, in the first round.
-pub(super) const LAST_NODES: u64 = 1_500;
-/// Steps of the conflict-driven search: for a first plan, early in a pass, and
-/// at its end, in the first round.
+/// Steps of the conflict-driven search: for a first plan, and early in a pass.
 const FIRST_WORK: u64 = 20_000_000;
 const FEW_WORK: u64 = 2_000_000;
-pub(super) const LAST_WORK: u64 = 30_000_000;
 
 impl Passes<'_, '_> {
     /// A first plan: the coarse program, goal after goal, gives counts that are
@@ -77,8 +73,8 @@ impl Passes<'_, '_> {
         if self.best.is_none() {
             // A tight move: what exchanges do not find, conflicts lead to, or
             // they show that there is nothing to find.
-            let settled = AtomicBool::new(false);
-            let allowed = Allowance { work: FIRST_WORK, by_gap: true, settled: &settled };
+            let until = AtomicU64::new(u64::MAX);
+            let allowed = Allowance { work: FIRST_WORK, by_gap: true, until: &until };
             self.learned(goal.kind, &none, bound, &allowed)?;
         }
         if self.best.is_none() {
@@ -201,13 +197,13 @@ impl Passes<'_, '_> {
             bound = self.both(kind, pins, bound, self.effort)?;
         }
         if (pinned || small) && !later && self.best.is_some() && !self.near(kind, bound) {
-            let nodes = if pinned { PINNED_NODES } else { FEW_NODES };
+            let nodes = if pinned { PINNED_NODES } else { FEW_NODES } * self.effort;
             bound = self.full(kind, pins, bound, nodes, time.mul_f64(0.25))?;
         }
         let counted = !matches!(kind, GoalKind::Even | GoalKind::Lightest);
         if counted && !later && self.best.is_some() && !self.near(kind, bound) {
-            let settled = AtomicBool::new(false);
-            let allowed = Allowance { work: FEW_WORK, by_gap: false, settled: &settled };
+            let until = AtomicU64::new(u64::MAX);
+            let allowed = Allowance { work: FEW_WORK, by_gap: false, until: &until };
             bound = self.learned(kind, pins, bound, &allowed)?;
         }
         // To refute a share is dear, and in vain while there is a better plan.

@@ -2,7 +2,6 @@
 
 use super::counts::{counts_of, totals, wishes};
 use super::learned::Allowance;
-use super::run::{LAST_NODES, LAST_WORK};
 use super::size::{MOST_COLUMNS, full_columns};
 use super::values::objective;
 use super::{Best, Passes};
@@ -13,7 +12,7 @@ use crate::pins::Pins;
 use crate::program::{Program, Team, bound_value, singles, step};
 use crate::search::{self, Wish};
 use std::sync::Arc;
-use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 use std::time::Duration;
 
 /// No point satisfies the rows.
@@ -45,6 +44,14 @@ const LOOSER_WORK: u64 = 300_000;
 const FIRST_NODES: u64 = 40;
 /// The same by columns: a small program is soon done with.
 const FIRST_WORK: u64 = 20_000;
+
+/// In the first round, at the end of a pass: nodes of the full program, and steps
+/// of the conflict-driven search beside it at least.
+const LAST_NODES: u64 = 1_500;
+const LAST_WORK: u64 = 30_000_000;
+/// The conflict-driven search counts before the tree where it has done no more than
+/// so many times the tree's work.
+const HEAD_START: u64 = 4;
 
 /// How far a solve may go: to which relative gap, how many nodes, how long.
 struct Effort {
@@ -177,12 +184,14 @@ impl<'f, 'o> Passes<'f, 'o> {
         effort: u64,
     ) -> Result<Option<GoalValue>, Infeasible> {
         let (work, nodes) = (LAST_WORK.saturating_mul(effort), LAST_NODES.saturating_mul(effort));
-        let settled = AtomicBool::new(false);
+        let until = AtomicU64::new(u64::MAX);
         let full = self.full_program(kind, pins, bound);
-        // About as long as the tree will take.
+        // About as long as the tree will take, up to a point.
         let cells = full.as_ref().map_or(0, |(p, _)| p.model.columns.len() * p.model.rows.len());
-        let beside = nodes.saturating_mul(60_000 + cells as u64 / 4);
-        let allowed = Allowance { work: work.max(beside), by_gap: true, settled: &settled };
+        let node = 60_000 + cells as u64 / 4;
+        let beside = nodes.saturating_mul(node);
+        let work = beside.clamp(work, work.saturating_mul(10));
+        let allowed = Allowance { work, by_gap: true, until: &until };
         let Some((program, known)) = full else {
             return self.learned(kind, pins, bound, &allowed);
         };
@@ -196,7 +205,10 @@ impl<'f, 'o> Passes<'f, 'o> {
             let tree = scope.spawn(|| {
                 let solved = backend::solve(ask, &clock);
                 let nothing_left = solved.infeasible || solved.best && solved.values.is_none();
-                settled.store(nothing_left, Ordering::Relaxed);
+                if nothing_left {
+                    let spent = solved.nodes.max(1).saturating_mul(node);
+                    until.store(spent.saturating_mul(HEAD_START), Ordering::Relaxed);
+                }
                 solved
             });
             let learned = self.learned(kind, pins, bound, &allowed);
@@ -206,7 +218,10 @@ impl<'f, 'o> Passes<'f, 'o> {
             (tree.join().unwrap_or(backend::Solved::NOTHING), learned)
         });
         let bound = learned?;
-        if self.best.is_some() && self.near(kind, bound) {
+        // Counted, not by the clock: what one proves to the gap, the other may
+        // prove to the last step.
+        let first = self.learned_work <= until.load(Ordering::Relaxed);
+        if first && self.best.is_some() && self.near(kind, bound) {
             return Ok(bound);
         }
         self.stage = "full program";

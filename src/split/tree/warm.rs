@@ -3,7 +3,7 @@
 
 use super::node::Node;
 use super::relax::{Relaxation, relaxation};
-use crate::backend::{Ended, Simplex, safe_bound};
+use crate::backend::{Ended, Simplex, reach, safe_bound};
 use crate::program::Model;
 
 pub(super) struct Warm<'m> {
@@ -19,7 +19,10 @@ impl<'m> Warm<'m> {
         let terms: Vec<&[(usize, f64)]> = terms(model).collect();
         let boxed = model.columns.iter().all(|c| c.low.is_finite() && c.high.is_finite());
         let fits = boxed && Simplex::fits(model.columns.len(), terms.len());
-        let reach = terms.iter().map(|t| reach(model, t)).collect();
+        let reach = terms
+            .iter()
+            .map(|t| reach(t, |c| (model.columns[c].low, model.columns[c].high)).0)
+            .collect();
         let (n, costs) = (model.columns.len(), &model.objective.terms);
         Warm { model, simplex: fits.then(|| Simplex::new(n, &terms, costs)), reach }
     }
@@ -66,18 +69,6 @@ impl<'m> Warm<'m> {
 fn terms(model: &Model) -> impl Iterator<Item = &[(usize, f64)]> {
     let rows = model.rows.iter().map(|r| r.terms.as_slice());
     rows.chain(model.sums.iter().map(|s| s.terms.as_slice()))
-}
-
-/// What the columns' own ends can make of the terms, a hair wider.
-fn reach(model: &Model, terms: &[(usize, f64)]) -> (f64, f64) {
-    let (mut least, mut most, mut size) = (0.0, 0.0, 1.0);
-    for &(c, k) in terms {
-        let (a, b) = (k * model.columns[c].low, k * model.columns[c].high);
-        least += a.min(b);
-        most += a.max(b);
-        size += a.abs().max(b.abs());
-    }
-    (least - 1e-9 * size, most + 1e-9 * size)
 }
 
 /// Both ends of every row and sum at a node; nothing if some row cannot hold.
