@@ -2,7 +2,7 @@
 
 use super::{closing, rows};
 use crate::ask::compare::Loadout;
-use crate::report::markdown::{escape, escape_clean};
+use crate::report::page::markdown::{escape, escape_clean};
 
 pub(super) fn render(loadouts: &[Loadout]) -> String {
     let mut out = String::from("# Loadouts side by side\n\n");

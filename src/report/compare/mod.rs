@@ -3,7 +3,7 @@
 mod markdown;
 pub(super) mod rows;
 
-use super::csv::{cell, written};
+use super::page::csv::{cell, written};
 use super::{CAUTION, Format, Style, json, table};
 use crate::ask::compare::Loadout;
 

@@ -5,7 +5,8 @@ use crate::ask::muster::Muster;
 use crate::load::Counting;
 use crate::quantity::Mass;
 use crate::report::CAUTION;
-use crate::report::workbook::{Book, Cell, Kind, Sheet};
+use crate::report::page::sheets::{Book, Sheet};
+use crate::report::page::{Cell, Kind};
 
 pub(super) fn render(report: &Report<'_>) -> Result<Vec<u8>, String> {
     let muster = report.muster;
@@ -51,8 +52,8 @@ fn holdings(report: &Report<'_>) -> Sheet {
         let (item, h) = (&muster.catalogue[line.item], &line.holding);
         let remarks: Vec<String> = words::remarks(line).into_iter().map(|(_, r)| r).collect();
         sheet.row(vec![
-            Cell::text(&item.id),
-            Cell::text(&item.name),
+            Cell::from(&item.id),
+            Cell::from(&item.name),
             count(line.scale),
             count(h.held),
             count(h.shelf),
@@ -66,7 +67,7 @@ fn holdings(report: &Report<'_>) -> Sheet {
             count(h.missing()),
             count(h.excess()),
             Cell::Mass(line.mass),
-            Cell::text(remarks.join("; ")),
+            Cell::from(remarks.join("; ")),
         ]);
     }
     sheet
@@ -88,14 +89,14 @@ fn differences(muster: &Muster) -> Option<Sheet> {
         let (Counting::Loose(item, _) | Counting::InCase(_, item)) = &d.counted.what;
         let (name, at) = words::counting(&muster.catalogue, &d.counted.what);
         sheet.row(vec![
-            Cell::text(&muster.catalogue[*item].id),
-            Cell::text(name),
-            Cell::text(at),
+            Cell::from(&muster.catalogue[*item].id),
+            Cell::from(name),
+            Cell::from(at),
             count(d.recorded),
             count(d.counted.count),
-            Cell::text(words::by_how_much(d)),
-            Cell::text(d.counted.by.as_deref().unwrap_or("")),
-            Cell::text(d.counted.note.as_deref().unwrap_or("")),
+            Cell::from(words::by_how_much(d)),
+            Cell::from(d.counted.by.as_deref().unwrap_or("")),
+            Cell::from(d.counted.note.as_deref().unwrap_or("")),
         ]);
     }
     Some(sheet)
@@ -120,11 +121,11 @@ fn cases(muster: &Muster) -> Sheet {
         for (i, ought, found) in &case.case.lines {
             let item = &muster.catalogue[*i];
             sheet.row(vec![
-                Cell::text(case.case.path.text(&muster.catalogue)),
-                Cell::text(words::case_name(&muster.catalogue, case)),
-                if mass == Mass::ZERO { Cell::Empty } else { Cell::Mass(mass) },
-                Cell::text(&item.id),
-                Cell::text(&item.name),
+                Cell::from(case.case.path.text(&muster.catalogue)),
+                Cell::from(words::case_name(&muster.catalogue, case)),
+                if mass == Mass::ZERO { Cell::None } else { Cell::Mass(mass) },
+                Cell::from(&item.id),
+                Cell::from(&item.name),
                 count(*ought),
                 count(*found),
                 count(ought.saturating_sub(*found)),
@@ -145,7 +146,7 @@ fn moves(report: &Report<'_>) -> Option<Sheet> {
     for m in report.moves? {
         let first = words::outlook(m, report.seconds).1;
         for text in std::iter::once(first).chain(words::losses(m).into_iter().map(|(_, t)| t)) {
-            sheet.row(vec![Cell::text(&m.order.name), Cell::text(m.file), Cell::text(text)]);
+            sheet.row(vec![Cell::from(&m.order.name), Cell::from(m.file), Cell::from(text)]);
         }
     }
     Some(sheet)

@@ -3,7 +3,7 @@
 
 use crate::ask::muster::Muster;
 use crate::quantity::Mass;
-use crate::report::csv::{cell, written};
+use crate::report::page::csv::{cell, written};
 
 const HEADER: [&str; 18] = [
     "kind",

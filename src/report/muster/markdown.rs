@@ -2,7 +2,7 @@
 
 use super::{Report, words};
 use crate::report::CAUTION;
-use crate::report::markdown::{escape, escape_clean};
+use crate::report::page::markdown::{escape, escape_clean};
 
 pub(super) fn render(report: &Report<'_>) -> String {
     let muster = report.muster;

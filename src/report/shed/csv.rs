@@ -4,7 +4,7 @@ use super::By;
 use super::words as say;
 use crate::ask::shed::Change;
 use crate::load::{MoveOrder, Share};
-use crate::report::csv::{cell, written};
+use crate::report::page::csv::{cell, written};
 use crate::split::Findings;
 
 const HEADER: [&str; 14] = [

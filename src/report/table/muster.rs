@@ -1,8 +1,8 @@
 //! The check of holdings on a terminal: what is not in order first.
 
-use super::paint::{Paint, Tone};
 use crate::ask::muster::{Line, Muster};
 use crate::report::muster::{Report, words};
+use crate::report::page::terminal::{Paint, Tone};
 use crate::report::text::{columns, fit, left, right, wrap};
 use crate::report::{CAUTION, Style};
 use tumpline_core::text::clean;

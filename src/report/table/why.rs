@@ -1,9 +1,9 @@
 //! Why an item is where it is: a line for each other way, and what it costs.
 
-use super::grid::Grid;
 use super::{Page, Tone};
 use crate::ask::{Verdict, Why};
 use crate::load::MoveOrder;
+use crate::report::page::terminal::Grid;
 use crate::report::text::fit;
 use crate::report::{CAUTION, Style};
 use crate::report::{known, why as told, words};
