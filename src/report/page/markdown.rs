@@ -17,7 +17,10 @@ pub(super) fn render(page: &Page) -> String {
                 out.push_str(&format!("{gap}{} {}\n", "#".repeat(*level), escape(text)));
             }
             What::Text(text) => self::text(text, gap, &mut out),
-            What::Term(term, text) => out.push_str(&format!("{gap}- {term}: {}\n", escape(text))),
+            What::Term(term, text, bad) => {
+                out.push_str(&format!("{gap}- {term}: {}\n", escape(text)));
+                bad.iter().for_each(|bad| out.push_str(&format!("  {}\n", escape(bad))));
+            }
             What::Table(table) => out.push_str(&self::table(table, page.units)),
             What::Sides(sides) => {
                 for (title, side) in sides {

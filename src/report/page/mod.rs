@@ -107,8 +107,8 @@ enum What {
     /// for. 3: within that.
     Heading(usize, String),
     Text(Text),
-    /// `A  label`: what a letter stands for.
-    Term(String, String),
+    /// `A  label`: what a letter stands for, and what is bad about it.
+    Term(String, String, Option<String>),
     Table(Table),
     /// Tables of the same columns, of which a terminal shows as many at once as
     /// fit, each under its title.
@@ -263,8 +263,8 @@ pub(crate) fn typed(text: &str) -> Block {
     para(text).text(|t| t.typed = true)
 }
 
-pub(crate) fn term(term: &str, text: &str) -> Block {
-    Block { on: TEXTS, what: What::Term(term.into(), text.into()) }
+pub(crate) fn term(term: &str, text: &str, bad: Option<String>) -> Block {
+    Block { on: TEXTS, what: What::Term(term.into(), text.into(), bad) }
 }
 
 pub(crate) fn gap() -> Block {

@@ -1,7 +1,6 @@
 //! The table for a terminal: to be read cold, in a hurry, with gloves on.
 
 mod anew;
-mod compare;
 mod explained;
 mod loads;
 mod more;
@@ -17,7 +16,6 @@ use super::text::{fit, wrap};
 use super::{CAUTION, More, Style, known, words};
 use crate::load::MoveOrder;
 use crate::split::{Answer, Outcome, Planned, Status};
-pub(super) use compare::compare;
 pub(super) use muster::muster;
 pub(super) use shed::shed;
 use tumpline_core::text::clean;

@@ -53,10 +53,11 @@ impl Terminal<'_> {
                 }
             }
             What::Text(text) => self.text(text),
-            What::Term(term, text) => {
+            What::Term(term, text, bad) => {
                 let term = self.paint(Tone::Head, &left(&clean(term), 2, true));
                 let text = fit(&clean(text), self.width - 4, self.style.unicode);
                 self.lines.push(format!("{term} {text}"));
+                bad.iter().for_each(|bad| self.say(bad, MARKED, Tone::Bad));
             }
             What::Table(table) if table.rows(TERMINAL).next().is_none() => {}
             What::Table(table) => match self.wide(table) {
