@@ -45,20 +45,16 @@ fn page(loadouts: &[Loadout]) -> Page {
 
 /// A row for each line, a column for each loadout.
 fn table(loadouts: &[Loadout], section: Section) -> Table {
-    let title = section.title;
-    let mut columns = vec![
-        Column::text("section").on(CSV).of(move |_: &Row| title),
-        Column::text("row").on(CSV | MARKDOWN).headed("").of(|r: &Row| r.label.clone()),
-        Column::text("starred")
-            .on(TERMINAL)
-            .of(|r: &Row| format!("{} {}", if r.differs() { '*' } else { ' ' }, r.label)),
-        Column::text("differs").on(CSV).of(Row::differs),
-    ];
-    columns.extend(loadouts.iter().enumerate().map(|(n, l)| {
+    let starred = |r: &Row| format!("{} {}", if r.differs() { '*' } else { ' ' }, r.label);
+    let mut table = Table::of(section.rows)
+        .col(Column::text("section").on(CSV), |_| section.title)
+        .col(Column::text("row").on(CSV | MARKDOWN).headed(""), |r| r.label.clone())
+        .col(Column::text("starred").on(TERMINAL), starred)
+        .col(Column::text("differs").on(CSV), Row::differs);
+    for (n, l) in loadouts.iter().enumerate() {
         let column = Column::text(letter(n)).csv(&l.label).right().on(CSV | TEXTS);
-        column.of(move |r: &Row| r.cells.get(n).cloned())
-    }));
-    let differs = Column::text("differs").on(MARKDOWN);
-    columns.push(differs.of(|r: &Row| if r.differs() { "yes" } else { "" }));
-    Table::of(section.rows, columns).tight()
+        table = table.col(column, |r| r.cells.get(n).cloned());
+    }
+    let differs = |r: &Row| if r.differs() { "yes" } else { "" };
+    table.col(Column::text("differs").on(MARKDOWN), differs).done().tight()
 }

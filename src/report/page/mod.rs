@@ -15,10 +15,10 @@
 //! pub(super) fn page(order: &MoveOrder, legs: &[Leg]) -> Page {
 //!     let mut page = Page::titled(&order.name, order.units);
 //!     page.push(para("Proven best.").tone(Tone::Good));
-//!     page.section("Legs", Table::of(legs, [
-//!         Column::text("leg").of(|l: &&Leg| l.name.clone()),
-//!         Column::mass("load").summed().of(|l: &&Leg| l.load),
-//!     ]));
+//!     let legs = Table::of(legs)
+//!         .col(Column::text("leg"), |leg| &leg.name)
+//!         .col(Column::mass("load").summed(), |leg| leg.load);
+//!     page.section("Legs", legs.done());
 //!     page.caution();
 //!     page
 //! }
@@ -199,6 +199,11 @@ impl Page {
 impl Block {
     pub fn on(self, on: Forms) -> Self {
         Block { on, ..self }
+    }
+
+    /// No longer in these forms.
+    pub fn leave(&mut self, forms: Forms) {
+        self.on = Forms(self.on.0 & !forms.0);
     }
 
     fn text(mut self, change: impl FnOnce(&mut Text)) -> Self {

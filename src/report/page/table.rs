@@ -84,23 +84,39 @@ pub(crate) enum Place {
     Under(&'static str, Option<usize>),
 }
 
-/// A column and where its values come from.
-pub(crate) struct Of<'a, R> {
-    column: Column,
-    value: Box<dyn Fn(&R) -> Cell + 'a>,
+/// A table in the making: a row for each thing, column by column.
+pub(crate) struct Filling<R> {
+    of: Vec<R>,
+    table: Table,
+}
+
+impl<R> Filling<R> {
+    /// One more column, and what each row has in it.
+    pub fn col<V: Into<Cell>>(mut self, column: Column, value: impl Fn(&R) -> V) -> Self {
+        for (row, of) in self.table.rows.iter_mut().zip(&self.of) {
+            row.cells.push(value(of).into());
+        }
+        self.table.columns.push(column);
+        self
+    }
+
+    /// How each row looks.
+    pub fn rows(mut self, look: impl Fn(&R, &mut Row)) -> Self {
+        self.of.iter().zip(&mut self.table.rows).for_each(|(of, row)| look(of, row));
+        self
+    }
+
+    pub fn done(self) -> Table {
+        self.table
+    }
 }
 
 impl Table {
     /// A row for each thing.
-    pub fn of<'a, R>(
-        rows: impl IntoIterator<Item = R>,
-        of: impl IntoIterator<Item = Of<'a, R>>,
-    ) -> Self {
-        let (columns, values): (Vec<_>, Vec<_>) =
-            of.into_iter().map(|of| (of.column, of.value)).unzip();
-        let row = |of: R| Row::of(values.iter().map(|value| value(&of)));
-        let rows = rows.into_iter().map(row).collect();
-        Table { columns, rows, ..Table::default() }
+    pub fn of<R>(things: impl IntoIterator<Item = R>) -> Filling<R> {
+        let of: Vec<R> = things.into_iter().collect();
+        let rows = of.iter().map(|_| Row::of([])).collect();
+        Filling { of, table: Table { rows, ..Table::default() } }
     }
 
     /// Without a header on a terminal, a little in.
@@ -182,11 +198,6 @@ impl Column {
 
     pub fn bulk(key: impl Into<String>) -> Self {
         Column::new(key, Kind::Bulk)
-    }
-
-    /// The values of the column, from the thing that a row is of.
-    pub fn of<'a, R, V: Into<Cell>>(self, value: impl Fn(&R) -> V + 'a) -> Of<'a, R> {
-        Of { column: self, value: Box::new(move |row| value(row).into()) }
     }
 
     pub fn on(self, on: Forms) -> Self {

@@ -6,7 +6,6 @@ mod loads;
 mod more;
 mod muster;
 mod outcome;
-mod shed;
 mod tail;
 mod why;
 
@@ -17,7 +16,6 @@ use super::{CAUTION, More, Style, known, words};
 use crate::load::MoveOrder;
 use crate::split::{Answer, Outcome, Planned, Status};
 pub(super) use muster::muster;
-pub(super) use shed::shed;
 use tumpline_core::text::clean;
 pub(super) use why::why;
 
