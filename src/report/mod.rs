@@ -104,5 +104,5 @@ pub fn workbook(order: &MoveOrder, answer: &Answer, more: &More) -> Result<Vec<u
 
 /// Why an item is where it is, for the terminal.
 pub fn why_table(order: &MoveOrder, why: &Why, style: &Style) -> String {
-    table::why(order, why, style)
+    why::page(order, why).render(Format::Table, style)
 }

@@ -7,7 +7,6 @@ mod more;
 mod muster;
 mod outcome;
 mod tail;
-mod why;
 
 use super::more::holds;
 use super::page::terminal::{Paint, Tone};
@@ -17,7 +16,6 @@ use crate::load::MoveOrder;
 use crate::split::{Answer, Outcome, Planned, Status};
 pub(super) use muster::muster;
 use tumpline_core::text::clean;
-pub(super) use why::why;
 
 /// The lines of a report, none wider than the terminal.
 struct Page<'a> {
