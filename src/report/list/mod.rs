@@ -62,7 +62,7 @@ fn page(listing: &Listing) -> Page {
         }
         let mut totals = vec![section.counted()];
         totals.extend(table.columns.iter().enumerate().filter_map(|(i, column)| {
-            Some(format!("{} {}", column.key, table.sum(i)?.text(section.units, true)))
+            Some(format!("{} {}", column.key, table.sum(TEXTS, i)?.text(section.units, true)))
         }));
         page.push(table);
         page.push(para(&totals.join("; ")).on(TEXTS));

@@ -55,7 +55,7 @@ pub(crate) fn rows(table: &Table) -> Json {
 
 /// Of the columns that are summed.
 pub(crate) fn sums(table: &Table) -> Json {
-    let sums = table.on(JSON).filter_map(|(i, c)| Some((key(c), table.sum(i)?.json())));
+    let sums = table.on(JSON).filter_map(|(i, c)| Some((key(c), table.sum(JSON, i)?.json())));
     Json::Object(sums.collect())
 }
 

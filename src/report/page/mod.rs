@@ -50,12 +50,12 @@ pub(super) mod terminal;
 
 pub(super) use cell::{Cell, Entry, Kind};
 pub(super) use json::{rows as json_rows, sums as json_sums};
-pub(super) use table::{Column, Head, Place, Row, Table};
+pub(super) use table::{Column, Head, Place, Row, Table, Whole};
 pub(super) use terminal::Tone;
 
 use super::{CAUTION, Format, Style};
 use crate::quantity::Units;
-use std::ops::BitOr;
+use std::ops::{BitOr, BitXor};
 
 /// A set of the forms that a page is printed in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -74,6 +74,14 @@ impl BitOr for Forms {
     type Output = Forms;
     fn bitor(self, other: Forms) -> Forms {
         Forms(self.0 | other.0)
+    }
+}
+
+/// What one of them has and the other has not.
+impl BitXor for Forms {
+    type Output = Forms;
+    fn bitxor(self, other: Forms) -> Forms {
+        Forms(self.0 ^ other.0)
     }
 }
 
@@ -165,10 +173,15 @@ impl Page {
         self.push(Block::from(table).on(on));
     }
 
-    /// What every report ends with.
+    /// What every report ends with; a workbook has a sheet of it.
     pub fn caution(&mut self) {
+        self.push(heading("Cautions").on(WORKBOOK));
+        self.caution_on(ALL);
+    }
+
+    pub fn caution_on(&mut self, on: Forms) {
         self.push(gap());
-        self.push(para(CAUTION));
+        self.push(para(CAUTION).on(on));
     }
 
     /// The page as text in one of the forms.

@@ -39,10 +39,18 @@ pub(crate) struct Row {
     pub on: Forms,
     /// Of the whole row.
     pub tone: Tone,
-    /// On a terminal the first cell has the whole line.
-    pub whole: bool,
+    pub whole: Whole,
     /// Markdown prints the first cell bold.
     pub bold: bool,
+}
+
+/// Whether the first cell of a row has the whole line on a terminal.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Whole {
+    No,
+    Cut,
+    /// Not indented either.
+    Wrapped,
 }
 
 /// A column by its key, from which the headers are made: `short_of_fit` in CSV and
@@ -64,6 +72,8 @@ pub(crate) struct Column {
     /// After each value on a terminal.
     pub after: &'static str,
     pub tone: Tone,
+    /// Only on terminals at least so wide.
+    pub least: usize,
 }
 
 /// Where a terminal has the values of a column.
@@ -146,10 +156,10 @@ impl Table {
         self.rows.iter().filter(move |r| r.on.has(form))
     }
 
-    /// The sum of a column, if it is one to be summed.
-    pub fn sum(&self, at: usize) -> Option<Cell> {
+    /// The sum of a column in one of the forms, if it is one to be summed.
+    pub fn sum(&self, form: Forms, at: usize) -> Option<Cell> {
         let column = self.columns.get(at).filter(|c| c.summed)?;
-        let base = self.rows.iter().filter_map(|r| r.cells.get(at));
+        let base = self.rows(form).filter_map(|r| r.cells.get(at));
         let base = base.fold(0u64, |sum, cell| sum.saturating_add(cell.base()));
         Some(match column.kind {
             Kind::Mass | Kind::Grams => Cell::Mass(Mass::from_mg(base)),
@@ -162,7 +172,7 @@ impl Table {
 impl Row {
     pub fn of(cells: impl IntoIterator<Item = Cell>) -> Self {
         let cells = cells.into_iter().collect();
-        Row { cells, on: ALL, tone: Tone::Plain, whole: false, bold: false }
+        Row { cells, on: ALL, tone: Tone::Plain, whole: Whole::No, bold: false }
     }
 }
 
@@ -181,6 +191,7 @@ impl Column {
             place: Place::Own(None),
             after: "",
             tone: Tone::Plain,
+            least: 0,
         }
     }
 
@@ -250,6 +261,10 @@ impl Column {
 
     pub fn tone(self, tone: Tone) -> Self {
         Column { tone, ..self }
+    }
+
+    pub fn from_width(self, least: usize) -> Self {
+        Column { least, ..self }
     }
 
     pub fn is_right(&self) -> bool {

@@ -4,7 +4,6 @@ mod anew;
 mod explained;
 mod loads;
 mod more;
-mod muster;
 mod outcome;
 mod tail;
 
@@ -14,7 +13,6 @@ use super::text::{fit, wrap};
 use super::{CAUTION, More, Style, known, words};
 use crate::load::MoveOrder;
 use crate::split::{Answer, Outcome, Planned, Status};
-pub(super) use muster::muster;
 use tumpline_core::text::clean;
 
 /// The lines of a report, none wider than the terminal.

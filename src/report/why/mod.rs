@@ -3,7 +3,7 @@
 pub(super) mod words;
 
 use super::known;
-use super::page::{Cell, Column, Head, Page, Table, Tone, heading, para, typed};
+use super::page::{Cell, Column, Head, Page, Table, Tone, Whole, heading, para, typed};
 use super::words::{goal_value, plural};
 use crate::ask::{Other, Verdict, Why};
 use crate::load::MoveOrder;
@@ -62,6 +62,10 @@ fn others(order: &MoveOrder, why: &Why) -> Table {
     let table = table
         .col(Column::text("verdict").under("", 2 * INDENT), verdict)
         // Without values the name has the whole line.
-        .rows(|other, row| row.whole = other.is_some_and(|o| o.goals.is_empty()));
+        .rows(|other, row| {
+            if other.is_some_and(|o| o.goals.is_empty()) {
+                row.whole = Whole::Cut;
+            }
+        });
     Table { head: Head::Bare(Tone::Plain), indent: INDENT, ..table.done() }
 }

@@ -2,7 +2,7 @@
 //! comfy-table.
 
 use super::{GAP, Terminal, Tone, headed};
-use crate::report::page::{Column, Head, Kind, Place, TERMINAL, Table};
+use crate::report::page::{Column, Head, Kind, Place, TERMINAL, Table, Whole};
 use crate::report::text::{columns, fit};
 use comfy_table::presets::NOTHING;
 use comfy_table::{CellAlignment, ColumnConstraint, ContentArrangement, Row, Width};
@@ -45,8 +45,8 @@ impl Terminal<'_> {
         }
         for (row, lines) in table.rows(TERMINAL).zip(rows) {
             match row.whole {
-                true => self.whole(table, row),
-                false => lines.iter().for_each(|line| self.cut(line, row.tone)),
+                Whole::Cut | Whole::Wrapped => self.whole(table, row),
+                Whole::No => lines.iter().for_each(|line| self.cut(line, row.tone)),
             }
             self.under(table, row, table.indent);
         }

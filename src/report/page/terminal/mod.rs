@@ -9,7 +9,7 @@ mod sides;
 pub(crate) use grid::Grid;
 pub(crate) use paint::{Paint, Tone};
 
-use super::{Cell, Column, Head, Page, Place, Row, TERMINAL, Table, Text, What};
+use super::{Cell, Column, Head, Page, Place, Row, TERMINAL, Table, Text, What, Whole};
 use crate::quantity::Units;
 use crate::report::Style;
 use crate::report::text::{columns, fit, left, wrap};
@@ -151,7 +151,8 @@ impl Terminal<'_> {
 
     /// Columns with a place of their own.
     fn placed<'t>(&self, table: &'t Table) -> Vec<(usize, &'t Column)> {
-        table.on(TERMINAL).filter(|(_, c)| !matches!(c.place, Place::Under(..))).collect()
+        let fits = |c: &Column| c.least <= self.width && !matches!(c.place, Place::Under(..));
+        table.on(TERMINAL).filter(|(_, c)| fits(c)).collect()
     }
 
     /// The place, among those placed, of the column that has all that is left.
@@ -164,6 +165,9 @@ impl Terminal<'_> {
     fn whole(&mut self, table: &Table, row: &Row) {
         let Some(first) = self.placed(table).first().copied() else { return };
         let text = self.shown(table, row, first);
+        if row.whole == Whole::Wrapped {
+            return self.say(&text, 0, row.tone);
+        }
         let text = fit(&text, self.width - table.indent, self.style.unicode);
         let text = self.paint(first.1.tone, &text);
         self.lines.push(format!("{}{text}", " ".repeat(table.indent)));

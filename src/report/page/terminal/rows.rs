@@ -2,7 +2,7 @@
 
 use super::{GAP, Terminal, Tone, headed, widest};
 use crate::load::Share;
-use crate::report::page::{Cell, Column, Head, Kind, Place, TERMINAL, Table};
+use crate::report::page::{Cell, Column, Head, Kind, Place, TERMINAL, Table, Whole};
 use crate::report::text::{fit, left, right, wrap};
 
 /// What is left to the column that has the rest, at the least.
@@ -19,7 +19,7 @@ impl Terminal<'_> {
             self.row(table, &placed, heads, &widths, wide, tone);
         }
         for row in table.rows(TERMINAL) {
-            if row.whole {
+            if row.whole != Whole::No {
                 self.whole(table, row);
                 continue;
             }
@@ -42,7 +42,7 @@ impl Terminal<'_> {
         let group = self.group(table);
         let natural = |at: usize, c: &Column| {
             let rows = group.iter().flat_map(|t| t.rows(TERMINAL).map(move |r| (*t, r)));
-            let rows = rows.filter(|(_, r)| !r.whole);
+            let rows = rows.filter(|(_, r)| r.whole == Whole::No);
             let texts: Vec<String> = rows.map(|(t, r)| self.shown(t, r, (at, c))).collect();
             let head = headed(table).then(|| c.heading());
             widest(texts.iter().chain(&head))
