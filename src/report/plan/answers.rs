@@ -3,13 +3,11 @@
 use crate::load::{MoveOrder, Need, Want};
 use crate::quantity::{Amount, Dimension};
 use crate::report::page::{
-    ALL, Block, Cell, Column, Forms, Head, Kind, MARKDOWN, Page, Place, TERMINAL, TEXTS, Table,
-    Tone, WORKBOOK, heading,
+    Block, Cell, Column, Forms, Kind, MARKDOWN, Page, Place, TERMINAL, Table, Tone, WORKBOOK,
 };
 use crate::report::{known, words};
 use crate::split::{Findings, NeedFinding, Planned, SupplyFinding};
 
-const INDENT: usize = 2;
 /// What is printed in whole lines under a row.
 const UNDER: usize = 4;
 /// As wide as `NOT MET`.
