@@ -305,10 +305,10 @@ fn a_plan_keeps_its_tolerance_weights_and_losses() {
     assert!(page.contains("<p>Without Cy.</p>") && page.contains("<p>Used up: 1 "), "{page}");
 }
 
-/// The picture that the README shows. To draw it anew:
+/// The picture that the guide shows, in `sheet.md`. To draw it anew:
 /// `TUMPLINE_WRITE_README=1 cargo test --test page sheet_command::`.
 #[test]
-fn the_picture_in_the_readme_is_the_one_drawn() {
+fn the_picture_in_the_guide_is_the_one_drawn() {
     let root = Path::new(env!("CARGO_MANIFEST_DIR"));
     let kit = root.join("kits/ridge-relay");
     let folder = Folder::new();
