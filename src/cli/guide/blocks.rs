@@ -86,7 +86,7 @@ fn cells(line: &str) -> Vec<String> {
 /// What is typed is not broken over lines, up to so many bytes.
 const MOST_UNBROKEN: usize = 30;
 
-/// Text without the signs that a terminal has no use for; backticks stay. Blanks
+/// Text without the signs that a terminal has no use for, stars among them; backticks stay. Blanks
 /// where no line may break are [`FIRM`].
 fn plain(text: &str) -> String {
     let bare = unlinked(text);

@@ -51,8 +51,9 @@ fn topics() -> String {
     };
     let rows: String = Topic::value_variants().iter().filter_map(row).collect();
     format!(
-        "# The guide\n\n`tumpline guide TOPIC` prints a page, `tumpline COMMAND --help` what a \
-         command takes.\n\n| topic | tells |\n|---|---|\n{rows}"
+        "# The guide\n\n`tumpline guide TOPIC` prints a page; the name of a command finds the page \
+         that it is on. `tumpline COMMAND --help` tells all that a command takes.\n\n\
+         | topic | tells |\n|---|---|\n{rows}"
     )
 }
 

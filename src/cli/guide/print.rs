@@ -46,8 +46,10 @@ impl Printer<'_> {
         match block {
             Block::Heading { level, text } => {
                 self.say(text, 0, Look::new().bold());
-                if *level == 2 {
-                    self.rule(self.width);
+                match level {
+                    1 => {}
+                    2 => self.rule(self.width),
+                    _ => self.rule(columns(text)),
                 }
             }
             Block::Paragraph(text) => self.say(text, 0, Look::new()),
