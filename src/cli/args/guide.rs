@@ -1,4 +1,4 @@
-//! `tumpline guide`.
+//! `tumpline guide`: its topics, and the page of each.
 
 use clap::{Args, ValueEnum};
 
@@ -59,4 +59,32 @@ pub(crate) enum Topic {
     /// This guide
     #[value(hide = true)]
     Guide,
+}
+
+impl Topic {
+    /// The page as it stands in the project; none for what only lists them.
+    pub fn page(self) -> Option<&'static str> {
+        Some(match self {
+            Topic::Start => include_str!("../guide/start.md"),
+            // Where somebody looks who changes a kit.
+            Topic::Files => include_str!("../../../kits/README.md"),
+            Topic::Split => include_str!("../guide/split.md"),
+            Topic::Plan => include_str!("../guide/plan.md"),
+            Topic::NoPlan => include_str!("../guide/no-plan.md"),
+            Topic::Why => include_str!("../guide/why.md"),
+            Topic::Sheet => include_str!("../guide/sheet.md"),
+            Topic::Change => include_str!("../guide/change.md"),
+            Topic::Survive => include_str!("../guide/survive.md"),
+            Topic::Tolerance => include_str!("../guide/tolerance.md"),
+            Topic::Shed => include_str!("../guide/shed.md"),
+            Topic::Compare => include_str!("../guide/compare.md"),
+            Topic::Muster => include_str!("../guide/muster.md"),
+            Topic::Spreadsheets => include_str!("../guide/spreadsheets.md"),
+            Topic::Tidy => include_str!("../guide/tidy.md"),
+            Topic::Json => include_str!("../guide/json.md"),
+            Topic::Codes => include_str!("../guide/codes.md"),
+            Topic::Large => include_str!("../guide/large.md"),
+            Topic::Guide => return None,
+        })
+    }
 }

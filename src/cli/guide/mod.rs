@@ -10,36 +10,10 @@ use clap::ValueEnum;
 pub(super) fn run(args: &Guide, world: &mut World<'_>) -> Result<Code, Failure> {
     let style = world.env.style(world.colour, false, None, false);
     let listed = topics();
-    let text = args.topic.and_then(page).unwrap_or(&listed);
+    let text = args.topic.and_then(Topic::page).unwrap_or(&listed);
     let text = print::page(text, &style);
     output::page(world, text)?;
     Ok(Code::Ok)
-}
-
-/// The page as it stands in the project; none for what only lists them.
-fn page(topic: Topic) -> Option<&'static str> {
-    Some(match topic {
-        Topic::Start => include_str!("start.md"),
-        // Where somebody looks who changes a kit.
-        Topic::Files => include_str!("../../../kits/README.md"),
-        Topic::Split => include_str!("split.md"),
-        Topic::Plan => include_str!("plan.md"),
-        Topic::NoPlan => include_str!("no-plan.md"),
-        Topic::Why => include_str!("why.md"),
-        Topic::Sheet => include_str!("sheet.md"),
-        Topic::Change => include_str!("change.md"),
-        Topic::Survive => include_str!("survive.md"),
-        Topic::Tolerance => include_str!("tolerance.md"),
-        Topic::Shed => include_str!("shed.md"),
-        Topic::Compare => include_str!("compare.md"),
-        Topic::Muster => include_str!("muster.md"),
-        Topic::Spreadsheets => include_str!("spreadsheets.md"),
-        Topic::Tidy => include_str!("tidy.md"),
-        Topic::Json => include_str!("json.md"),
-        Topic::Codes => include_str!("codes.md"),
-        Topic::Large => include_str!("large.md"),
-        Topic::Guide => return None,
-    })
 }
 
 /// The pages there are, as a page.
@@ -64,7 +38,7 @@ mod tests {
     use clap::CommandFactory;
 
     fn pages() -> Vec<(String, &'static str)> {
-        let of = |t: &Topic| Some((t.to_possible_value()?.get_name().to_string(), page(*t)?));
+        let of = |t: &Topic| Some((t.to_possible_value()?.get_name().to_string(), t.page()?));
         Topic::value_variants().iter().filter_map(of).collect()
     }
 
