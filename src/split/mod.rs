@@ -8,18 +8,18 @@ mod answer;
 mod audit;
 mod backend;
 mod bounds;
-mod columns;
+#[cfg_attr(feature = "highs", allow(dead_code, unused_imports, reason = "HiGHS climbs its own"))]
+mod branch_and_bound;
+mod column_generation;
+mod conflict_search;
 mod facts;
 mod findings;
-mod learning;
+mod local_search;
 mod options;
 mod passes;
 mod pins;
 mod precheck;
 mod program;
-mod search;
-#[cfg_attr(feature = "highs", allow(dead_code, unused_imports, reason = "HiGHS climbs its own"))]
-mod tree;
 
 pub use answer::{Answer, GoalResult, Origin, Outcome, Planned, Reason, Stage, Status, Stop};
 pub use audit::audit;

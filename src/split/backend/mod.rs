@@ -14,7 +14,7 @@ mod watchdog;
 pub(super) use dual_bound::{dual_bound, safe_bound};
 pub(super) use interior::{Interior, interior, interior_within};
 pub(super) use linear::{Relaxed, relax};
-pub(super) use simplex::{Ended, Simplex, reach};
+pub(super) use simplex::{Ended, Simplex, activity};
 pub use watchdog::SOLVER_THREAD;
 pub(super) use watchdog::{interior_by, solve};
 
@@ -40,7 +40,7 @@ pub(super) struct Ask {
     pub nodes: u64,
     pub time: Duration,
     /// Look at the relaxation once, and branch on nothing.
-    pub glance: bool,
+    pub interior_dive: bool,
 }
 
 /// What came of it. Values are the solver's word: check them exactly.
@@ -77,8 +77,8 @@ impl Solved {
 pub(super) const NAME: &str = if cfg!(feature = "highs") { "HiGHS" } else { "tree" };
 
 fn solve_here(ask: Ask, stop: &AtomicBool) -> Solved {
-    if ask.glance {
-        return look(&ask.model, std::time::Instant::now() + ask.time, stop);
+    if ask.interior_dive {
+        return dive_from_interior(&ask.model, std::time::Instant::now() + ask.time, stop);
     }
     #[cfg(feature = "highs")]
     {
@@ -86,28 +86,30 @@ fn solve_here(ask: Ask, stop: &AtomicBool) -> Solved {
         highs::solve(ask)
     }
     #[cfg(not(feature = "highs"))]
-    climb(ask, stop)
+    solve_by_tree(ask, stop)
 }
 
 /// The relaxation's point and the bound that it proves.
-fn look(model: &Model, end: std::time::Instant, stop: &AtomicBool) -> Solved {
-    use super::tree::{Glance, glance};
-    match glance(model, end, stop) {
-        Glance::Infeasible => Solved { infeasible: true, cut_short: false, ..Solved::NOTHING },
-        Glance::Seen { values, bound } => Solved {
+fn dive_from_interior(model: &Model, end: std::time::Instant, stop: &AtomicBool) -> Solved {
+    use super::branch_and_bound::{InteriorDive, interior_dive};
+    match interior_dive(model, end, stop) {
+        InteriorDive::Infeasible => {
+            Solved { infeasible: true, cut_short: false, ..Solved::NOTHING }
+        }
+        InteriorDive::Point { values, bound } => Solved {
             relaxed: Some(values),
             bound: Some(bound),
             cut_short: false,
             nodes: 1,
             ..Solved::NOTHING
         },
-        Glance::Unknown => Solved { cut_short: false, ..Solved::NOTHING },
+        InteriorDive::Unknown => Solved { cut_short: false, ..Solved::NOTHING },
     }
 }
 
 #[cfg(not(feature = "highs"))]
-fn climb(ask: Ask, stop: &AtomicBool) -> Solved {
-    use super::tree::{Limits, climb};
+fn solve_by_tree(ask: Ask, stop: &AtomicBool) -> Solved {
+    use super::branch_and_bound::{Limits, solve_tree};
     let limits = Limits {
         known: ask.known,
         step: ask.step,
@@ -116,39 +118,39 @@ fn climb(ask: Ask, stop: &AtomicBool) -> Solved {
         end: std::time::Instant::now() + ask.time,
         stop,
     };
-    told(climb(&ask.model, &limits), &ask)
+    as_solved(solve_tree(&ask.model, &limits), &ask)
 }
 
 /// What the tree found, in a solver's terms.
 #[cfg(not(feature = "highs"))]
-fn told(climbed: super::tree::Climbed, ask: &Ask) -> Solved {
-    let value = climbed.values.as_ref().map(|v| ask.model.objective.value(v)).or(ask.known);
+fn as_solved(found: super::branch_and_bound::TreeResult, ask: &Ask) -> Solved {
+    let value = found.values.as_ref().map(|v| ask.model.objective.value(v)).or(ask.known);
     let met = |v: f64, b: f64| b >= v - 1e-9 * (1.0 + v.abs());
     Solved {
-        best: climbed.complete && value.zip(climbed.bound).is_some_and(|(v, b)| met(v, b)),
+        best: found.complete && value.zip(found.bound).is_some_and(|(v, b)| met(v, b)),
         // A node that was given up could hold a point: then the bound is finite
         // or unknown, and nothing is proven.
-        infeasible: climbed.complete && value.is_none() && climbed.bound == Some(f64::INFINITY),
-        cut_short: !climbed.complete && climbed.nodes < ask.nodes,
-        values: climbed.values,
-        relaxed: climbed.relaxed,
-        bound: climbed.bound.filter(|b| b.is_finite()),
-        nodes: climbed.nodes,
+        infeasible: found.complete && value.is_none() && found.bound == Some(f64::INFINITY),
+        cut_short: !found.complete && found.nodes < ask.nodes,
+        values: found.values,
+        relaxed: found.relaxed,
+        bound: found.bound.filter(|b| b.is_finite()),
+        nodes: found.nodes,
     }
 }
 
 #[cfg(all(test, not(feature = "highs")))]
 mod tests {
-    use super::super::tree::Climbed;
+    use super::super::branch_and_bound::TreeResult;
     use super::*;
 
     /// What is told of a tree searched to the end without a point.
     fn empty(bound: Option<f64>, known: Option<f64>) -> Solved {
         let time = Duration::from_secs(1);
         let (model, start) = (Model::default(), Vec::new());
-        let glance = false;
-        let ask = Ask { model, known, start, step: 0.0, gap: 0.0, nodes: 10, time, glance };
-        told(Climbed { values: None, bound, complete: true, relaxed: None, nodes: 3 }, &ask)
+        let interior_dive = false;
+        let ask = Ask { model, known, start, step: 0.0, gap: 0.0, nodes: 10, time, interior_dive };
+        as_solved(TreeResult { values: None, bound, complete: true, relaxed: None, nodes: 3 }, &ask)
     }
 
     #[test]

@@ -10,7 +10,7 @@
 //!
 //! What it finds is not believed: bounds and refutations are made anew from the
 //! values of its rows, safe against rounding (`dual_bound.rs`) or in whole numbers
-//! (`learning/relaxation.rs`).
+//! (`conflict_search/relaxation.rs`).
 
 /// How far a value may be outside its ends, rows scaled to 1.
 const OUTSIDE: f64 = 1e-9;
@@ -62,7 +62,7 @@ pub(crate) enum Ended {
 
 /// What columns can make of the terms within their ends, a hair wider; and how
 /// large the sum of the terms' sizes can be.
-pub(crate) fn reach(
+pub(crate) fn activity(
     terms: &[(usize, f64)],
     ends: impl Fn(usize) -> (f64, f64),
 ) -> ((f64, f64), f64) {

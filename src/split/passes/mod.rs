@@ -5,17 +5,17 @@
 //! where the two are too far apart. What was reached is pinned, and the next
 //! goal follows.
 
-mod conduct;
+mod carriers_neighbourhood;
+mod column_generation;
+mod conflict_search;
 mod counts;
-mod decomposed;
-mod learned;
-mod recount;
-mod release;
-mod rounds;
-mod run;
-mod search;
-mod size;
-mod solves;
+mod counts_neighbourhood;
+mod full_program;
+mod lexicographic;
+mod local_search;
+mod neighbourhood_rounds;
+mod pass;
+mod program_size;
 mod values;
 
 #[cfg(test)]
@@ -29,7 +29,7 @@ use super::pins::Pins;
 use super::precheck;
 use super::program::{Team, coarse};
 use crate::load::{GoalKind, GoalValue, MoveOrder, Plan};
-use solves::Looser;
+use full_program::Relaxation;
 use std::time::Duration;
 pub(super) use values::better;
 
@@ -67,11 +67,11 @@ fn answer(
         watch,
         clock: clock.clone(),
         coarse: coarse(&facts),
-        large: large || size::coarse_columns(&facts) > size::MOST_COARSE,
-        bare: large || size::coarse_columns(&facts) > size::MOST_WITH_WAYS,
+        large: large || program_size::coarse_columns(&facts) > program_size::MOST_COARSE,
+        counts_only: large || program_size::coarse_columns(&facts) > program_size::MOST_WITH_WAYS,
         memory: Vec::new(),
-        learned: Vec::new(),
-        learned_work: 0,
+        kept_searches: Vec::new(),
+        conflict_work: 0,
         nearest: None,
         effort: 1,
         wider: wider.to_vec(),
@@ -83,7 +83,7 @@ fn answer(
         found: ("first plan", 0.0),
         bounded: ("the move itself", 0.0),
         nodes: 0,
-        fits: None,
+        decomposable: None,
         best: None,
         searches: 0,
         cut_short: false,
@@ -114,12 +114,12 @@ fn answer(
 
 /// A plan that passed the audit.
 #[derive(Clone)]
-struct Best {
+struct Incumbent {
     plan: Plan,
     findings: Findings,
 }
 
-impl Best {
+impl Incumbent {
     fn value(&self, kind: GoalKind) -> GoalValue {
         let found = self.findings.goals.iter().find(|(k, _)| *k == kind);
         found.map_or(GoalValue::Count(0), |(_, v)| *v)
@@ -134,15 +134,15 @@ struct Passes<'f, 'o> {
     /// All people of a party as one.
     coarse: Vec<Team>,
     /// Rather the bare program for that.
-    bare: bool,
+    counts_only: bool,
     /// Too large for that: there is only the bare program, glanced at.
     large: bool,
     /// Looser programs that were solved to the end.
-    memory: Vec<(&'static str, GoalKind, Pins, Looser)>,
+    memory: Vec<(&'static str, GoalKind, Pins, Relaxation)>,
     /// Conflict-driven searches that have not come to an end.
-    learned: Vec<learned::Kept<'f, 'o>>,
+    kept_searches: Vec<conflict_search::KeptSearch<'f, 'o>>,
     /// Steps of the conflict-driven search when it last had its turn.
-    learned_work: u64,
+    conflict_work: u64,
     /// While there is no plan: what came nearest to one.
     nearest: Option<Plan>,
     /// How much more work each stage may do than in the first round.
@@ -165,8 +165,8 @@ struct Passes<'f, 'o> {
     /// Nodes of the trees climbed so far.
     nodes: u64,
     /// Whether decomposition fits the move, once somebody asked.
-    fits: Option<bool>,
-    best: Option<Best>,
+    decomposable: Option<bool>,
+    best: Option<Incumbent>,
     /// Searches so far: each has a seed of its own.
     searches: u64,
     /// A stage that was to prove something was stopped by the clock.
@@ -175,7 +175,7 @@ struct Passes<'f, 'o> {
 
 impl Passes<'_, '_> {
     /// Takes an audited plan if it keeps the pins and is better.
-    fn offer(&mut self, found: Best, kind: GoalKind, pins: &Pins) {
+    fn offer(&mut self, found: Incumbent, kind: GoalKind, pins: &Pins) {
         let value = found.value(kind);
         let first_or_better = self.best.as_ref().is_none_or(|best| better(value, best.value(kind)));
         if first_or_better && pins.kept_by(self.facts, &found.findings) {

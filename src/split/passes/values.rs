@@ -50,7 +50,7 @@ pub(super) fn at_best(value: GoalValue, bound: GoalValue) -> GoalValue {
 
 /// A value that a looser program reached, loosened by more than a solver's
 /// tolerance, to pin that program itself.
-pub(super) fn loosened(value: GoalValue) -> GoalValue {
+pub(super) fn with_tolerance(value: GoalValue) -> GoalValue {
     match value {
         GoalValue::Mass(m) => GoalValue::Mass(Mass::from_mg(m.mg() + 2)),
         GoalValue::Share(s) => {

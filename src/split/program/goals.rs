@@ -120,7 +120,7 @@ impl Program<'_, '_> {
         // nobody bears more than a limit allows: a whole is the most.
         let even = self.facts.carriers.iter().filter(|c| c.even && c.limit > 0);
         let worn = even.map(|c| c.burden as f64 / c.limit as f64).fold(0.0, f64::max);
-        let stands = self.standing.as_ref().map_or(0.0, |s| s.peak);
+        let stands = self.fixed_rest.as_ref().map_or(0.0, |s| s.peak);
         let least = f64::max((worn - 1e-12).clamp(0.0, 1.0), stands);
         let peak = self.model.real(least, f64::max(least, 1.0 + 1e-6));
         for t in 0..self.teams.len() {
@@ -135,7 +135,7 @@ impl Program<'_, '_> {
             row.add(peak, -members.iter().map(|c| kg(c.limit)).sum::<f64>());
             self.model.at_most(&row, 0.0);
             // Each for itself before any kit, which a lump would average out.
-            for c in members.iter().filter(|c| !self.bare && c.burden > 0 && c.limit > 0) {
+            for c in members.iter().filter(|c| !self.counts_only && c.burden > 0 && c.limit > 0) {
                 let mut own = Affine::constant(kg(c.burden));
                 own.add(peak, -kg(c.limit));
                 self.model.at_most(&own, 0.0);
@@ -148,7 +148,7 @@ impl Program<'_, '_> {
 
     fn misplaced(&self) -> Affine {
         let away = |i: usize, t: usize| self.teams[t].misplaced(self.facts, i);
-        let stands = self.standing.as_ref().map_or(0, |s| s.misplaced);
+        let stands = self.fixed_rest.as_ref().map_or(0, |s| s.misplaced);
         let mut sum = Affine::constant(stands as f64);
         for a in self.alone.iter().filter(|a| away(a.item, a.team)) {
             sum.add(a.col, 1.0);
@@ -162,7 +162,7 @@ impl Program<'_, '_> {
     }
 
     fn hands_used(&self) -> Affine {
-        let stands = self.standing.as_ref().map_or(0, |s| s.hands);
+        let stands = self.fixed_rest.as_ref().map_or(0, |s| s.hands);
         let mut sum = Affine::constant(stands as f64);
         for a in self.alone.iter().filter(|a| a.way == Way::Hand) {
             sum.add(a.col, f64::from(self.facts.items[a.item].hands));

@@ -15,8 +15,8 @@ impl Program<'_, '_> {
             }
             return sum;
         }
-        if self.bare {
-            return self.bare_mass(t);
+        if self.counts_only {
+            return self.counts_only_mass(t);
         }
         let party = self.teams[t].party;
         let only = self.teams.iter().filter(|u| u.party == party).count() == 1;

@@ -33,7 +33,7 @@ impl Program<'_, '_> {
     /// Whether nothing can change in the party.
     pub(super) fn idle(&self, party: usize) -> bool {
         let store = self.facts.store() == Some(party);
-        !store && self.standing.as_ref().is_some_and(|s| s.idle[party])
+        !store && self.fixed_rest.as_ref().is_some_and(|s| s.idle[party])
     }
 
     fn node<'n>(
@@ -154,7 +154,7 @@ impl Program<'_, '_> {
             demand.amount.map_or(0.0, |a| a.base as f64)
                 + demand.per_person.map_or(0.0, |a| a.base as f64 * people),
         );
-        if let Some(drain) = facts.drain(demand) {
+        if let Some(drain) = facts.consumption(demand) {
             let parts = facts.parts[demand.supply.0] as f64;
             sum.constant += drain.people[party] as f64 / parts;
             for &(i, each) in &drain.items {

@@ -22,7 +22,7 @@ impl Program<'_, '_> {
             let by = Bearer::Pair { first, second };
             placements.push(Placement { by, item: ItemIx(b.item), count: count(b.col) });
         }
-        if let Some(t) = self.rest.filter(|_| self.standing.is_none()) {
+        if let Some(t) = self.rest.filter(|_| self.fixed_rest.is_none()) {
             let by = Bearer::One { carrier: self.carrier(t), way: crate::load::Way::Bed };
             for i in 0..self.facts.items.len() {
                 let left = f64::from(self.facts.items[i].held) - self.outside(i).value(values);

@@ -4,7 +4,7 @@
 
 use super::build::Program;
 use super::model::{Affine, Col};
-use super::standing::Standing;
+use super::sub_program::FixedRest;
 
 impl Program<'_, '_> {
     pub(super) fn rule_rows(&mut self) {
@@ -76,8 +76,8 @@ impl Program<'_, '_> {
                 let of = |t: usize| chosen.iter().find(|(u, _)| *u == t).map(|(_, c)| *c);
                 let mut one = Affine::default();
                 chosen.iter().for_each(|(_, c)| one.add(*c, 1.0));
-                let stands = |s: &Standing| s.together[group].contains(&party);
-                let most = if self.standing.as_ref().is_some_and(stands) { 0.0 } else { 1.0 };
+                let stands = |s: &FixedRest| s.together[group].contains(&party);
+                let most = if self.fixed_rest.as_ref().is_some_and(stands) { 0.0 } else { 1.0 };
                 self.model.at_most(&one, most);
                 for &i in items {
                     for &(t, c) in &chosen {

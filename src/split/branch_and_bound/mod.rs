@@ -1,0 +1,26 @@
+//! Branch and bound of our own over a [`Model`](super::program::Model).
+//!
+//! The default build's solver is pure Rust and has neither cuts nor
+//! propagation, and moves are full of rows (limits, pins, needs) that settle
+//! most columns once a few are known. So the tree is ours: at every node the
+//! rows narrow each other's columns until nothing moves, and only what is left
+//! goes to the solver as a linear relaxation. A good plan from the search cuts
+//! the tree from the start.
+
+mod batch_dive;
+mod cuts;
+mod interior_dive;
+mod node;
+mod node_relaxation;
+mod objective_grid;
+mod presolve;
+mod propagate;
+mod root;
+mod tree;
+mod warm_start;
+
+#[cfg(test)]
+mod tests;
+
+pub(super) use interior_dive::{InteriorDive, interior_dive};
+pub(super) use tree::{Limits, TreeResult, solve_tree};
