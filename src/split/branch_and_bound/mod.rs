@@ -8,12 +8,15 @@
 //! the tree from the start.
 
 mod batch_dive;
+mod branching;
 mod cuts;
 mod interior_dive;
+mod limits;
 mod node;
 mod node_relaxation;
 mod objective_grid;
 mod presolve;
+mod probing;
 mod propagate;
 mod root;
 mod tree;
@@ -23,4 +26,5 @@ mod warm_start;
 mod tests;
 
 pub(super) use interior_dive::{InteriorDive, interior_dive};
-pub(super) use tree::{Limits, TreeResult, solve_tree};
+pub(super) use limits::{Limits, TreeResult};
+pub(super) use tree::solve_tree;

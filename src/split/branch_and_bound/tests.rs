@@ -1,9 +1,10 @@
 //! The tree and its cuts against every whole point of small random programs.
 
 use super::cuts::cuts;
+use super::limits::Limits;
 use super::node::Node;
 use super::node_relaxation::{NodeRelaxation, relaxation};
-use super::tree::{Limits, solve_tree};
+use super::tree::solve_tree;
 use super::warm_start::WarmSimplex;
 use crate::program::{Affine, Model};
 use std::sync::atomic::AtomicBool;

@@ -1,5 +1,6 @@
 //! The tree: best bound first, with a dive from each node that is opened.
 
+use super::limits::{Limits, TreeResult};
 use super::node::{BranchOn, Node};
 use super::node_relaxation::NodeRelaxation;
 use super::objective_grid::ObjectiveGrid;
@@ -7,50 +8,14 @@ use super::presolve::presolve;
 use super::propagate::Propagator;
 use super::root::strengthen;
 use super::warm_start::WarmSimplex;
-use crate::program::{Column, Model};
+use crate::program::Model;
 use std::cmp::Ordering;
 use std::collections::BinaryHeap;
-use std::sync::atomic::{AtomicBool, Ordering::Relaxed};
+use std::sync::atomic::Ordering::Relaxed;
 use std::time::Instant;
-
-/// What the tree is told.
-pub(crate) struct Limits<'a> {
-    /// The objective of a point that is known already: only better counts.
-    pub known: Option<f64>,
-    /// What counts has an objective that is a whole number of these above the
-    /// model's constant; zero: unknown. Points of a looser program may lie
-    /// between.
-    pub step: f64,
-    /// Relative gap that is good enough.
-    pub gap: f64,
-    /// Stop after so many nodes.
-    pub nodes: u64,
-    pub end: Instant,
-    pub stop: &'a AtomicBool,
-}
-
-/// So near to a whole number a value is taken for it; and where that makes a
-/// difference to the objective.
-const NEAR: f64 = 1e-6;
-const NEARER: f64 = 1e-9;
 
 /// Nodes between two plunges.
 const BATCH_DIVE_EVERY: u64 = 100;
-
-/// What the tree found.
-#[derive(Debug, Clone)]
-pub(crate) struct TreeResult {
-    /// The best point, if one better than the known was found.
-    pub values: Option<Vec<f64>>,
-    /// No point has a lower objective; `None` if nothing is known, infinite if
-    /// there is no point at all.
-    pub bound: Option<f64>,
-    /// The tree was searched to the end, the gap aside.
-    pub complete: bool,
-    /// The first relaxation's point, whole or not.
-    pub relaxed: Option<Vec<f64>>,
-    pub nodes: u64,
-}
 
 /// Open nodes by bound, then deepest first, then oldest: always one order.
 struct Open(Node, u64);
@@ -76,7 +41,7 @@ impl Ord for Open {
 pub(super) struct Tree<'m, 'a> {
     pub(super) model: &'m Model,
     limits: &'a Limits<'a>,
-    grid: ObjectiveGrid,
+    pub(super) grid: ObjectiveGrid,
     pub(super) rows: Propagator<'m>,
     warm: WarmSimplex<'m>,
     open: BinaryHeap<Open>,
@@ -86,13 +51,13 @@ pub(super) struct Tree<'m, 'a> {
     value: f64,
     /// The lowest bound of a node given up because the gap allows it, or
     /// because no relaxation came.
-    given_up: f64,
+    pub(super) given_up: f64,
     pub(super) nodes: u64,
     /// Nodes at the last plunge.
     batch_dived: u64,
     /// Per column and sum: gain per unit of branching down and up, and how
     /// often it was seen.
-    pseudocosts: Vec<[(f64, u32); 2]>,
+    pub(super) pseudocosts: Vec<[(f64, u32); 2]>,
 }
 
 /// Minimises the model.
@@ -298,82 +263,5 @@ impl Tree<'_, '_> {
             self.best = Some(values);
             self.set_cutoff();
         }
-    }
-
-    /// Whether all that must be whole is.
-    pub(super) fn whole(&self, values: &[f64]) -> bool {
-        self.branching(values, NEAR).is_none()
-    }
-
-    /// What to branch on; nothing if the point's rounding settles the node.
-    ///
-    /// A value is whole if it is nearly so. Where steps are fine, what is rounded
-    /// can be worth more than a step: then the node may have better points than
-    /// the rounded one, and is branched on all the same, or its bound stands.
-    fn next(&mut self, node: &Node, values: &mut [f64]) -> Option<(BranchOn, f64)> {
-        if let Some(next) = self.branching(values, NEAR) {
-            return Some(next);
-        }
-        let whole = |(v, c): (&f64, &Column)| if c.whole { v.round() } else { *v };
-        let rounded: Vec<f64> = values.iter().zip(&self.model.columns).map(whole).collect();
-        let value = self.grid.at_or_above(self.model.objective.value(&rounded));
-        if value <= node.bound + self.grid.tolerance(value) {
-            return None;
-        }
-        for (c, v) in values.iter_mut().enumerate() {
-            *v = v.clamp(node.low[c], node.high[c].max(node.low[c]));
-        }
-        let next = self.branching(values, NEARER);
-        if next.is_none() {
-            self.given_up = self.given_up.min(node.bound);
-        }
-        next
-    }
-
-    fn key(&self, on: BranchOn) -> usize {
-        match on {
-            BranchOn::Column(c) => c,
-            BranchOn::Sum(s) => self.model.columns.len() + s,
-        }
-    }
-
-    fn update_pseudocost(&mut self, on: BranchOn, up: bool, distance: f64, gain: f64) {
-        if distance > 1e-6 && gain.is_finite() {
-            let key = self.key(on);
-            let (sum, n) = &mut self.pseudocosts[key][usize::from(up)];
-            *sum += gain.max(0.0) / distance;
-            *n += 1;
-        }
-    }
-
-    /// Sums before columns, and among equals the one that promises most.
-    fn branching(&self, values: &[f64], near: f64) -> Option<(BranchOn, f64)> {
-        let sums = self.model.sums.iter().enumerate().map(|(s, sum)| {
-            let value = sum.terms.iter().map(|(c, k)| k * values[*c]).sum::<f64>();
-            (BranchOn::Sum(s), value, sum.priority)
-        });
-        let columns = self.model.columns.iter().enumerate();
-        let columns =
-            columns.filter(|(_, c)| c.whole).map(|(c, _)| (BranchOn::Column(c), values[c], 0));
-        let mut best: Option<(u8, f64, BranchOn, f64)> = None;
-        for (on, value, priority) in sums.chain(columns) {
-            let part = value - value.floor();
-            if !(near..=1.0 - near).contains(&part) {
-                continue;
-            }
-            let gain = |up: usize, distance: f64| {
-                let (sum, n) = self.pseudocosts[self.key(on)][up];
-                let each = if n > 0 { sum / f64::from(n) } else { 1e-3 };
-                (each * distance).max(1e-7)
-            };
-            let score = gain(0, part) * gain(1, 1.0 - part);
-            let better = best.as_ref().is_none_or(|(p, s, ..)| {
-                priority > *p || (priority == *p && score > *s * (1.0 + 1e-9))
-            });
-            if better {
-                best = Some((priority, score, on, value));
-            }
-        }
-        best.map(|(_, _, on, value)| (on, value))
     }
 }

@@ -28,6 +28,7 @@ mod repair_counts;
 mod ruin_and_recreate;
 mod score;
 mod state;
+mod steps;
 mod swap_wants;
 mod walk;
 
