@@ -13,7 +13,7 @@
 //! sooner refuted than the last step, and found as well where there is more to
 //! gain.
 
-use super::full_program::Infeasible;
+use super::memory::{Infeasible, KeptSearch};
 use super::program_size::{MOST_CONFLICT_COLUMNS, full_columns};
 use super::values::{better, objective};
 use super::{Incumbent, Passes};
@@ -28,20 +28,6 @@ use std::time::Duration;
 
 /// Of the gap that is good enough, what is asked for.
 const PART_OF_GAP: f64 = 0.95;
-
-/// A search with all that it has learned, for when its turn comes again.
-pub(super) struct KeptSearch<'f, 'o> {
-    kind: GoalKind,
-    pins: Pins,
-    program: Program<'f, 'o>,
-    whole: IntegerModel,
-    search: ConflictSearch,
-    /// The columns that make a plan.
-    counts: Vec<usize>,
-    /// What every point must come to at worst, and the best plan's value that
-    /// this was asked after.
-    asked: Option<(GoalValue, GoalValue)>,
-}
 
 /// How far the search may go at one time.
 pub(super) struct Allowance<'a> {

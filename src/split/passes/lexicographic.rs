@@ -6,7 +6,7 @@
 //! what the others need in moves for which the first round is already long; a
 //! stage that it stops leaves its goal for the next round.
 
-use super::full_program::Infeasible;
+use super::memory::Infeasible;
 use super::values::{at_best, tighter};
 use super::{Incumbent, Passes, better};
 use crate::answer::{GoalResult, Origin, Outcome, Planned, Reason, Status};

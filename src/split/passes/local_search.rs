@@ -1,6 +1,6 @@
 //! The search within a pass: from the best plan and from counts, a core each.
 
-use super::full_program::Relaxation;
+use super::memory::Relaxation;
 use super::values::score;
 use super::{Incumbent, Passes};
 use crate::audit::audit;

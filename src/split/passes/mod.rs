@@ -13,9 +13,13 @@ mod counts_neighbourhood;
 mod full_program;
 mod lexicographic;
 mod local_search;
+mod memory;
 mod neighbourhood_rounds;
 mod pass;
 mod program_size;
+mod relaxations;
+mod side_by_side;
+mod solving;
 mod values;
 
 #[cfg(test)]
@@ -29,7 +33,7 @@ use super::pins::Pins;
 use super::precheck;
 use super::program::{Team, coarse};
 use crate::load::{GoalKind, GoalValue, MoveOrder, Plan};
-use full_program::Relaxation;
+use memory::{KeptSearch, Relaxation};
 use std::time::Duration;
 pub(super) use values::better;
 
@@ -140,7 +144,7 @@ struct Passes<'f, 'o> {
     /// Looser programs that were solved to the end.
     memory: Vec<(&'static str, GoalKind, Pins, Relaxation)>,
     /// Conflict-driven searches that have not come to an end.
-    kept_searches: Vec<conflict_search::KeptSearch<'f, 'o>>,
+    kept_searches: Vec<KeptSearch<'f, 'o>>,
     /// Steps of the conflict-driven search when it last had its turn.
     conflict_work: u64,
     /// While there is no plan: what came nearest to one.

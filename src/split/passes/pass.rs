@@ -1,8 +1,8 @@
 //! The first plan, and a pass: what is done for one goal, stage after stage.
 
 use super::conflict_search::Allowance;
-use super::full_program::{Infeasible, Relaxation};
 use super::local_search::{Effort, Start};
+use super::memory::{Infeasible, Relaxation};
 use super::values::{trivial, with_tolerance};
 use super::{Passes, program_size};
 use crate::answer::GoalResult;
