@@ -18,15 +18,20 @@
 
 mod activity;
 mod analysis;
+mod backjump;
 mod clauses;
 mod integer_model;
+mod propagation;
+mod question;
 mod relaxation;
 mod rows;
 mod search;
 mod trail;
+mod work;
 
 #[cfg(test)]
 mod tests;
 
 pub(super) use integer_model::IntegerModel;
-pub(super) use search::{ConflictSearch, RelaxationStats, Verdict};
+pub(super) use relaxation::RelaxationStats;
+pub(super) use search::{ConflictSearch, Verdict};

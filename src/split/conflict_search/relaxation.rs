@@ -24,6 +24,17 @@ struct Ends {
     size: f64,
 }
 
+/// What the relaxation had to say so far.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub(crate) struct RelaxationStats {
+    /// How often it was solved.
+    pub solves: u64,
+    /// Sums of rows that were broken at once.
+    pub broken: u64,
+    /// Sums that narrowed a column.
+    pub narrowing: u64,
+}
+
 pub(super) struct LinearRelaxation {
     simplex: Simplex,
     ends: Vec<Ends>,

@@ -1,10 +1,10 @@
 //! The search: decide, narrow, learn, go back.
 
 use super::activity::ActivityOrder;
-use super::analysis::{Analysis, Learned};
-use super::clauses::{Clauses, Step};
-use super::integer_model::{IntegerModel, IntegerRow};
-use super::relaxation::{LinearRelaxation, sum};
+use super::analysis::Analysis;
+use super::clauses::Clauses;
+use super::integer_model::IntegerModel;
+use super::relaxation::{LinearRelaxation, RelaxationStats};
 use super::rows::Rows;
 use super::trail::{Lit, Reason, Trail};
 
@@ -27,59 +27,43 @@ const KEPT: usize = 3_000;
 const KEPT_MORE: usize = 500;
 /// Sums of rows that the relaxation gave, kept before all are forgotten.
 const KEPT_SUMS: usize = 100;
-/// Entries of a tableau that are as much work as one term or literal.
-const ENTRIES: u64 = 4;
-/// Work on relaxations before it is held against the rest.
-const FIRST_RELAXATIONS: u64 = 1_000_000;
-
-/// What the relaxation had to say so far.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
-pub(crate) struct RelaxationStats {
-    /// How often it was solved.
-    pub solves: u64,
-    /// Sums of rows that were broken at once.
-    pub broken: u64,
-    /// Sums that narrowed a column.
-    pub narrowing: u64,
-}
-
 /// A search that goes on where it stopped, with all it has learned.
 pub(crate) struct ConflictSearch {
-    columns: usize,
-    objective: Vec<(usize, i64)>,
+    pub(super) columns: usize,
+    pub(super) objective: Vec<(usize, i64)>,
     /// The row that holds the objective below what is known.
-    cut: Option<u32>,
-    trail: Trail,
-    rows: Rows,
-    clauses: Clauses,
-    order: ActivityOrder,
-    analysis: Analysis,
+    pub(super) cut: Option<u32>,
+    pub(super) trail: Trail,
+    pub(super) rows: Rows,
+    pub(super) clauses: Clauses,
+    pub(super) order: ActivityOrder,
+    pub(super) analysis: Analysis,
     /// By column: the value to try first.
-    phase: Vec<i64>,
+    pub(super) phase: Vec<i64>,
     /// The same as it was asked for, and as it was when most columns had their
     /// values without a conflict.
-    first_phase: Vec<i64>,
-    furthest_phase: Vec<i64>,
-    far: usize,
-    head: usize,
-    queue: Vec<u32>,
-    queued: Vec<bool>,
-    out: Vec<Lit>,
-    refuted: bool,
-    conflicts: u64,
-    since_restart: u64,
-    restarts: u64,
-    forgotten: usize,
-    work: u64,
-    relaxation: Option<LinearRelaxation>,
+    pub(super) first_phase: Vec<i64>,
+    pub(super) furthest_phase: Vec<i64>,
+    pub(super) far: usize,
+    pub(super) head: usize,
+    pub(super) queue: Vec<u32>,
+    pub(super) queued: Vec<bool>,
+    pub(super) out: Vec<Lit>,
+    pub(super) refuted: bool,
+    pub(super) conflicts: u64,
+    pub(super) since_restart: u64,
+    pub(super) restarts: u64,
+    pub(super) forgotten: usize,
+    pub(super) work: u64,
+    pub(super) relaxation: Option<LinearRelaxation>,
     /// Rows that are the model's own, or the objective's; after them come sums
     /// of rows.
-    own: usize,
-    relaxation_stats: RelaxationStats,
+    pub(super) own: usize,
+    pub(super) relaxation_stats: RelaxationStats,
     /// By column: its weight in the sum that is being made.
-    scratch: Vec<i128>,
+    pub(super) scratch: Vec<i128>,
     /// The bounds moved since the relaxation was solved.
-    stale: bool,
+    pub(super) stale: bool,
 }
 
 impl ConflictSearch {
@@ -127,88 +111,10 @@ impl ConflictSearch {
         search
     }
 
-    fn queue_all(&mut self) {
+    pub(super) fn queue_all(&mut self) {
         let n = self.rows.rows.len();
         self.queued = vec![true; n];
         self.queue = (0..n as u32).collect();
-    }
-
-    /// Work so far, in terms and literals looked at.
-    pub fn work(&self) -> u64 {
-        self.work + self.analysis.work + self.relaxation_work()
-    }
-    fn relaxation_work(&self) -> u64 {
-        self.relaxation.as_ref().map_or(0, |r| r.work() / ENTRIES)
-    }
-    /// Counts work and conflicts of a search that this one goes on from.
-    pub fn count(&mut self, (work, conflicts): (u64, u64)) {
-        self.work += work;
-        self.conflicts += conflicts;
-    }
-    pub fn conflicts(&self) -> u64 {
-        self.conflicts
-    }
-    /// Of the relaxation, since this search began.
-    pub fn relaxation_stats(&self) -> RelaxationStats {
-        self.relaxation_stats
-    }
-
-    /// From now on the objective, in grains, is at most this.
-    pub fn set_cutoff(&mut self, grains: i64) {
-        self.backjump(0);
-        self.forget_sums();
-        match self.cut {
-            Some(r) => {
-                let row = &mut self.rows.rows[r as usize];
-                if grains < row.most {
-                    row.slack -= row.most - grains;
-                    row.most = grains;
-                }
-            }
-            None => {
-                let row = IntegerRow { terms: self.objective.clone(), most: grains };
-                let cut = self.rows.add(&row, &self.trail);
-                self.cut = Some(cut);
-                self.own = self.rows.rows.len();
-                if let Some(relaxation) = &mut self.relaxation {
-                    relaxation.set_cut(cut);
-                }
-            }
-        }
-        self.queue_all();
-    }
-
-    /// The trail is at the root.
-    fn forget_sums(&mut self) {
-        self.rows.truncate(self.own);
-        self.queued.truncate(self.own);
-        self.queue.retain(|r| (*r as usize) < self.own);
-    }
-
-    /// Excludes a point of some columns.
-    pub fn forbid(&mut self, point: &[i64], columns: &[usize]) {
-        self.backjump(0);
-        self.queue_all();
-        let differs = columns.iter().flat_map(|&c| {
-            let v = point[c];
-            [Lit::new(2 * c as u32, v + 1), Lit::new(2 * c as u32 + 1, 1 - v)]
-        });
-        let lits: Vec<Lit> = differs.filter(|l| !self.trail.broken(*l)).collect();
-        if lits.iter().any(|l| self.trail.holds(*l)) {
-            return;
-        }
-        match lits[..] {
-            [] => self.refuted = true,
-            [only] => self.raise(only, Reason::Decision),
-            _ => {
-                self.clauses.add(lits, 0);
-            }
-        }
-    }
-
-    /// Prefers these values.
-    pub fn set_phases(&mut self, values: impl Iterator<Item = (usize, i64)>) {
-        values.for_each(|(c, v)| (self.phase[c], self.first_phase[c]) = (v, v));
     }
 
     /// Goes on until a point, a refutation, or until `work` more is done. `stop`
@@ -280,168 +186,6 @@ impl ConflictSearch {
             self.trail.push_level();
             self.raise(lit, Reason::Decision);
             return true;
-        }
-    }
-
-    fn raise(&mut self, lit: Lit, reason: Reason) {
-        let by = lit.least - self.trail.bound[lit.side as usize];
-        self.stale = true;
-        self.trail.raise(lit, reason);
-        self.rows.moved(lit.side, by);
-        let rows = &self.rows.of_side[lit.side as usize];
-        self.work += rows.len() as u64;
-        for &(r, _) in rows {
-            if !self.queued[r as usize] {
-                self.queued[r as usize] = true;
-                self.queue.push(r);
-            }
-        }
-    }
-
-    /// The same, and the relaxation as long as it is no more work than the rest.
-    fn propagate_and_relax(&mut self) -> Result<(), Vec<Lit>> {
-        loop {
-            self.propagate()?;
-            let rest = self.work + self.analysis.work;
-            // Where it seldom says anything, it is asked less often.
-            let RelaxationStats { solves, broken, narrowing } = self.relaxation_stats;
-            let idle = solves > 200 && (broken + narrowing) * 50 < solves;
-            let most = if idle { rest / 5 } else { rest };
-            if !self.stale || self.relaxation_work() > most + FIRST_RELAXATIONS {
-                return Ok(());
-            }
-            let Some(relaxation) = &mut self.relaxation else { return Ok(()) };
-            self.stale = false;
-            self.relaxation_stats.solves += 1;
-            let rows = &self.rows.rows;
-            let Some(parts) = relaxation.solve(&self.trail, |r| rows[r as usize].most) else {
-                return Ok(());
-            };
-            let of = |&(r, times): &(u32, i64)| {
-                let row = &rows[r as usize];
-                (row.terms.as_slice(), row.most, times)
-            };
-            let Some((terms, most)) = sum(parts.iter().map(of), &mut self.scratch) else {
-                return Ok(());
-            };
-            let least: i64 = terms.iter().map(|(s, w)| w * self.trail.bound[*s as usize]).sum();
-            let slack = most - least;
-            if terms.iter().all(|(s, w)| w * self.trail.range(*s) <= slack) {
-                return Ok(());
-            }
-            let r = self.rows.add_sides(terms, most, &self.trail);
-            self.queued.push(true);
-            self.queue.push(r);
-            if slack < 0 {
-                self.relaxation_stats.broken += 1;
-                continue;
-            }
-            self.relaxation_stats.narrowing += 1;
-            // Between some restarts, towards the relaxation's point.
-            if self.restarts % 4 == 1 {
-                for (c, value) in relaxation.rounded().enumerate() {
-                    if self.trail.range(2 * c as u32) > 0 {
-                        self.phase[c] = value;
-                    }
-                }
-            }
-        }
-    }
-
-    /// Clauses and rows narrow until nothing moves; else what cannot all hold.
-    fn propagate(&mut self) -> Result<(), Vec<Lit>> {
-        loop {
-            if self.head < self.trail.entries.len() {
-                let side = self.trail.entries[self.head].side;
-                self.head += 1;
-                let mut at = 0;
-                loop {
-                    let (next, step) = self.clauses.visit(side, at, &self.trail, &mut self.work);
-                    at = next;
-                    match step {
-                        Step::Nothing => break,
-                        Step::Raise(lit, clause) => self.raise(lit, Reason::Clause(clause)),
-                        Step::Broken(clause) => {
-                            let clause = &mut self.clauses.all[clause as usize];
-                            clause.activity = self.conflicts as f64;
-                            return Err(clause.lits.iter().map(|l| l.negated()).collect());
-                        }
-                    }
-                }
-                continue;
-            }
-            let Some(r) = self.queue.pop() else { return Ok(()) };
-            self.queued[r as usize] = false;
-            let mut out = std::mem::take(&mut self.out);
-            out.clear();
-            match self.rows.narrowed(r, &self.trail, &mut out) {
-                Ok(looked) => self.work += looked,
-                Err(()) => {
-                    let before = self.trail.entries.len();
-                    self.rows.explain(r, None, before, &self.trail, &mut out);
-                    self.work += out.len() as u64;
-                    return Err(out);
-                }
-            }
-            for &lit in &out {
-                self.raise(lit, Reason::Row(r));
-            }
-            self.out = out;
-        }
-    }
-
-    fn learn(&mut self, conflict: &[Lit]) {
-        self.conflicts += 1;
-        self.since_restart += 1;
-        if self.trail.entries.len() > self.far {
-            self.far = self.trail.entries.len();
-            for c in 0..self.columns {
-                if self.trail.range(2 * c as u32) == 0 {
-                    self.furthest_phase[c] = self.trail.bound[2 * c];
-                }
-            }
-        }
-        let now = self.conflicts as f64;
-        let learned = self.analysis.learn(
-            conflict,
-            &self.trail,
-            &self.rows,
-            &mut self.clauses,
-            &mut self.order,
-            now,
-        );
-        self.order.decay();
-        let Some(Learned { lits, level, levels }) = learned else {
-            self.refuted = true;
-            return;
-        };
-        self.backjump(level);
-        let first = lits[0];
-        if lits.len() == 1 {
-            self.raise(first, Reason::Decision);
-            return;
-        }
-        let clause = self.clauses.add(lits, levels);
-        self.clauses.all[clause as usize].activity = now;
-        self.raise(first, Reason::Clause(clause));
-    }
-
-    fn backjump(&mut self, level: u32) {
-        let length = self.trail.length_at(level);
-        while self.trail.entries.len() > length {
-            let top = self.trail.entries[self.trail.entries.len() - 1];
-            let c = top.side / 2;
-            if self.trail.range(top.side) == 0 {
-                self.phase[c as usize] = self.trail.bound[2 * c as usize];
-            }
-            self.trail.pop();
-            self.rows.moved(top.side, top.before - top.least);
-            self.order.insert(c);
-        }
-        self.trail.pop_levels(level);
-        self.head = self.head.min(length);
-        for r in self.queue.drain(..) {
-            self.queued[r as usize] = false;
         }
     }
 }
