@@ -1,16 +1,16 @@
-//! Plunging for a point: columns are fixed in handfuls, those nearest to whole
-//! first, the rows narrowing the others after each, and the relaxation asked
-//! again after every handful.
+//! A diving heuristic in batches: columns are fixed a quarter at a time, those
+//! nearest to whole first, with propagation after each and the relaxation
+//! solved again after every batch.
 
 use super::node::Node;
 use super::node_relaxation::NodeRelaxation;
 use super::tree::Tree;
 
-/// The most relaxations of one plunge.
+/// The most relaxations of one dive.
 const MOST: usize = 40;
 
 impl Tree<'_, '_> {
-    /// Looks for a point below the node; keeps it if it is better.
+    /// Dives from the node; keeps the point if it is better.
     pub(super) fn batch_dive(&mut self, node: &Node, values: &[f64]) {
         let mut node = node.clone();
         let mut values = values.to_vec();
@@ -22,7 +22,7 @@ impl Tree<'_, '_> {
                 .filter(|&c| self.model.columns[c].whole && !node.fixed(c))
                 .map(|c| ((values[c] - values[c].round()).abs(), c))
                 .collect();
-            // Of two as near, what is there settles more than what is not.
+            // Of two as near, a column at one settles more than one at zero.
             open.sort_by(|a, b| {
                 let there = |c: usize| values[c] < 0.5;
                 (a.0, there(a.1), a.1)

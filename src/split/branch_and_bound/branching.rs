@@ -4,22 +4,23 @@ use super::node::{BranchOn, Node};
 use super::tree::Tree;
 use crate::program::Column;
 
-/// So near to a whole number a value is taken for it; and where that makes a
-/// difference to the objective.
+/// Integrality tolerance; and the one where rounding makes a difference to the
+/// objective.
 const NEAR: f64 = 1e-6;
 const NEARER: f64 = 1e-9;
 
 impl Tree<'_, '_> {
-    /// Whether all that must be whole is.
+    /// Whether the point is integral.
     pub(super) fn whole(&self, values: &[f64]) -> bool {
         self.branching(values, NEAR).is_none()
     }
 
-    /// What to branch on; nothing if the point's rounding settles the node.
+    /// What to branch on; nothing if the rounded point settles the node.
     ///
-    /// A value is whole if it is nearly so. Where steps are fine, what is rounded
-    /// can be worth more than a step: then the node may have better points than
-    /// the rounded one, and is branched on all the same, or its bound stands.
+    /// A value within tolerance counts as whole. Where steps are fine, rounding
+    /// can change the objective by more than a step: then the node may have
+    /// better points than the rounded one, and is branched on all the same, or
+    /// its bound stands.
     pub(super) fn next(&mut self, node: &Node, values: &mut [f64]) -> Option<(BranchOn, f64)> {
         if let Some(next) = self.branching(values, NEAR) {
             return Some(next);
@@ -56,7 +57,8 @@ impl Tree<'_, '_> {
         }
     }
 
-    /// Sums before columns, and among equals the one that promises most.
+    /// The fractional sum or column with the best pseudocost score, sums before
+    /// columns.
     fn branching(&self, values: &[f64], near: f64) -> Option<(BranchOn, f64)> {
         let sums = self.model.sums.iter().enumerate().map(|(s, sum)| {
             let value = sum.terms.iter().map(|(c, k)| k * values[*c]).sum::<f64>();

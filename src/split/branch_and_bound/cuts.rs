@@ -10,10 +10,10 @@ use crate::program::{Model, Row};
 
 /// The most cuts taken in one round.
 const MOST: usize = 40;
-/// Fractions nearer to whole than this make weak and shaky cuts.
+/// Fractions nearer to whole than this give weak and numerically poor cuts.
 const EDGE: f64 = 0.02;
 
-/// Cuts that `values` breaks, the most broken first.
+/// Cuts that `values` violates, the most violated first.
 pub(super) fn cuts(model: &Model, node: &Node, values: &[f64]) -> Vec<Row> {
     let mut found: Vec<(f64, Row)> = Vec::new();
     for row in &model.rows {
@@ -38,7 +38,7 @@ struct Seen {
     value: f64,
 }
 
-/// The most broken cut of `sign · terms ≥ least`.
+/// The most violated cut of `sign · terms ≥ least`.
 fn best(
     model: &Model,
     node: &Node,
@@ -88,7 +88,7 @@ fn best(
     top
 }
 
-/// The rounding of the row divided by `size`, and by how much it is broken.
+/// The mixed-integer rounding of the row divided by `size`, and its violation.
 fn rounded(node: &Node, seen: &[Seen], rest: f64, size: f64) -> Option<(f64, Row)> {
     let b = rest / size;
     let part = b - b.floor();
@@ -101,7 +101,7 @@ fn rounded(node: &Node, seen: &[Seen], rest: f64, size: f64) -> Option<(f64, Row
     for s in seen {
         let a = s.coefficient / size;
         let k = if s.whole {
-            // A coefficient a hair under a whole number is that number.
+            // A coefficient just under a whole number is that number.
             let floor = (a + 1e-9).floor();
             floor + ((a - floor).max(0.0) / part).min(1.0)
         } else {

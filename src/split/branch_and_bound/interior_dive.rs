@@ -1,5 +1,6 @@
-//! A glance at a program too large to climb: its relaxation, the bound that
-//! the worth of its rows proves, and one dive for whole counts.
+//! For a program too large to branch on: its linear relaxation by an interior
+//! point method, the bound that the duals prove, and one dive towards whole
+//! counts.
 
 use super::node::Node;
 use super::node_relaxation::{OpenModel, open_model};
@@ -9,15 +10,15 @@ use crate::program::{Column, Model};
 use std::sync::atomic::{AtomicBool, Ordering::Relaxed};
 use std::time::{Duration, Instant};
 
-/// What a glance shows.
+/// What came of it.
 #[derive(Debug, Clone)]
 pub(crate) enum InteriorDive {
     /// No point satisfies the rows.
     Infeasible,
-    /// A point near the best, as far whole as the dive came, and a bound on
-    /// every point's objective.
+    /// A point near the optimum, integral as far as the dive came, and a bound
+    /// on every point's objective.
     Point { values: Vec<f64>, bound: f64 },
-    /// The solver could not say.
+    /// The solver failed.
     Unknown,
 }
 
@@ -25,34 +26,35 @@ pub(crate) enum InteriorDive {
 const DIVES: usize = 120;
 /// Relative gap of the relaxations: what is lost of the bound by it is less.
 const TOLERANCE: f64 = 1e-5;
-/// The most parts into which what is ripe is cut where all of it fails.
+/// The finest division of a batch that fails as a whole.
 const FINEST: usize = 1_000;
-/// A value so near to a whole one is taken for it.
+/// Integrality tolerance: interior points are less exact.
 const NEAR: f64 = 1e-3;
-/// How much of a pin may be missed in a dive.
+/// The part of a pin by which a dive may miss it.
 const GIVE: f64 = 0.02;
-/// What missing it costs at first, by the objective's largest coefficient.
+/// Penalty for missing it in the first relaxation, in largest objective
+/// coefficients.
 const PRICE: f64 = 10.0;
-/// And then, by what it is worth.
+/// Penalty after that, in multiples of the pin's dual.
 const OVER: f64 = 2.0;
-/// Of what is whole, this part is left for the next relaxation, and at least
-/// so many columns, and so many for each that is not whole.
+/// Of the integral columns this part stays free for the next relaxation, and at
+/// least so many columns, and so many for each fractional one.
 const KEPT: f64 = 0.12;
 const LEAST_KEPT: usize = 300;
 const KEPT_EACH: f64 = 1.5;
-/// Where little is whole, one in so many is settled, and so many at least.
+/// Where little is integral, one in so many is fixed, and so many at least.
 const ONE_IN: usize = 6;
 const LEAST: usize = 5;
 
-/// Narrows the columns by the rows, then solves what is left as a linear
-/// program by an interior point method; dives as long as there is time.
+/// Propagates, solves the rest as a linear program by an interior point method,
+/// and dives as long as there is time.
 pub(crate) fn interior_dive(model: &Model, end: Instant, stop: &AtomicBool) -> InteriorDive {
     let mut node = Node::root(model);
     if !Propagator::new(model).all(&mut node) {
         return InteriorDive::Infeasible;
     }
-    // Every point of the model is one of the lenient model that misses nothing,
-    // and costs the same there: a bound of that holds for both.
+    // Every point of the model is a point of the softened model with no slack
+    // used, at the same cost: a bound on that holds for both.
     let from = Instant::now();
     let lenient = lenient(model);
     for c in &lenient.columns[model.columns.len()..] {
@@ -74,42 +76,41 @@ pub(crate) fn interior_dive(model: &Model, end: Instant, stop: &AtomicBool) -> I
 /// The relaxation's optimum at a node.
 struct Point {
     values: Vec<f64>,
-    /// What each column costs, the worth of its rows taken off, and the sizes
-    /// of all that makes that up, added.
+    /// Reduced costs, and the sum of the sizes of all that makes them up.
     costs: Vec<f64>,
     sizes: Vec<f64>,
     bound: f64,
 }
 
 impl Point {
-    /// How far a column is from a whole number.
+    /// Distance to the nearest whole number.
     fn off(&self, c: usize) -> f64 {
         (self.values[c] - self.values[c].round()).abs()
     }
 
-    /// By which part of themselves prices have to move before a column does.
+    /// The relative change of prices needed before the column moves.
     fn firm(&self, c: usize) -> f64 {
         (self.costs[c].abs() / self.sizes[c].max(1e-12)).min(1.0)
     }
 }
 
 struct Dive<'m> {
-    /// The model with pins that give.
+    /// The model with softened pins.
     model: &'m Model,
     rows: Propagator<'m>,
-    /// How many of its columns the model has that it was made of.
+    /// How many of its columns are the model's own.
     own: usize,
     end: Instant,
     stop: &'m AtomicBool,
 }
 
 impl Dive<'_> {
-    /// Values as far whole as the dive came.
+    /// Values as far integral as the dive came.
     fn down(&self, mut node: Node, mut point: Point, mut took: Duration) -> Vec<f64> {
         let mut part = 1;
         for _ in 0..DIVES {
             let open = self.in_order(&node, &point);
-            // Not worth beginning where it will not end.
+            // No time for another relaxation.
             let late = Instant::now() + took >= self.end;
             let Some(&first) = open.first().filter(|_| !late && !self.stop.load(Relaxed)) else {
                 break;
@@ -120,12 +121,13 @@ impl Dive<'_> {
             let found = self.relaxed(&next).map(|point| (next, point));
             took = from.elapsed();
             let found = match found {
-                // Too much at once.
+                // Too large a batch.
                 None if part < FINEST => {
                     part *= 4;
                     continue;
                 }
-                // One alone that cannot be next to its value.
+                // A single column that cannot be at either neighbour of its
+                // value.
                 None => self.elsewhere(&node, first, point.values[first]),
                 found => {
                     part = (part / 4).max(1);
@@ -142,7 +144,7 @@ impl Dive<'_> {
         solved(&open_model(self.model, node)?, node, self.end)
     }
 
-    /// With the column one further to either side.
+    /// The column one further to either side.
     fn elsewhere(&self, node: &Node, c: usize, value: f64) -> Option<(Node, Point)> {
         let near = value.round().clamp(node.low[c], node.high[c]);
         let step = if value > near { 1.0 } else { -1.0 };
@@ -157,8 +159,8 @@ impl Dive<'_> {
         })
     }
 
-    /// Whole columns that are open: first those that are whole already, the
-    /// firmest first, then the nearest.
+    /// Open integer columns: integral ones first, the firmest first, then the
+    /// nearest to integral.
     fn in_order(&self, node: &Node, point: &Point) -> Vec<usize> {
         let open = |c: &usize| self.model.columns[*c].whole && !node.fixed(*c);
         let mut open: Vec<usize> = (0..self.own).filter(open).collect();
@@ -173,11 +175,11 @@ impl Dive<'_> {
         open
     }
 
-    /// Settles columns at or next to their values, so many parts of what is
-    /// ripe, the rows narrowing the others.
+    /// Fixes a batch, divided by `part`, at or next to its values, with
+    /// propagation.
     fn settle(&self, node: &mut Node, point: &Point, open: &[usize], part: usize) {
         let near = open.iter().take_while(|c| point.off(**c) <= NEAR).count();
-        // What is whole by chance may have to move for the rest.
+        // What is integral by chance may have to move for the rest.
         let times = |n: usize, part: f64| (n as f64 * part) as usize;
         let kept = times(open.len(), KEPT).max(times(open.len() - near, KEPT_EACH));
         let clear = near.min(open.len().saturating_sub(kept.max(LEAST_KEPT)));
@@ -185,13 +187,13 @@ impl Dive<'_> {
         self.fix(node, &point.values, &open[..ripe.min(open.len())]);
     }
 
-    /// Fixes columns at the whole numbers next to their values, all at once
-    /// where the rows allow that, else half and half.
+    /// Rounds columns all at once where propagation allows that, else half and
+    /// half.
     fn fix(&self, node: &mut Node, values: &[f64], columns: &[usize]) {
         match columns {
             [] => {}
             &[c] if node.fixed(c) => {}
-            // What can be neither, the draft mends.
+            // What can be neither is left to the repair heuristic.
             &[c] => _ = self.rows.fix(node, c, values[c]),
             _ => {
                 let mut next = node.clone();
@@ -211,8 +213,8 @@ impl Dive<'_> {
     }
 }
 
-/// Pins give a little, at a price: whole counts seldom keep them to the point,
-/// and to miss a few points is easier to mend than to be stuck.
+/// Softens the pins at a penalty: whole counts seldom keep them to the point,
+/// and a small miss is easier to repair than a dive that is stuck.
 fn lenient(model: &Model) -> Model {
     let mut lenient = model.clone();
     let largest = model.objective.terms.iter().map(|t| t.1.abs()).fold(0.0, f64::max);
@@ -229,8 +231,8 @@ fn lenient(model: &Model) -> Model {
     lenient
 }
 
-/// Each pin at somewhat more than it is worth: its price, less what missing it
-/// still costs at the optimum.
+/// Penalises each pin at somewhat more than its dual: the penalty, less its
+/// slack's reduced cost at the optimum.
 fn priced(mut lenient: Model, own: usize, point: &Point) -> Model {
     for (c, price) in lenient.objective.terms.iter_mut().filter(|t| t.0 >= own) {
         let worth = *price - point.costs[*c];
@@ -249,7 +251,7 @@ fn solved(small: &OpenModel, node: &Node, end: Instant) -> Option<Point> {
     let left = end.saturating_duration_since(Instant::now());
     let found = interior_within(&small.model, TOLERANCE, left)?;
     let (bound, costs) = dual_bound(&small.model, &found.duals);
-    // A point in the middle can be a little outside a box.
+    // An interior point can be a little outside the box.
     let columns = small.model.columns.iter();
     let values: Vec<f64> =
         found.values.iter().zip(columns).map(|(v, c)| v.clamp(c.low, c.high)).collect();

@@ -3,13 +3,12 @@
 use std::sync::atomic::AtomicBool;
 use std::time::Instant;
 
-/// What the tree is told.
+/// What branch and bound is given besides the model.
 pub(crate) struct Limits<'a> {
-    /// The objective of a point that is known already: only better counts.
+    /// The incumbent's objective, if there is one: only better points count.
     pub known: Option<f64>,
-    /// What counts has an objective that is a whole number of these above the
-    /// model's constant; zero: unknown. Points of a looser program may lie
-    /// between.
+    /// Objectives of plans are a whole number of these above the model's
+    /// constant; zero: unknown. Points of a relaxation may lie between.
     pub step: f64,
     /// Relative gap that is good enough.
     pub gap: f64,
@@ -19,10 +18,10 @@ pub(crate) struct Limits<'a> {
     pub stop: &'a AtomicBool,
 }
 
-/// What the tree found.
+/// What branch and bound found.
 #[derive(Debug, Clone)]
 pub(crate) struct TreeResult {
-    /// The best point, if one better than the known was found.
+    /// The best point, if one better than the incumbent was found.
     pub values: Option<Vec<f64>>,
     /// No point has a lower objective; `None` if nothing is known, infinite if
     /// there is no point at all.

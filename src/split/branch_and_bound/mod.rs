@@ -1,11 +1,11 @@
 //! Branch and bound of our own over a [`Model`](super::program::Model).
 //!
-//! The default build's solver is pure Rust and has neither cuts nor
-//! propagation, and moves are full of rows (limits, pins, needs) that settle
-//! most columns once a few are known. So the tree is ours: at every node the
-//! rows narrow each other's columns until nothing moves, and only what is left
-//! goes to the solver as a linear relaxation. A good plan from the search cuts
-//! the tree from the start.
+//! The default build's linear solver is pure Rust and has neither cuts nor
+//! propagation, and moves are full of rows (limits, pins, needs) that fix most
+//! columns once a few are known. So the tree is ours: at every node bounds are
+//! propagated until nothing moves, and only what is left goes to a linear
+//! relaxation. A good incumbent from the local search prunes the tree from the
+//! start.
 
 mod batch_dive;
 mod branching;

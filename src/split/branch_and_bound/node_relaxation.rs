@@ -1,4 +1,4 @@
-//! The linear relaxation of a node: what is still open, as a small program.
+//! The linear relaxation of a node, as a smaller model of its open columns.
 
 use super::node::Node;
 use crate::backend::{Relaxed, relax};
@@ -11,19 +11,20 @@ pub(super) enum NodeRelaxation {
         values: Vec<f64>,
     },
     Infeasible,
-    /// The solver could not say.
+    /// The solver failed.
     Unknown,
 }
 
-/// What is still open of a model at a node.
+/// The open part of a model at a node: columns that are not fixed, rows that
+/// can be broken.
 pub(super) struct OpenModel {
     pub model: Model,
-    /// Where each column of the model is in the small one; `usize::MAX`: fixed.
+    /// Per column of the model its place in the open part; `usize::MAX`: fixed.
     place: Vec<usize>,
 }
 
 impl OpenModel {
-    /// Where a column of the model is, if it is open.
+    /// The place of a column in the open part.
     pub fn at(&self, column: usize) -> Option<usize> {
         Some(self.place[column]).filter(|at| *at != usize::MAX)
     }
@@ -37,8 +38,8 @@ impl OpenModel {
     }
 }
 
-/// The model at a node without its fixed columns and the rows that hold
-/// anyhow; nothing if a row without open columns is broken.
+/// The open part of the model at a node; nothing if a row without open columns
+/// is broken.
 pub(super) fn open_model(model: &Model, node: &Node) -> Option<OpenModel> {
     let mut small = Model::default();
     let mut place = vec![usize::MAX; model.columns.len()];
@@ -62,7 +63,7 @@ pub(super) fn open_model(model: &Model, node: &Node) -> Option<OpenModel> {
             most += (k * node.low[c]).max(k * node.high[c]);
         }
         let (low, high) = (low - constant, high - constant);
-        // A row that cannot be broken any more is no row.
+        // A row that is redundant within the bounds is left out.
         let low = if least >= low - 1e-9 { f64::NEG_INFINITY } else { low };
         let high = if most <= high + 1e-9 { f64::INFINITY } else { high };
         if low > f64::NEG_INFINITY || high < f64::INFINITY {
@@ -93,7 +94,8 @@ pub(super) fn open_model(model: &Model, node: &Node) -> Option<OpenModel> {
 
 pub(super) fn relaxation(model: &Model, node: &Node) -> NodeRelaxation {
     let Some(small) = open_model(model, node) else { return NodeRelaxation::Infeasible };
-    // What is settled wholly needs no solver; rows hold, by propagation.
+    // Where everything is fixed no solver is needed: propagation has checked
+    // the rows.
     if small.model.columns.is_empty() {
         let objective = small.model.objective.constant;
         return NodeRelaxation::Point { objective, values: small.full(node, &[]) };

@@ -1,12 +1,12 @@
-//! The values that an objective can have where it counts: a whole number of
-//! steps above a base.
+//! The values that an objective can have in a plan: a whole number of steps
+//! above a base.
 //!
-//! Why what is made of it is a bound: every plan's objective lies on the grid.
-//! So no plan below a node is worth less than the least grid value at or above
-//! the node's bound, and a plan better than one with a value on the grid is
-//! better by a step at least. Both would be wrong of a value between two steps,
-//! such as a looser program's point can have; hence such a value is first
-//! raised to the grid.
+//! Why rounding to the grid keeps bounds valid: every plan's objective lies on
+//! the grid. So no plan below a node is worth less than the least grid value at
+//! or above the node's bound, and a plan better than one with a value on the
+//! grid is better by a step at least. Both would be wrong of a value between
+//! two steps, such as a relaxation's point can have; hence such a value is
+//! first raised to the grid.
 
 /// A grid of objectives; a step of zero: any value.
 #[derive(Debug, Clone, Copy)]
@@ -32,8 +32,7 @@ impl ObjectiveGrid {
         self.base + steps.ceil() * self.step
     }
 
-    /// What an objective better than `value`, itself on the grid, cannot pass:
-    /// a step less, and the tolerance more.
+    /// The cutoff for a value on the grid: a step less, and the tolerance more.
     pub fn below(self, value: f64) -> f64 {
         let less = self.tolerance(value);
         if value == f64::INFINITY {

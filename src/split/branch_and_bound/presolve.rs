@@ -1,6 +1,6 @@
-//! What the rows settle by themselves is taken out of the model before the
-//! tree is climbed: a program around a plan holds most of its columns, and
-//! every node walks over all that there are.
+//! Presolve: columns that propagation fixes are taken out of the model before
+//! branch and bound starts. A sub-program around a plan fixes most of its
+//! columns, and every node walks over all that are left.
 
 use super::node::Node;
 use super::node_relaxation::{OpenModel, open_model};
@@ -13,8 +13,7 @@ pub(super) struct Presolved {
     node: Node,
 }
 
-/// Narrows the model by its rows, and by an objective that is known; `None` if
-/// no point is left.
+/// Propagates the model's rows and the cutoff; `None` if no point is left.
 pub(super) fn presolve(model: &Model, known: Option<f64>) -> Option<Presolved> {
     let mut node = Node::root(model);
     let mut rows = Propagator::new(model);
@@ -35,7 +34,7 @@ pub(super) fn presolve(model: &Model, known: Option<f64>) -> Option<Presolved> {
         let constant: f64 = settled.map(|(c, k)| k * node.low[*c]).sum();
         let open = sum.terms.iter().filter_map(|(c, k)| small.at(*c).map(|at| (at, *k)));
         let terms: Vec<_> = open.collect();
-        // What is left of a whole sum is whole if what is settled of it is.
+        // The rest of a whole sum is whole if its fixed part is.
         if terms.len() > 1 && (constant - constant.round()).abs() < 1e-9 {
             small.model.sums.push(Sum { terms, priority: sum.priority });
         }

@@ -5,8 +5,8 @@ use super::node::{BranchOn, Node};
 use super::tree::Tree;
 
 impl Tree<'_, '_> {
-    /// Tries each narrow column at either end; an end that cannot be is cut
-    /// off for good. False if nothing is left.
+    /// Probes each open column at its lower bound and above it; a side that is
+    /// infeasible is cut off for good. False if nothing is left.
     pub(super) fn probe(&mut self, root: &mut Node) -> bool {
         for round in 0..2 {
             let mut moved = false;
@@ -45,7 +45,7 @@ impl Tree<'_, '_> {
     }
 }
 
-/// What holds on either side holds.
+/// Bounds that hold on both sides hold.
 fn hull(root: &mut Node, a: &Node, b: &Node) -> bool {
     let mut moved = false;
     for c in 0..root.low.len() {

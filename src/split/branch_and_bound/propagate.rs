@@ -1,4 +1,4 @@
-//! Rows narrow columns until nothing moves.
+//! Bound propagation: rows narrow the bounds of columns until nothing moves.
 
 use super::node::{BranchOn, Node};
 use crate::program::Model;
@@ -8,8 +8,8 @@ const SLACK: f64 = 1e-7;
 /// How close to a whole number counts as one.
 const WHOLE: f64 = 1e-6;
 
-/// The model's rows, its whole sums and the row of the objective, with who is
-/// in what.
+/// Rows, whole sums and the objective's cutoff row, with the rows of each
+/// column.
 pub(super) struct Propagator<'m> {
     model: &'m Model,
     /// Terms of rows, then of sums, then of the objective.
@@ -90,7 +90,8 @@ impl<'m> Propagator<'m> {
     fn run(&self, node: &mut Node, mut queue: Vec<u32>) -> bool {
         let mut waiting = vec![false; self.terms.len()];
         queue.iter().for_each(|r| waiting[*r as usize] = true);
-        // Real columns can creep for ever: enough is enough.
+        // Continuous columns can move by ever smaller amounts: the visits are
+        // capped.
         let mut visits = 40 * self.terms.len();
         let mut at = 0;
         while at < queue.len() && visits > 0 {
@@ -173,8 +174,8 @@ impl<'m> Propagator<'m> {
                     return false;
                 }
                 moved.push(c);
-                // Sums of the row are stale now: the others are narrowed by
-                // the old ones, which is right but weaker.
+                // The row's activity is stale now: the others are narrowed by
+                // the old one, which is valid but weaker.
             }
         }
         true

@@ -10,7 +10,7 @@ use crate::program::{Model, Row};
 use std::sync::atomic::Ordering::Relaxed;
 use std::time::Instant;
 
-/// Adds cuts to the root until they stop telling; returns the rounds.
+/// Adds cuts until the bound stops moving; returns the number of rounds.
 pub(super) fn strengthen(model: &mut Model, limits: &Limits) -> u64 {
     const ROUNDS: u64 = 12;
     let mut last = f64::NEG_INFINITY;
@@ -31,7 +31,7 @@ pub(super) fn strengthen(model: &mut Model, limits: &Limits) -> u64 {
         let NodeRelaxation::Point { objective, values } = relaxed else {
             return round;
         };
-        // Cuts that the point no longer touches only slow what follows.
+        // Cuts that are slack at the point only slow what follows.
         let slack =
             |r: &Row| r.terms.iter().map(|(c, k)| k * values[*c]).sum::<f64>() > r.low + 1e-6;
         let mut kept: Vec<_> = model.rows.drain(own..).filter(|r| !slack(r)).collect();

@@ -14,7 +14,7 @@ use std::collections::BinaryHeap;
 use std::sync::atomic::Ordering::Relaxed;
 use std::time::Instant;
 
-/// Nodes between two plunges.
+/// Nodes between two batch dives.
 const BATCH_DIVE_EVERY: u64 = 100;
 
 /// Open nodes by bound, then deepest first, then oldest: always one order.
@@ -47,16 +47,16 @@ pub(super) struct Tree<'m, 'a> {
     open: BinaryHeap<Open>,
     best: Option<Vec<f64>>,
     relaxed: Option<Vec<f64>>,
-    /// Objective of the best point, known or found.
+    /// Objective of the incumbent, given or found.
     value: f64,
-    /// The lowest bound of a node given up because the gap allows it, or
-    /// because no relaxation came.
+    /// The lowest bound of a node dropped because the gap allows it, or because
+    /// its relaxation was not solved.
     pub(super) given_up: f64,
     pub(super) nodes: u64,
-    /// Nodes at the last plunge.
+    /// Nodes at the last batch dive.
     batch_dived: u64,
-    /// Per column and sum: gain per unit of branching down and up, and how
-    /// often it was seen.
+    /// Pseudocosts: per column and sum the gain per unit of branching down and
+    /// up, and how often it was seen.
     pub(super) pseudocosts: Vec<[(f64, u32); 2]>,
 }
 
@@ -66,8 +66,8 @@ pub(crate) fn solve_tree(model: &Model, limits: &Limits) -> TreeResult {
         let bound = Some(limits.known.unwrap_or(f64::INFINITY));
         return TreeResult { values: None, bound, complete: true, relaxed: None, nodes: 0 };
     };
-    // Of the whole model: what is settled may have left a part in the constant
-    // of the open part.
+    // The whole model's: presolve may have moved a part of the objective into
+    // the constant.
     let grid = ObjectiveGrid { base: model.objective.constant, step: limits.step };
     let mut model = presolved.model().clone();
     let rounds = strengthen(&mut model, limits);
@@ -134,7 +134,8 @@ impl Tree<'_, '_> {
             || Instant::now() >= self.limits.end
     }
 
-    /// What a better point's objective must not pass, constant included.
+    /// The cutoff: what the objective of a better point must not exceed,
+    /// constant included.
     pub(super) fn target(&self) -> f64 {
         self.grid.below(self.value)
     }
@@ -145,8 +146,8 @@ impl Tree<'_, '_> {
         }
     }
 
-    /// Whether a node with this bound can be dropped; remembers those that
-    /// only the gap drops.
+    /// Whether a node with this bound can be pruned; remembers the bounds of
+    /// those that only the gap prunes.
     fn prune(&mut self, bound: f64) -> bool {
         if self.value == f64::INFINITY {
             return false;
@@ -161,7 +162,7 @@ impl Tree<'_, '_> {
         near && self.limits.gap > 0.0
     }
 
-    /// Solves the relaxation; gives its point if the node is still of use.
+    /// Solves the relaxation; gives its point if the node is not pruned.
     fn relaxed(&mut self, node: &mut Node) -> Option<Vec<f64>> {
         match self.relax(node) {
             NodeRelaxation::Infeasible => None,
@@ -173,7 +174,7 @@ impl Tree<'_, '_> {
         }
     }
 
-    /// The relaxation of a node, narrowed by what it shows; one node's work.
+    /// The relaxation of a node, with reduced-cost fixing; counts as one node.
     pub(super) fn relax(&mut self, node: &mut Node) -> NodeRelaxation {
         self.nodes += 1;
         let mut moved = Vec::new();
@@ -185,8 +186,9 @@ impl Tree<'_, '_> {
         relaxed
     }
 
-    /// Where the solver could not say: halves to branch on all the same. Real
-    /// columns alone cannot be settled so; then the node's bound stands.
+    /// Where the linear solver failed: midpoints to branch on all the same.
+    /// Continuous columns alone cannot be settled so; then the node's bound
+    /// stands.
     fn midpoints(&mut self, node: &Node) -> Option<Vec<f64>> {
         let open = |c: usize| self.model.columns[c].whole && !node.fixed(c);
         if !(0..node.low.len()).any(open) {
@@ -234,8 +236,8 @@ impl Tree<'_, '_> {
                     children.push((child, v));
                 }
             }
-            // The lower bound first; the other is relaxed anew when it comes
-            // to be opened, if it ever does.
+            // The lower bound first; the other is solved again when it is
+            // opened, if it ever is.
             children.sort_by(|a, b| b.0.bound.partial_cmp(&a.0.bound).unwrap_or(Ordering::Equal));
             let Some((next, point)) = children.pop() else { return };
             if let Some((other, _)) = children.pop() {
@@ -248,9 +250,10 @@ impl Tree<'_, '_> {
         }
     }
 
-    /// Keeps a point that is better by as much as plans can differ.
+    /// Makes a point the incumbent if it is better by as much as plans can
+    /// differ.
     ///
-    /// A looser program's point can lie between two steps: no plan has such an
+    /// A relaxation's point can lie between two steps: no plan has such an
     /// objective, so all that the point shows of the plans below its node is
     /// that they have the next step at best. It counts as that.
     pub(super) fn found(&mut self, mut values: Vec<f64>) {

@@ -1,5 +1,5 @@
-//! Relaxations from node to node, each starting where the last one ended, with
-//! bounds and refutations that rounding cannot make false.
+//! Warm-started relaxations: the dual simplex goes on from the basis of the
+//! last node, with bounds and refutations that rounding cannot make false.
 
 use super::node::Node;
 use super::node_relaxation::{NodeRelaxation, relaxation};
@@ -10,7 +10,7 @@ pub(super) struct WarmSimplex<'m> {
     model: &'m Model,
     /// Nothing if the model is too large for a tableau.
     simplex: Option<Simplex>,
-    /// What the columns can make of each row and whole sum, a hair wider.
+    /// Activity bounds of each row and whole sum, slightly widened.
     activity: Vec<(f64, f64)>,
 }
 
@@ -27,9 +27,9 @@ impl<'m> WarmSimplex<'m> {
         WarmSimplex { model, simplex: fits.then(|| Simplex::new(n, &terms, costs)), activity }
     }
 
-    /// The relaxation of a node. Whole columns that no point with an objective
-    /// of `target` or less can have elsewhere are narrowed (by their reduced
-    /// costs); they are added to `moved`.
+    /// The relaxation of a node, with reduced-cost fixing: integer columns that
+    /// no point with an objective of `target` or less can have elsewhere are
+    /// narrowed and added to `moved`.
     pub fn relax(
         &mut self,
         node: &mut Node,
@@ -59,7 +59,7 @@ impl<'m> WarmSimplex<'m> {
                 let none = Default::default();
                 let weights = rows(simplex.refutation(row, below));
                 let (over, _) = safe_bound(&none, weights, &node.low, &node.high);
-                // The least that a sum of rows can be is above what it is.
+                // The aggregated row's least activity is above its upper end.
                 if over.is_some_and(|v| v > 0.0) {
                     NodeRelaxation::Infeasible
                 } else {
@@ -76,7 +76,7 @@ fn terms(model: &Model) -> impl Iterator<Item = &[(usize, f64)]> {
     rows.chain(model.sums.iter().map(|s| s.terms.as_slice()))
 }
 
-/// Both ends of every row and sum at a node; nothing if some row cannot hold.
+/// Both ends of every row and sum at a node; nothing if some row is infeasible.
 fn ends(model: &Model, activity: &[(f64, f64)], node: &Node) -> Option<Vec<(f64, f64)>> {
     let rows = model.rows.iter().map(|r| (r.low, r.high));
     let sums = node.sum_low.iter().zip(&node.sum_high).map(|(l, h)| (*l, *h));
@@ -87,7 +87,8 @@ fn ends(model: &Model, activity: &[(f64, f64)], node: &Node) -> Option<Vec<(f64,
     rows.chain(sums).zip(activity).map(end).collect()
 }
 
-/// Narrows whole columns by what a step away from their cheaper end costs.
+/// Narrows integer columns by their reduced costs, given the room up to the
+/// cutoff.
 fn reduced_cost_fixing(
     model: &Model,
     node: &mut Node,

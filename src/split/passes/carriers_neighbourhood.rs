@@ -1,6 +1,7 @@
-//! Large neighbourhoods (Shaw 1998): two to four carriers put everything down,
-//! all others keep what they have, and the program shares it out anew. It keeps
-//! every rule and goal by itself.
+//! A large neighbourhood over carriers (Shaw 1998): two to four carriers put
+//! down all they have, everybody else's load is fixed, and the sub-program of
+//! those few is optimised by branch and bound. It keeps every rule and every
+//! pin by itself.
 
 use super::Passes;
 use super::neighbourhood_rounds::{Base, NeighbourhoodRounds};
@@ -11,19 +12,19 @@ use crate::local_search::{self, Random};
 use crate::pins::Pins;
 use crate::program::{FixedRest, Program, step};
 
-/// Rounds without a gain before it is given up.
+/// Rounds without improvement before the neighbourhood is left.
 const IDLE_ROUNDS: u32 = 20;
-/// So many times as many in later turns of a goal, at most.
+/// In later turns of a goal up to so many times as many.
 const MORE_ROUNDS: u64 = 4;
-/// Nodes for one of them.
+/// Node limit of one of them.
 const NODES: u64 = 150;
-/// Fewer units than this are soon shared out: more carriers are freed.
+/// With fewer units than this more carriers are freed.
 const FEW_UNITS: u32 = 16;
-/// The most kinds that are left that one of them may take.
+/// The most kinds of what is left behind that a neighbourhood may take.
 const MOST_LEFT: usize = 60;
 
 impl Passes<'_, '_> {
-    /// Improves the best plan by re-splitting what a few carriers have.
+    /// Improves the incumbent by optimising what a few carriers have.
     pub(super) fn carriers_neighbourhood(
         &mut self,
         kind: GoalKind,
@@ -32,7 +33,7 @@ impl Passes<'_, '_> {
     ) {
         let mut random = Random::new(self.options.seed ^ 0x0f7e_e000 ^ (self.effort << 32));
         let time = self.clock.left().mul_f64(0.3);
-        // Masses and shares the search betters by itself.
+        // Masses and shares are improved well by local search.
         let counted = !matches!(kind, GoalKind::Even | GoalKind::Lightest);
         let idle = IDLE_ROUNDS * if counted { self.effort.min(MORE_ROUNDS) as u32 } else { 1 };
         let of = NeighbourhoodRounds { name: "release", kind, pins, bound, idle, time };
@@ -43,7 +44,7 @@ impl Passes<'_, '_> {
         );
     }
 
-    /// The plan in which the freed carriers have been given anew what is best.
+    /// The plan in which the freed carriers have what is best for the goal.
     fn solve_carriers(
         &self,
         fixed_rest: FixedRest,
@@ -75,12 +76,13 @@ impl Passes<'_, '_> {
         let mut all: Vec<_> =
             base.plan.placements().iter().copied().filter(|p| stands(&p.by)).collect();
         all.extend(program.plan(&values).placements());
-        // What stays is shared out among the store's vehicles anew.
+        // What stays is assigned to the store's vehicles again.
         let state = local_search::read(facts, &Plan::new(all), pins.clone());
         (Some(local_search::write(&state)), solved.nodes)
     }
 
-    /// Some carriers of one party, those first whom the goal waits for.
+    /// Some carriers of one party, with preference for those that determine the
+    /// goal.
     fn freed(&self, kind: GoalKind, plan: &Plan, random: &mut Random) -> Option<FixedRest> {
         let facts = self.facts;
         let state = local_search::read(facts, plan, Pins::default());
@@ -93,7 +95,7 @@ impl Passes<'_, '_> {
                 .total_cmp(&state.bottleneck_weight(kind, **b))
                 .then(b.cmp(a))
         })?;
-        // Now and then anybody.
+        // Sometimes a random choice.
         let first = if random.below(3) == 0 { all[0] } else { first };
         let party = facts.carriers[first].party;
         let others = all.into_iter().filter(|c| *c != first && facts.carriers[*c].party == party);
@@ -107,7 +109,7 @@ impl Passes<'_, '_> {
             units += state.units_on(c);
             freed.push(c);
         }
-        // Who carries a thing between them is freed together.
+        // Both carriers of a pair are freed together.
         for c in freed.clone() {
             freed.extend(state.partners(c));
         }

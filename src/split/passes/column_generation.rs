@@ -1,4 +1,4 @@
-//! Decomposition within a pass: the bound and the plans that it finds.
+//! Column generation within a pass: its bound and the plans that it finds.
 
 use super::values::{better, objective};
 use super::{Incumbent, Passes};
@@ -10,12 +10,13 @@ use crate::pins::Pins;
 use crate::program::{Program, bound_value};
 use std::time::Duration;
 
-/// Tries of the search on a plan from whole loads: those seldom lack much.
+/// Tries of the local search on a plan made of whole loads, which seldom lacks
+/// much.
 const TRIES: u64 = 4_000;
 
 impl Passes<'_, '_> {
-    /// Whether the goal is one that decomposition is for, and the move of a
-    /// size for it.
+    /// Whether column generation applies to the goal and to a move of this
+    /// size.
     pub(super) fn decomposes(&mut self, kind: GoalKind) -> bool {
         let facts = self.facts;
         let ours = matches!(kind, GoalKind::Wants | GoalKind::Even);
@@ -25,7 +26,7 @@ impl Passes<'_, '_> {
             && *self.decomposable.get_or_insert_with(|| column_generation::applies(facts, teams))
     }
 
-    /// Decomposes the goal where that fits, and takes the bound.
+    /// Decomposes the goal where that applies, and takes the bound.
     pub(super) fn decompose(
         &mut self,
         kind: GoalKind,
@@ -74,7 +75,8 @@ impl Passes<'_, '_> {
         self.note("decomposition", kind, report.notes.join("; "), took);
     }
 
-    /// Builds a plan from wishes, mends it, and offers it.
+    /// Builds a plan from target counts, repairs it, and offers it as
+    /// incumbent.
     fn try_targets(&mut self, kind: GoalKind, pins: &Pins, targets: &[Target]) {
         let mut state = local_search::State::new(self.facts, pins.clone());
         local_search::build(&mut state, targets, &self.clock);

@@ -1,17 +1,16 @@
 //! The conflict-driven search within a pass: it looks for a plan better than
-//! the best one, and shows that there is none where it has none left to look
-//! for.
+//! the incumbent, and proves that there is none where nothing is left to
+//! search.
 //!
-//! Why what it refutes is a bound: its model has the full program's rows in
-//! whole numbers, some left out perhaps, and one more row, "at most so much",
-//! which is better than the best plan by a step at least. Every plan that keeps
-//! the pins is a point of the program but for symmetry, so without a point
-//! every plan is worth a step more than so much. A point that is no plan,
-//! because a row was left out, is excluded by itself.
+//! Why a refutation is a bound: its model has rows of the full program in whole
+//! numbers, not necessarily all, and one more row, the cutoff, which asks for
+//! better than the incumbent by a step at least. Every plan that keeps the pins
+//! is a point of the program but for symmetry, so without a point every plan is
+//! worse than the cutoff by a step. A point that is no plan, because a row was
+//! left out, is excluded by itself.
 //!
-//! Where a gap is good enough, what is asked for is better by the gap: far
-//! sooner refuted than the last step, and found as well where there is more to
-//! gain.
+//! Where a gap is asked for, the cutoff is better by the gap: refuted far
+//! sooner than the last step, and met as well where there is more to gain.
 
 use super::memory::{Infeasible, KeptSearch};
 use super::program_size::{MOST_CONFLICT_COLUMNS, full_columns};
@@ -26,22 +25,22 @@ use crate::quantity::Mass;
 use std::sync::atomic::{AtomicU64, Ordering};
 use std::time::Duration;
 
-/// Of the gap that is good enough, what is asked for.
+/// The cutoff's part of the gap that is asked for.
 const PART_OF_GAP: f64 = 0.95;
 
-/// How far the search may go at one time.
+/// The limits of one turn.
 pub(super) struct Allowance<'a> {
-    /// Steps.
+    /// Work.
     pub work: u64,
-    /// Asks for better by the gap, not by a step.
+    /// Whether the cutoff is better by the gap or by one step.
     pub by_gap: bool,
-    /// Steps after which it is not needed any more: set by whoever settled the
-    /// goal beside it.
+    /// Work after which it is not needed any more, set by the solver beside it
+    /// once that has settled the goal.
     pub until: &'a AtomicU64,
 }
 
 impl<'f, 'o> Passes<'f, 'o> {
-    /// Goes on with the conflict-driven search for a goal, for so much work;
+    /// Goes on with the conflict-driven search for a goal up to a work limit;
     /// gives the bound.
     pub(super) fn conflict_search(
         &mut self,
@@ -125,14 +124,14 @@ impl<'f, 'o> Passes<'f, 'o> {
         if let Some(at) = self.kept_searches.iter().position(same) {
             return Some(self.kept_searches.swap_remove(at));
         }
-        // Of other pins it is of no use any more.
+        // Clauses learned under other pins are not valid here.
         self.kept_searches.retain(|k| k.kind != kind);
         let mut kept = self.new_search(kind, pins, None)?;
         self.set_phases(&mut kept);
         Some(kept)
     }
 
-    /// `most`: a share that no carrier may pass.
+    /// `most`: a share that no carrier may exceed.
     fn new_search(
         &self,
         kind: GoalKind,
@@ -158,7 +157,8 @@ impl<'f, 'o> Passes<'f, 'o> {
         Some(KeptSearch { kind, pins, program, whole, search, counts, asked: None })
     }
 
-    /// The best plan's counts are tried first, or what came nearest to a plan.
+    /// Phases: the incumbent's values are tried first, or those of what came
+    /// nearest to a plan.
     fn set_phases(&self, kept: &mut KeptSearch) {
         let plan = self.best.as_ref().map(|b| &b.plan).or(self.nearest.as_ref());
         if let Some(plan) = plan {
@@ -167,7 +167,8 @@ impl<'f, 'o> Passes<'f, 'o> {
         }
     }
 
-    /// Asks for better than the best plan; a word if that cannot be asked.
+    /// Sets the cutoff below the incumbent; a word for the statistics if that
+    /// cannot be done.
     fn ask_for_better(
         &self,
         kept: &mut KeptSearch<'f, 'o>,
@@ -180,7 +181,7 @@ impl<'f, 'o> Passes<'f, 'o> {
         let asked = self.better_by(value, kind, by_gap);
         match kept.asked {
             Some((_, after)) if after == value => return None,
-            // What was asked for before was more: nothing is lost by keeping it.
+            // The cutoff before was stricter still, and keeps.
             Some((before, _)) if !better(asked, before) => {
                 kept.asked = Some((before, value));
                 return None;
@@ -188,7 +189,7 @@ impl<'f, 'o> Passes<'f, 'o> {
             _ => {}
         }
         if let GoalValue::Share(share) = asked {
-            // Its rows hang on the share: what was learned goes with them.
+            // Its rows depend on the share: the learned clauses go with them.
             let done = (kept.search.work(), kept.search.conflicts());
             match self.new_search(kind, pins, Some(share)) {
                 Some(new) => *kept = new,
@@ -204,8 +205,8 @@ impl<'f, 'o> Passes<'f, 'o> {
         None
     }
 
-    /// What is asked for where the best plan has `value`: a step better, or, of
-    /// masses and shares, better by the gap that is good enough.
+    /// The cutoff for an incumbent of `value`: a step better, or, of masses and
+    /// shares, better by the gap.
     fn better_by(&self, value: GoalValue, kind: GoalKind, by_gap: bool) -> GoalValue {
         let gap = if by_gap { self.asked_gap() * PART_OF_GAP } else { 0.0 };
         let part = |mg: u64| (mg as f64 * gap) as u64;
@@ -225,7 +226,7 @@ impl<'f, 'o> Passes<'f, 'o> {
         }
     }
 
-    /// The least that plans come to where none comes to `asked`.
+    /// The bound on all plans where none reaches `asked`.
     fn above(&self, asked: GoalValue, kind: GoalKind) -> GoalValue {
         let step = step(self.facts, kind);
         match asked {
@@ -235,7 +236,7 @@ impl<'f, 'o> Passes<'f, 'o> {
                 let step = ((step * 1e6).round() as u64).max(1);
                 GoalValue::Mass(Mass::from_mg((m.mg() / step + 1) * step))
             }
-            // Somebody's load is a milligram more than the share allows them.
+            // Some carrier's load is a milligram more than the share allows it.
             GoalValue::Share(share) => {
                 let caps = Pins::at_share(self.facts, share).even.unwrap_or_default();
                 let even = self.facts.carriers.iter().zip(caps).filter(|(f, _)| f.even);
@@ -248,7 +249,7 @@ impl<'f, 'o> Passes<'f, 'o> {
         }
     }
 
-    /// Takes the plan of a point, or excludes the point if it is none.
+    /// Offers the plan of a point, or excludes the point if it is none.
     fn take_point(&mut self, kept: &mut KeptSearch, point: &[i64], kind: GoalKind, pins: &Pins) {
         let plan = kept.program.plan(&kept.whole.values(point));
         let findings = audit(self.facts.order, &plan);

@@ -1,4 +1,4 @@
-//! How many of each item each party has: of a plan, of wishes, of a program's
+//! Units of each item in each party: of a plan, of targets, of a program's
 //! point.
 
 use super::Passes;
@@ -25,7 +25,7 @@ impl Passes<'_, '_> {
     }
 }
 
-/// Units of each item in each party, as wished.
+/// The counts that targets come to.
 pub(super) fn counts_of(facts: &Facts, targets: &[Target]) -> local_search::Counts {
     let mut counts = vec![vec![0; facts.items.len()]; facts.by_party.len()];
     for w in targets {
@@ -36,7 +36,7 @@ pub(super) fn counts_of(facts: &Facts, targets: &[Target]) -> local_search::Coun
     counts
 }
 
-/// Units of each item in each party, by a looser program's point.
+/// The counts of a relaxation's point.
 pub(super) fn totals(program: &Program, values: &[f64]) -> local_search::Counts {
     let facts = program.facts;
     let mut totals = vec![vec![0; facts.items.len()]; facts.by_party.len()];
@@ -44,8 +44,8 @@ pub(super) fn totals(program: &Program, values: &[f64]) -> local_search::Counts 
     totals
 }
 
-/// The counts of a looser program's point, split by its ways as far as they
-/// come out whole: what is over goes by any way.
+/// The counts of a relaxation's point as targets, split by way as far as they
+/// come out whole: the rest goes by any way.
 pub(super) fn targets(program: &Program, values: &[f64]) -> Vec<Target> {
     let members = |t: usize| program.teams[t].members.clone();
     let mut all = Vec::new();
@@ -67,7 +67,7 @@ pub(super) fn targets(program: &Program, values: &[f64]) -> Vec<Target> {
             let carriers = members(a.team);
             all.push(Target { item, count, way: a.way, carriers, second: Vec::new() });
         }
-        // Rounded down by parts, the rest follows the largest part.
+        // Each is rounded down; the rest follows the largest fraction.
         let part = |v: f64| v - v.floor();
         let most = alone.iter().max_by(|a, b| {
             part(values[a.col])

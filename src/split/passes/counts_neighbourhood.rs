@@ -1,8 +1,10 @@
-//! Counts anew: a looser program in which most counts are held as in the best
-//! plan, and the rest settled whole. Half the time those are freed in which the
-//! relaxation and the plan differ (Danna, Rothberg and Le Pape 2005), else some
-//! at random. It finds what no exchange of a few things leads to: another mast,
-//! other batteries, other wants in another party.
+//! A large neighbourhood over counts: a relaxation in which most counts are
+//! fixed at the incumbent's, and the others optimised. Every second round frees
+//! those in which the linear relaxation and the incumbent differ
+//! (relaxation-induced neighbourhood search: Danna, Rothberg and Le Pape 2005),
+//! the rounds between frees some at random. It finds what no exchange of a few
+//! things leads to: another mast, other batteries, other wants in another
+//! party.
 
 use super::Passes;
 use super::counts::totals;
@@ -16,21 +18,22 @@ use crate::pins::Pins;
 use crate::program::{Program, step};
 use std::time::Duration;
 
-/// Rounds without a gain before it is given up.
+/// Rounds without improvement before the neighbourhood is left.
 const IDLE_ROUNDS: u32 = 6;
-/// Nodes for one of them.
+/// Node limit of one of them.
 const NODES: u64 = 120;
-/// The most counts that one of them frees.
+/// The most counts that one neighbourhood frees.
 const MOST_FREED: usize = 160;
-/// The same in a large move, where more hang together.
+/// The same in a large move, where more counts depend on each other.
 const MOST_FREED_OF_MANY: usize = 600;
 /// Tries for a plan of such counts.
 const LARGE_TRIES: u64 = 20_000;
-/// Of more counts than this some are freed in vain, and it takes long.
+/// With more counts than this a round takes long and seldom gains: one without
+/// improvement ends it.
 const VERY_MANY: usize = 10_000;
 
 impl Passes<'_, '_> {
-    /// Improves the best plan by settling some of its counts anew.
+    /// Improves the incumbent by optimising some of its counts.
     pub(super) fn counts_neighbourhood(
         &mut self,
         kind: GoalKind,
@@ -66,7 +69,8 @@ impl Passes<'_, '_> {
         );
     }
 
-    /// The plan of the best counts that the program has.
+    /// The plan with the best counts that the program has, made by local
+    /// search.
     fn settle_counts(
         &self,
         program: Program,
@@ -90,7 +94,7 @@ impl Passes<'_, '_> {
         let Some(values) = solved.values else { return (None, solved.nodes) };
         let mut state = local_search::read(facts, &base.plan, pins.clone());
         local_search::adjust_counts(&mut state, &totals(&program, &values), kind);
-        // As good as the program says, or for `even` as can be.
+        // As good as the program's value, or for `even` as good as can be.
         let worth = program.model.objective.value(&values);
         let enough = match kind {
             GoalKind::Even if self.large => worth * (1.0 + self.asked_gap() / 8.0),
@@ -131,7 +135,7 @@ fn freed(
     } else {
         left = some;
     }
-    // All that parties have of an item, so that it can go from one to another.
+    // All parties' counts of an item, so that it can go from one to another.
     for k in order {
         if left == 0 {
             break;

@@ -15,13 +15,12 @@ use crate::pins::Pins;
 use crate::program::{Program, bound_value, singles};
 use std::time::Duration;
 
-/// Nodes for a program whose counts are settled: enough for most, and the
-/// same on every machine.
+/// Node limit of a program whose counts are fixed: enough for most of them.
 const FIXED_COUNTS_NODES: u64 = 400;
 
 impl<'f, 'o> Passes<'f, 'o> {
-    /// The full program with how many of each thing each party has held as in
-    /// the best plan, or as wished: a plan at least as good, seldom the proof.
+    /// The full program with the counts of each party fixed at the incumbent's,
+    /// or at `targets`: often a better plan, seldom the proof.
     pub(super) fn full_with_fixed_counts(
         &mut self,
         kind: GoalKind,
@@ -54,8 +53,8 @@ impl<'f, 'o> Passes<'f, 'o> {
         }
     }
 
-    /// The full program: every carrier for itself, in so many nodes at most.
-    /// Gives the bound.
+    /// The full program by branch and bound, with a node limit. Gives the
+    /// bound.
     pub(super) fn full(
         &mut self,
         kind: GoalKind,
@@ -72,8 +71,8 @@ impl<'f, 'o> Passes<'f, 'o> {
         self.absorb(&program, known, solved, kind, pins, bound)
     }
 
-    /// The full program, pinned and aimed, and what the best plan has; nothing
-    /// if it is too large or too late.
+    /// The full program with pins and objective, and the incumbent's value;
+    /// nothing if it is too large or no time is left.
     pub(super) fn full_program(
         &mut self,
         kind: GoalKind,
@@ -97,8 +96,8 @@ impl<'f, 'o> Passes<'f, 'o> {
         Some((program, self.best.as_ref().map(|b| b.value(kind))))
     }
 
-    /// Takes what a solver found of the full program; gives the bound. `known`
-    /// is what it was told of the best plan.
+    /// Takes a solver's point and bound of the full program; gives the bound.
+    /// `known` is the incumbent's value that the solver was given as cutoff.
     pub(super) fn absorb(
         &mut self,
         program: &Program,
@@ -110,11 +109,12 @@ impl<'f, 'o> Passes<'f, 'o> {
     ) -> Result<Option<GoalValue>, Infeasible> {
         self.cut_short |= solved.cut_short;
         if solved.infeasible {
-            // Pinned at a plan that exists, only rounding can say so.
+            // The incumbent satisfies the pins, so only rounding can make this
+            // infeasible.
             return if self.best.is_none() { Err(Infeasible) } else { Ok(bound) };
         }
-        // Only the solver's bound counts, also where it had the best point: what
-        // the audit makes of that point may be worse than the solver thought.
+        // Only the solver's bound counts, even where its point is optimal: the
+        // audit may give that point a worse value than the solver did.
         let bounded = solved.bound.or(known.filter(|_| solved.best).map(objective));
         let proven = bounded.map(|b| bound_value(self.facts, kind, b, self.on_grid(kind)));
         if let Some(values) = &solved.values {
@@ -125,7 +125,7 @@ impl<'f, 'o> Passes<'f, 'o> {
         Ok(bound)
     }
 
-    /// Audits the plan of a full program's point and keeps it if it is better.
+    /// Audits the plan of a point and offers it as incumbent.
     fn take(&mut self, program: &Program, values: &[f64], kind: GoalKind, pins: &Pins) {
         let plan = program.plan(values);
         let findings = audit(self.facts.order, &plan);

@@ -1,10 +1,11 @@
-//! Goal after goal, and round after round while there is time: what one goal
-//! leaves of it goes to the others.
+//! Goal after goal, and round after round while time is left: what one goal
+//! does not use of its share goes to the others.
 //!
-//! Work is counted, not timed, so that a round that ends before the deadline
-//! does the same on every machine. The clock only keeps one goal from taking
-//! what the others need in moves for which the first round is already long; a
-//! stage that it stops leaves its goal for the next round.
+//! Work limits are deterministic (nodes, steps, tries), so that a round that
+//! ends before the deadline does the same on every machine. The clock only
+//! keeps one goal from taking what the others need in moves where the first
+//! round is already long; a stage that it stops leaves its goal for the next
+//! round.
 
 use super::memory::Infeasible;
 use super::values::{at_best, tighter};
@@ -14,14 +15,15 @@ use crate::audit::audit;
 use crate::load::{Goal, GoalKind, GoalValue};
 use crate::pins::Pins;
 
-/// How much more work each round may do than the one before.
+/// Factor on all work limits from one round to the next.
 const MORE: u64 = 4;
 
 /// A goal that had its turn.
 struct Turn {
     result: GoalResult,
     origin: Origin,
-    /// The plan that reached it, which later goals may have given a little of.
+    /// Its incumbent. The plan after later goals may have used some of what
+    /// this goal's tolerance allows.
     best: Incumbent,
 }
 
@@ -32,8 +34,8 @@ impl Passes<'_, '_> {
         if self.first(&goals).is_err() {
             return Outcome::NoPlan(no_plan());
         }
-        // Bounds hold also once goals before them have come to more: then less
-        // is allowed, never more.
+        // A bound stays valid when earlier goals improve: their pins then allow
+        // fewer plans, never more.
         let mut bounds: Vec<Option<GoalValue>> = vec![None; goals.len()];
         let mut turns: Vec<Turn> = Vec::new();
         loop {
@@ -44,7 +46,8 @@ impl Passes<'_, '_> {
                 Err(Infeasible) => return Outcome::NoPlan(no_plan()),
             }
             let open = turns.iter().any(|t| !self.enough(&t.result));
-            // What only the search can better, is given up where it finds no more.
+            // A large move, where only heuristics improve the plan, ends with
+            // the first round in which nothing improved.
             let idle = self.large && known == (values(&turns), bounds.clone());
             if !open || self.decided || idle || self.clock.over() {
                 break;
@@ -55,7 +58,7 @@ impl Passes<'_, '_> {
         self.planned(turns.into_iter().map(|t| t.result).collect())
     }
 
-    /// Each goal that is not settled has its turn. False if there is no plan.
+    /// Each goal that is not settled has its turn. False if no plan was found.
     fn round(
         &mut self,
         goals: &[Goal],
@@ -69,7 +72,8 @@ impl Passes<'_, '_> {
             let (from, nodes) = (self.clock.elapsed(), self.nodes);
             let last = self.best.clone();
             if let Some(turn) = turns.get(k) {
-                // What later goals gave of this one is not to be lost for it.
+                // The incumbent of this goal, not the plan after later goals'
+                // use of its tolerance.
                 self.best = Some(turn.best.clone());
             }
             let before: Vec<GoalResult> = turns.iter().take(k).map(|t| t.result).collect();
@@ -79,7 +83,7 @@ impl Passes<'_, '_> {
             let left = goals[k..].iter().enumerate();
             let left =
                 left.filter(|(j, _)| turns.get(k + j).is_none_or(|t| !self.enough(&t.result)));
-            // Without a plan there is nothing to leave time for.
+            // Without a plan no time is kept for later goals.
             let share = if self.best.is_some() { self.share(goal.kind, left.count()) } else { 1.0 };
             let whole = self.clock.clone();
             self.clock = whole.within(whole.left().mul_f64(share));
@@ -116,7 +120,7 @@ impl Passes<'_, '_> {
                     }
                     *turn = Turn { result, origin, best };
                     if more {
-                        // The goals after it start anew from here.
+                        // The goals after it start over from the new incumbent.
                         turns.truncate(k + 1);
                     } else {
                         self.best = last;
@@ -125,8 +129,10 @@ impl Passes<'_, '_> {
                 None => turns.push(Turn { result, origin, best }),
             }
             if let Some(wider) = self.wider.get(k).copied().filter(|w| better(w.reached, value)) {
-                // Held at less, later goals can do better here than there. Whoever
-                // compares the two has the answer if it had to be less.
+                // Worse here than in the wider move, so that later goals may be
+                // better here than there and its bounds hold no longer. Whoever
+                // compares the two moves has the answer if this goal had to be
+                // worse.
                 self.wider.truncate(k);
                 self.decided |= better(wider.reached, bound);
             }
@@ -134,26 +140,26 @@ impl Passes<'_, '_> {
         Ok(true)
     }
 
-    /// Its turn's share of the time, and half as much again of what the others
-    /// may not need.
+    /// A turn's share of the time left: an equal part, and half as much again,
+    /// which the others may not need.
     fn share(&self, kind: GoalKind, left: usize) -> f64 {
-        // A large move's one relaxation must come to its end. With few changes
-        // allowed, the last goals are soon settled.
+        // A large move's single relaxation must be solved to its end. With few
+        // changes allowed, the last goals are settled quickly.
         let anew = self.facts.before.is_some();
         let turns = if self.large || anew { 2.5 } else { 1.5 };
-        // Whether people can start at once is what matters most.
+        // The goal `changes` matters most to people who are about to start.
         let turns = if kind == GoalKind::Changes { 3.0 } else { turns };
         f64::min(turns / left.max(1) as f64, 1.0)
     }
 
-    /// Holds what the goals before reached.
+    /// The pins of what the goals before reached.
     fn pins(&self, before: &[GoalResult]) -> Pins {
         let mut pins = Pins::default();
         before.iter().for_each(|r| pins.hold(self.facts, r.goal, r.reached));
         pins
     }
 
-    /// What is packed already, if it is a plan as it is.
+    /// Offers the plan before, if it still is a plan.
     fn as_before(&mut self, goals: &[Goal]) {
         let order = self.facts.order;
         let (Some(before), Some(goal)) = (&order.before, goals.first()) else { return };
@@ -167,9 +173,9 @@ impl Passes<'_, '_> {
 
     fn planned(&mut self, mut results: Vec<GoalResult>) -> Outcome {
         let Some(best) = self.best.take() else { return Outcome::NoneFound };
-        // A goal that may give a little can end off what its pass reached, and a
-        // later pass can come upon what that one missed: it is a plan of that
-        // pass too, so that this is what was reached.
+        // With a tolerance a goal can end worse than its pass reached, or
+        // better where a later pass found what its own missed: such a plan
+        // counts for its own pass too.
         for r in &mut results {
             r.value = best.value(r.goal);
             if better(r.value, r.reached) {
@@ -192,7 +198,7 @@ fn values(turns: &[Turn]) -> Vec<GoalValue> {
     turns.iter().map(|t| t.result.reached).collect()
 }
 
-/// What the cheap checks did not see, the program did.
+/// Infeasible for a reason that the precheck does not see and a program proved.
 fn no_plan() -> Reason {
     let text = "the needs, limits and rules of this move cannot all hold at once";
     Reason { text: text.into(), place: None }

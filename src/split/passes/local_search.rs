@@ -1,4 +1,5 @@
-//! The search within a pass: from the best plan and from counts, a core each.
+//! Local search within a pass: from the incumbent and from counts, one thread
+//! each.
 
 use super::memory::Relaxation;
 use super::values::score;
@@ -11,28 +12,28 @@ use crate::pins::Pins;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 
-/// How hard to search: tries are counted by this.
+/// Factor on the number of tries.
 #[derive(Debug, Clone, Copy)]
 pub(super) enum Effort {
     Quick = 1,
     Long = 10,
 }
 
-/// What a search starts from, the best plan so far aside.
+/// Where a local search starts besides the incumbent.
 #[derive(Clone, Copy)]
 pub(super) enum Start<'a> {
     Best,
     Targets(&'a [Target]),
-    /// A draft of counts, from a bare program's or from none.
+    /// Counts of each party, from the counts-only relaxation or from none.
     Counts(Option<&'a local_search::Counts>),
 }
 
-/// Tries of one search in a large move, where each takes longer and a draft
-/// comes near by itself.
+/// Tries of one search in a large move, where each takes longer and the greedy
+/// start is near by itself.
 const LARGE_TRIES: u64 = 60_000;
-/// Of a move with a tolerance, so many times fewer.
+/// With uncertain weights so many times fewer tries.
 const SLOWER: u64 = 2;
-/// Tries for one plan of many.
+/// Tries for one of many plans, as in a neighbourhood.
 pub(super) const QUICK_TRIES: u64 = 6_000;
 
 impl Relaxation {
@@ -49,8 +50,8 @@ impl Relaxation {
 }
 
 impl<'f, 'o> Passes<'f, 'o> {
-    /// Improves the best plan so far, and one from another start; where there
-    /// is only one of them, that one from two seeds.
+    /// Improves the incumbent, and a plan from another start; where there is
+    /// only one of them, that one from two seeds.
     pub(super) fn local_search(
         &mut self,
         name: &'static str,
@@ -71,7 +72,8 @@ impl<'f, 'o> Passes<'f, 'o> {
         if let Some(best) = &self.best {
             states.push(local_search::read(facts, &best.plan, pins.clone()));
             if self.large && !matches!(kind, GoalKind::Wants | GoalKind::Lightest) {
-                // What is taken is settled: who carries it, from the start.
+                // With what is taken fixed, who carries it is placed from
+                // scratch.
                 let mut state = State::new(facts, pins.clone());
                 let counts = self.counts_of_plan(&best.plan);
                 local_search::place(&mut state, &counts, kind, &self.clock);
@@ -92,14 +94,15 @@ impl<'f, 'o> Passes<'f, 'o> {
                 let mut state = State::new(facts, pins.clone());
                 let counts = local_search::choose_counts(facts, totals, &self.clock);
                 local_search::place(&mut state, &counts, kind, &self.clock);
-                // Wants that are held are taken, and more is only to be had
-                // where more is better.
+                // Wants are filled up to the pin, and beyond it only where more
+                // wants are the goal.
                 let wanted =
                     if kind == GoalKind::Wants { u64::MAX } else { pins.wants.unwrap_or(0) };
                 local_search::fill(&mut state, totals, wanted, kind, &self.clock);
                 states.push(state);
                 if let (Some(best), Some(totals)) = (&self.best, totals) {
-                    // Where most can stay where it is, it does.
+                    // The incumbent changed to the relaxation's counts, where
+                    // most stays where it is.
                     let mut state = local_search::read(facts, &best.plan, pins.clone());
                     local_search::adjust_counts(&mut state, totals, kind);
                     states.push(state);
@@ -111,16 +114,17 @@ impl<'f, 'o> Passes<'f, 'o> {
         }
         let units: u64 = facts.items.iter().map(|f| u64::from(f.held).min(50)).sum();
         let tries = if self.large {
-            // To level many takes more.
+            // Balancing many carriers takes more.
             let many = if kind == GoalKind::Even { facts.carriers.len() as u64 / 200 } else { 1 };
             LARGE_TRIES * many.clamp(1, 3)
         } else {
-            // A worst load takes many times longer to weigh than a load.
+            // The worst load under uncertain weights takes many times longer to
+            // compute.
             let slow = if facts.order.tolerance.is_some() { SLOWER } else { 1 };
             (2_000 + 100 * units.min(400) + 10 * units.min(4_000)) * effort as u64 / slow
         };
         let target = bound.map_or(f64::NEG_INFINITY, score);
-        // Good enough for what is asked is not worth more work.
+        // Within the gap asked for, more work is not worth it.
         let enough = target + target.abs() * self.asked_gap() / 4.0;
         let polished = self.polished(states, kind, &Budget { tries, target, seed: 0 }, enough);
         if self.best.is_none() {
@@ -142,9 +146,9 @@ impl<'f, 'o> Passes<'f, 'o> {
         self.note(name, kind, note, self.clock.elapsed().saturating_sub(from));
     }
 
-    /// Polishes each state in a thread of its own, each with its seed. Once the
-    /// first is good enough, the others are not waited for: it comes before
-    /// them whatever they find, so that the answer does not hang on timing.
+    /// Improves each state in a thread of its own, each with its seed. Once the
+    /// first is good enough, the others are not waited for: it takes precedence
+    /// whatever they find, so that the answer does not depend on timing.
     fn polished(
         &mut self,
         mut states: Vec<State<'f, 'o>>,

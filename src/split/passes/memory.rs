@@ -7,25 +7,25 @@ use crate::local_search::{self, Target};
 use crate::pins::Pins;
 use crate::program::Program;
 
-/// No point satisfies the rows.
+/// The program has no point.
 pub(super) struct Infeasible;
 
-/// What a looser program came to.
+/// The result of a relaxation.
 #[derive(Clone)]
 pub(super) struct Relaxation {
-    /// The point's counts, or a relaxed point's rounded; none if there was
-    /// neither in time.
+    /// Counts by way of its best point, or of the linear relaxation, rounded;
+    /// none if there was neither in time.
     pub targets: Option<Vec<Target>>,
-    /// Of a bare program: the relaxed point's counts, rounded.
+    /// The same without ways, of the counts-only relaxation.
     pub totals: Option<local_search::Counts>,
-    /// How many of each item each party has in the relaxed point.
+    /// Units as (item, party, value) in the linear relaxation's point.
     pub relaxed: Vec<(usize, usize, f64)>,
-    /// What the point is worth, by the looser program.
+    /// The objective of the best point, as a goal value.
     pub reached: Option<GoalValue>,
     pub bound: Option<GoalValue>,
 }
 
-/// A search with all that it has learned, for when its turn comes again.
+/// A conflict-driven search with its learned clauses, to go on with.
 pub(super) struct KeptSearch<'f, 'o> {
     pub kind: GoalKind,
     pub pins: Pins,
@@ -34,7 +34,7 @@ pub(super) struct KeptSearch<'f, 'o> {
     pub search: ConflictSearch,
     /// The columns that make a plan.
     pub counts: Vec<usize>,
-    /// What every point must come to at worst, and the best plan's value that
-    /// this was asked after.
+    /// The cutoff: what every point must reach, and the incumbent's value after
+    /// which it was set.
     pub asked: Option<(GoalValue, GoalValue)>,
 }

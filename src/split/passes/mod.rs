@@ -1,9 +1,10 @@
-//! One pass a goal, in the order the move asks for them.
+//! Lexicographic optimisation: one pass for each goal, in the order in which
+//! the move asks for them.
 //!
-//! Each pass solves a looser program for a bound and for counts to start
-//! from, lets the search find and improve a plan, and turns to the full program
-//! where the two are too far apart. What was reached is pinned, and the next
-//! goal follows.
+//! Each pass solves relaxations for a bound and for counts to start from, lets
+//! the local search and large neighbourhoods improve the incumbent, and turns
+//! to the full program where the two are too far apart. What was reached is
+//! pinned, and the next goal follows.
 
 mod carriers_neighbourhood;
 mod column_generation;
@@ -42,9 +43,9 @@ pub fn split(order: &MoveOrder, options: &Options, watch: &Watch) -> Answer {
     answer(order, options, watch, &[], false)
 }
 
-/// The same, for a move that only tightens another: whatever is a plan of this
-/// one is a plan of that, and is worth the same. `wider` has what the other's
-/// goals came to; its bounds hold here too, as long as no goal ends worse. Once
+/// The same for a move that only tightens another: every plan of this one is a
+/// plan of the other, with the same values. `wider` has the results of the
+/// other's goals; its bounds hold here too as long as no goal ends worse. Once
 /// one is proven to be worse, little is done for the goals after it.
 pub fn split_within(
     order: &MoveOrder,
@@ -55,7 +56,7 @@ pub fn split_within(
     answer(order, options, watch, wider, false)
 }
 
-/// `large`: treats the move as large whatever it is.
+/// `large`: treats the move as large whatever its size, for tests.
 fn answer(
     order: &MoveOrder,
     options: &Options,
@@ -116,7 +117,7 @@ fn answer(
     }
 }
 
-/// A plan that passed the audit.
+/// The incumbent: the best plan so far, audited.
 #[derive(Clone)]
 struct Incumbent {
     plan: Plan,
@@ -135,50 +136,53 @@ struct Passes<'f, 'o> {
     options: &'f Options,
     watch: &'f Watch,
     clock: Clock,
-    /// All people of a party as one.
+    /// The teams of the coarse program: all people of a party are one, all its
+    /// vehicles another.
     coarse: Vec<Team>,
-    /// Rather the bare program for that.
+    /// Too many columns for that: the relaxation has counts only, no ways.
     counts_only: bool,
-    /// Too large for that: there is only the bare program, glanced at.
+    /// Too large to branch on: there is only the counts-only relaxation, solved
+    /// by an interior point method with one dive.
     large: bool,
-    /// Looser programs that were solved to the end.
+    /// Relaxations that were solved to the end.
     memory: Vec<(&'static str, GoalKind, Pins, Relaxation)>,
-    /// Conflict-driven searches that have not come to an end.
+    /// Conflict-driven searches that were stopped by their work limit.
     kept_searches: Vec<KeptSearch<'f, 'o>>,
-    /// Steps of the conflict-driven search when it last had its turn.
+    /// Work of the conflict-driven search in its last turn.
     conflict_work: u64,
-    /// While there is no plan: what came nearest to one.
+    /// While there is no plan: the state with the least penalty, as a plan.
     nearest: Option<Plan>,
-    /// How much more work each stage may do than in the first round.
+    /// Factor on every stage's work limit: 1 in the first round, growing from
+    /// round to round.
     effort: u64,
-    /// What the goals of a wider move came to, as far as its bounds hold here.
+    /// Results of the goals of a wider move, as far as its bounds hold here.
     wider: Vec<GoalResult>,
-    /// A goal is known to be worse than in the wider move: the goals after it
-    /// are searched for, but nothing is proven of them.
+    /// A goal is proven to be worse than in the wider move: incumbents are
+    /// still looked for, but no bounds.
     decided: bool,
     stages: Vec<Stage>,
     origins: Vec<Origin>,
-    /// The stage at work.
+    /// The stage that runs now, for the statistics.
     stage: &'static str,
-    /// The bound of the goal at work.
+    /// The bound of the current goal.
     bound: Option<GoalValue>,
     /// The stage that found the best plan, and that proved the bound; when, in
     /// seconds.
     found: (&'static str, f64),
     bounded: (&'static str, f64),
-    /// Nodes of the trees climbed so far.
+    /// Branch-and-bound nodes so far.
     nodes: u64,
-    /// Whether decomposition fits the move, once somebody asked.
+    /// Whether column generation applies to the move, once that was asked.
     decomposable: Option<bool>,
     best: Option<Incumbent>,
-    /// Searches so far: each has a seed of its own.
+    /// Local searches so far: each has a seed of its own.
     searches: u64,
     /// A stage that was to prove something was stopped by the clock.
     cut_short: bool,
 }
 
 impl Passes<'_, '_> {
-    /// Takes an audited plan if it keeps the pins and is better.
+    /// Makes an audited plan the incumbent if it keeps the pins and is better.
     fn offer(&mut self, found: Incumbent, kind: GoalKind, pins: &Pins) {
         let value = found.value(kind);
         let first_or_better = self.best.as_ref().is_none_or(|best| better(value, best.value(kind)));
@@ -190,7 +194,7 @@ impl Passes<'_, '_> {
         }
     }
 
-    /// Takes a bound that the stage at work proved, if it says more.
+    /// Takes a bound proven by the current stage if it is tighter.
     fn tighten(&mut self, kind: GoalKind, bound: &mut Option<GoalValue>, new: Option<GoalValue>) {
         let Some(new) = new else { return };
         if bound.is_none_or(|old| better(old, new)) {
@@ -202,8 +206,8 @@ impl Passes<'_, '_> {
         self.watch.tell(Progress { goal: Some(kind), value, bound: *bound });
     }
 
-    /// Whether a goal's best plan leaves nothing to ask for: proven, or within
-    /// the gap.
+    /// Whether a result needs no more work: proven, or within the gap asked
+    /// for.
     fn enough(&self, result: &GoalResult) -> bool {
         result.gap_percent() <= self.asked_gap() * 100.0
     }
@@ -224,7 +228,7 @@ impl Passes<'_, '_> {
         self.options.gap.ppm() as f64 / 1e6
     }
 
-    /// Whether the best plan is within the gap that was asked for.
+    /// Whether the incumbent is within the gap that was asked for.
     fn near(&self, kind: GoalKind, bound: Option<GoalValue>) -> bool {
         let (Some(best), Some(bound)) = (&self.best, bound) else { return false };
         let value = best.value(kind);

@@ -1,5 +1,5 @@
-//! Rounds of large neighbourhoods: in each, a few parts of the best plan are
-//! let go, one for each core, and settled anew at the same time.
+//! Rounds of large-neighbourhood search: in each, a few neighbourhoods of the
+//! incumbent are optimised in parallel.
 
 use super::{Incumbent, Passes};
 use crate::audit::audit;
@@ -7,16 +7,16 @@ use crate::load::{GoalKind, GoalValue, Plan};
 use crate::pins::Pins;
 use std::time::Duration;
 
-/// Neighbourhoods of one round: a core each.
+/// Neighbourhoods of one round, a thread each.
 const AT_ONCE: usize = 2;
 
-/// What rounds are for, and when they end.
+/// What the rounds are for, and when they end.
 pub(super) struct NeighbourhoodRounds<'p> {
     pub name: &'static str,
     pub kind: GoalKind,
     pub pins: &'p Pins,
     pub bound: Option<GoalValue>,
-    /// Rounds without a gain before it is given up.
+    /// Rounds without improvement before they end.
     pub idle: u32,
     pub time: Duration,
 }
@@ -30,8 +30,9 @@ pub(super) struct Base {
 }
 
 impl Passes<'_, '_> {
-    /// Improves the best plan. `pick` chooses what is let go, given the round;
-    /// `settle` gives a plan, if there may be a better one, and the nodes spent.
+    /// Improves the incumbent. `pick` chooses a neighbourhood, given the round;
+    /// `settle` optimises it: a plan, if there may be a better one, and the
+    /// nodes spent.
     pub(super) fn neighbourhood_rounds<T: Send>(
         &mut self,
         of: &NeighbourhoodRounds,

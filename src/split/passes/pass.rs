@@ -1,4 +1,4 @@
-//! The first plan, and a pass: what is done for one goal, stage after stage.
+//! The first plan, and a pass: the stages of the work on one goal.
 
 use super::conflict_search::Allowance;
 use super::local_search::{Effort, Start};
@@ -13,17 +13,19 @@ use crate::program::{Team, by_duty};
 use std::sync::atomic::AtomicU64;
 use std::time::Duration;
 
-/// A small program is tried in so many nodes before anything dear.
+/// Node limit of an early try of a small full program.
 const FEW_NODES: u64 = 400;
-/// The same where few changes are allowed, and little is left to settle.
+/// The same where the goal `changes` is pinned, which leaves little to branch
+/// on.
 const PINNED_NODES: u64 = 4_000;
-/// Steps of the conflict-driven search: for a first plan, and early in a pass.
+/// Work limits of the conflict-driven search: for a first plan, and early in a
+/// pass.
 const FIRST_WORK: u64 = 20_000_000;
 const FEW_WORK: u64 = 2_000_000;
 
 impl Passes<'_, '_> {
-    /// A first plan: the coarse program, goal after goal, gives counts that are
-    /// good for all of them at once.
+    /// A first plan: the coarse program is solved goal after goal, for counts
+    /// that are good for all goals at once.
     pub(super) fn first(&mut self, goals: &[Goal]) -> Result<(), Infeasible> {
         if let (true, Some(goal)) = (self.large, goals.first()) {
             self.local_search(
@@ -40,7 +42,7 @@ impl Passes<'_, '_> {
         let mut last: Option<Relaxation> = None;
         let mut bound = None;
         for goal in goals {
-            // What no program sees any difference in, gives no counts.
+            // A goal for which all plans are equal gives no counts.
             if self.is_trivial(goal.kind) && goals.len() > 1 {
                 continue;
             }
@@ -79,8 +81,8 @@ impl Passes<'_, '_> {
             );
         }
         if self.best.is_none() {
-            // A tight move: what exchanges do not find, conflicts lead to, or
-            // they show that there is nothing to find.
+            // A tight move: local search finds no plan, so the conflict-driven
+            // search looks for one or proves that none exists.
             let until = AtomicU64::new(u64::MAX);
             let allowed = Allowance { work: FIRST_WORK, by_gap: true, until: &until };
             self.conflict_search(goal.kind, &none, bound, &allowed)?;
@@ -91,7 +93,7 @@ impl Passes<'_, '_> {
         Ok(())
     }
 
-    /// Whether every plan is as good as any other for this goal.
+    /// Whether all plans are equal for this goal.
     fn is_trivial(&self, kind: GoalKind) -> bool {
         match kind {
             GoalKind::Wants => self.facts.order.wants.is_empty(),
@@ -104,7 +106,7 @@ impl Passes<'_, '_> {
         }
     }
 
-    /// What nothing can beat, before any program is asked.
+    /// The bound known before any program is solved.
     pub(super) fn first_bound(
         &mut self,
         kind: GoalKind,
@@ -112,7 +114,7 @@ impl Passes<'_, '_> {
         results: &[GoalResult],
     ) -> GoalValue {
         let from = self.clock.elapsed();
-        // Later goals keep what `lightest` was proven not to undercut.
+        // Later goals keep the pin of `lightest`, and its bound with it.
         let least_mass = results.iter().find_map(|r| match (r.goal, r.bound) {
             (GoalKind::Lightest, GoalValue::Mass(m)) => Some(m.mg()),
             _ => None,
@@ -136,13 +138,14 @@ impl Passes<'_, '_> {
         floor
     }
 
-    /// The bound of a wider move at this place in the order, if it holds here.
+    /// The bound of the wider move's goal at this place in the order, if it
+    /// holds here.
     fn wider_bound(&self, at: usize, kind: GoalKind) -> Option<GoalValue> {
         self.wider.get(at).filter(|w| w.goal == kind).map(|w| w.bound)
     }
 
-    /// Improves the best plan for one goal; gives the bound that was proven,
-    /// `floor` at least.
+    /// Improves the incumbent for one goal; gives the proven bound, at least as
+    /// tight as `floor`.
     pub(super) fn pass(
         &mut self,
         kind: GoalKind,
@@ -164,20 +167,20 @@ impl Passes<'_, '_> {
         }
         if (self.best.is_some() || self.large) && matches!(kind, GoalKind::Keeper | GoalKind::Hands)
         {
-            // Nothing away from its keeper, no hand in use: often to be had,
-            // and then there is nothing to prove.
+            // A value of zero is often found by local search, and then there is
+            // nothing to prove.
             self.local_search("search", kind, pins, Start::Best, bound, Effort::Quick);
             if self.reached(kind, bound) {
                 return Ok(bound);
             }
         }
         if self.large && matches!(kind, GoalKind::Keeper | GoalKind::Hands) {
-            // A bare program knows neither keepers nor hands.
+            // The counts-only relaxation knows neither keepers nor hands.
             self.cut_short |= self.clock.over();
             return Ok(bound);
         }
-        // Where the coarse program is long in coming, its bound may not be
-        // needed; even shares start from it.
+        // Where the coarse program takes long, its bound may not be needed; the
+        // column generation for shares starts from it.
         let long = self.remembered("coarse program", kind, pins).is_none();
         let ahead = self.best.is_some() && long && kind == GoalKind::Wants && self.decomposes(kind);
         if ahead {
@@ -186,7 +189,7 @@ impl Passes<'_, '_> {
         }
         if !ahead || !self.near(kind, bound) {
             let teams = self.coarse.clone();
-            // A dive is all that a large move has.
+            // A large move has nothing but this and its dive.
             let part = if self.large { 0.8 } else { 0.4 };
             self.relax_and_search(
                 "coarse program",
@@ -198,7 +201,8 @@ impl Passes<'_, '_> {
             )?;
         }
         if self.counts_only && !self.large && !self.near(kind, bound) {
-            // Ways and hands leave less than bare counts do.
+            // The coarse program with ways and hands is tighter than counts
+            // alone.
             let teams = self.coarse.clone();
             self.relax_and_search(
                 "program by way",
@@ -209,11 +213,11 @@ impl Passes<'_, '_> {
                 time.mul_f64(0.3),
             )?;
         }
-        // With few changes allowed, little is left to settle.
+        // With few changes allowed, little is left to branch on.
         let pinned = self.facts.order.goals.iter().any(|g| g.kind == GoalKind::Changes);
         let small = program_size::full_columns(self.facts) <= program_size::FEW_COLUMNS;
-        // In later turns what was quick is done, and where programs are small
-        // they come first.
+        // In later turns the quick stages have been done, and small programs
+        // come first.
         let later = self.effort > 1 && small && self.best.is_some();
         if later && !self.near(kind, bound) {
             bound = self.full_beside_conflicts(kind, pins, bound, self.effort)?;
@@ -228,7 +232,8 @@ impl Passes<'_, '_> {
             let allowed = Allowance { work: FEW_WORK, by_gap: false, until: &until };
             bound = self.conflict_search(kind, pins, bound, &allowed)?;
         }
-        // To refute a share is dear, and in vain while there is a better plan.
+        // Refuting a share is expensive, and in vain while there is a better
+        // plan.
         let even = kind == GoalKind::Even;
         if even && self.best.is_some() && !self.near(kind, bound) {
             self.local_search("search", kind, pins, Start::Best, bound, Effort::Long);
@@ -256,8 +261,9 @@ impl Passes<'_, '_> {
                 time.mul_f64(0.3),
             )?;
         }
-        // Which of the two is for this move shows only so. A goal with a plan is
-        // left for the others, and comes round again with more work.
+        // Which of the two suits this move shows only by trying. A goal with an
+        // incumbent leaves the time to the others and gets more work in the
+        // next round.
         let mut more = self.effort;
         while !later && (self.best.is_none() || !self.near(kind, bound)) {
             bound = self.full_beside_conflicts(kind, pins, bound, more)?;
@@ -271,8 +277,8 @@ impl Passes<'_, '_> {
         Ok(bound)
     }
 
-    /// Takes a looser program's bound, and unless that is reached lets the
-    /// search try for it.
+    /// Solves a relaxation, takes its bound, and unless that is reached
+    /// searches from its counts.
     fn relax_and_search(
         &mut self,
         name: &'static str,
@@ -284,7 +290,8 @@ impl Passes<'_, '_> {
     ) -> Result<(), Infeasible> {
         let counts = match self.solve_relaxation(name, teams, kind, pins, time) {
             Ok(counts) => counts,
-            // Pinned at a plan that exists, only rounding can say so.
+            // The incumbent satisfies the pins, so only rounding can make this
+            // infeasible.
             Err(Infeasible) if self.best.is_some() => return Ok(()),
             Err(Infeasible) => return Err(Infeasible),
         };

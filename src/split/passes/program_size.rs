@@ -3,13 +3,13 @@
 use crate::facts::Facts;
 use crate::load::{ItemIx, Way};
 
-/// A coarse program with more columns than this is only glanced at.
+/// With more columns than this the coarse program is not branched on.
 pub(super) const MOST_COARSE: usize = 6_000;
 
-/// One with more than this leaves ways out: the bare program.
+/// With more columns than this the relaxation leaves ways out: counts only.
 pub(super) const MOST_WITH_WAYS: usize = 500;
 
-/// A full program of no more columns than this is soon climbed.
+/// A full program of no more columns than this is solved quickly.
 pub(super) const FEW_COLUMNS: usize = 800;
 
 /// The conflict-driven search is for full programs of no more columns than this.

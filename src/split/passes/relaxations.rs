@@ -10,17 +10,18 @@ use crate::pins::Pins;
 use crate::program::{Program, Team, bound_value};
 use std::time::Duration;
 
-/// Nodes by columns for a looser program.
+/// Node limit of a relaxation, times its columns.
 const RELAXATION_WORK: u64 = 300_000;
 
-/// Nodes for first counts: any will do, and the bound has its turn later.
+/// Node limit for first counts, which need not be good: the bound comes later.
 const FIRST_NODES: u64 = 40;
-/// The same by columns: a small program is soon done with.
+/// The same times the columns: a small program is solved quickly.
 const FIRST_WORK: u64 = 20_000;
 
 impl<'f, 'o> Passes<'f, 'o> {
-    /// A program over lumps of carriers: a bound, and counts to start from.
-    /// The same question is answered from memory.
+    /// Solves a relaxation, over lumps of carriers or over counts alone: a
+    /// bound, and counts to start from. The same question is answered from
+    /// memory.
     pub(super) fn solve_relaxation(
         &mut self,
         name: &'static str,
@@ -35,10 +36,10 @@ impl<'f, 'o> Passes<'f, 'o> {
         let mut program = self.relaxed_program(name, teams);
         program.pin(pins);
         program.aim(kind);
-        // A lump's last digit is not the plan's, but its bound is.
+        // The last part of a lump's gap says little of plans, but its bound
+        // does.
         let gap = self.gap(kind) / 5.0;
-        // A bound and counts if they come soon: what is left of the gap after
-        // some nodes, seldom closes.
+        // What is left of the gap after this many nodes seldom closes.
         let columns = program.model.columns.len().max(1) as u64;
         let nodes = (RELAXATION_WORK / columns).clamp(30, 1_000);
         let first = self.best.is_none();
@@ -50,7 +51,8 @@ impl<'f, 'o> Passes<'f, 'o> {
         let facts = self.facts;
         let value = |v: &Vec<f64>| bound_value(facts, kind, program.model.objective.value(v), true);
         let exact = self.on_grid(kind);
-        // Without a point, the relaxation's counts are a start to mend.
+        // Without an integer point, the linear relaxation's counts, rounded,
+        // are a start to repair.
         let point = solved.values.as_ref().or(solved.relaxed.as_ref());
         let counts = Relaxation {
             targets: point.filter(|_| !program.counts_only).map(|v| targets(&program, v)),
@@ -65,7 +67,7 @@ impl<'f, 'o> Passes<'f, 'o> {
         Ok(counts)
     }
 
-    /// The looser program of a move of this size, without an aim.
+    /// The relaxation of the size that suits this move, without an objective.
     pub(super) fn relaxed_program(&self, name: &str, teams: &[Team]) -> Program<'f, 'o> {
         if self.counts_only && name == "coarse program" {
             return Program::counts_only(self.facts);
@@ -73,7 +75,7 @@ impl<'f, 'o> Passes<'f, 'o> {
         Program::new(self.facts, teams.to_vec())
     }
 
-    /// What a looser program came to, if it was solved to the end.
+    /// The result of a relaxation that was solved to the end before.
     pub(super) fn remembered(
         &self,
         name: &'static str,

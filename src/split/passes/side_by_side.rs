@@ -11,18 +11,18 @@ use crate::pins::Pins;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 
-/// In the first round, at the end of a pass: nodes of the full program, and steps
-/// of the conflict-driven search beside it at least.
+/// In the first round, at the end of a pass: node limit of the full program,
+/// and the least work limit of the conflict-driven search beside it.
 const LAST_NODES: u64 = 1_500;
 const LAST_WORK: u64 = 30_000_000;
-/// The conflict-driven search counts before the tree where it has done no more than
-/// so many times the tree's work.
+/// The conflict-driven search takes precedence if it was done within this many
+/// times the tree's work.
 const HEAD_START: u64 = 4;
 
 impl Passes<'_, '_> {
-    /// The full program in the tree and in the conflict-driven search, side by
-    /// side. Each does all its work whatever the other finds, unless that leaves
-    /// nothing to find: so the answer does not hang on who was first.
+    /// The full program by branch and bound and by the conflict-driven search,
+    /// in parallel. Each does all its work whatever the other finds, unless the
+    /// other leaves nothing to find: so the answer does not depend on timing.
     pub(super) fn full_beside_conflicts(
         &mut self,
         kind: GoalKind,
@@ -33,7 +33,7 @@ impl Passes<'_, '_> {
         let (work, nodes) = (LAST_WORK.saturating_mul(effort), LAST_NODES.saturating_mul(effort));
         let until = AtomicU64::new(u64::MAX);
         let full = self.full_program(kind, pins, bound);
-        // About as long as the tree will take, up to a point.
+        // About as much work as the tree will take, within limits.
         let cells = full.as_ref().map_or(0, |(p, _)| p.model.columns.len() * p.model.rows.len());
         let node = 60_000 + cells as u64 / 4;
         let beside = nodes.saturating_mul(node);
@@ -42,7 +42,7 @@ impl Passes<'_, '_> {
         let Some((program, known)) = full else {
             return self.conflict_search(kind, pins, bound, &allowed);
         };
-        // At the end, what is good enough is.
+        // At the end of a pass the gap asked for is enough.
         let limits = SolveLimits { gap: self.asked_gap(), nodes, time: self.clock.left() };
         let ask = self.ask(kind, &program, known, &limits);
         let enough = Arc::new(AtomicBool::new(false));
@@ -65,8 +65,8 @@ impl Passes<'_, '_> {
             (tree.join().unwrap_or(backend::Solved::NOTHING), learned)
         });
         let bound = learned?;
-        // Counted, not by the clock: what one proves to the gap, the other may
-        // prove to the last step.
+        // Decided by counted work, not by the clock: what one proves to within
+        // the gap, the other may prove to the last step.
         let first = self.conflict_work <= until.load(Ordering::Relaxed);
         if first && self.best.is_some() && self.near(kind, bound) {
             return Ok(bound);

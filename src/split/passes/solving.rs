@@ -7,7 +7,7 @@ use crate::load::{GoalKind, GoalValue};
 use crate::program::{Program, step};
 use std::time::Duration;
 
-/// How far a solve may go: to which relative gap, how many nodes, how long.
+/// The limits of a solve: relative gap, nodes, time.
 pub(super) struct SolveLimits {
     pub gap: f64,
     pub nodes: u64,
@@ -15,20 +15,20 @@ pub(super) struct SolveLimits {
 }
 
 impl Passes<'_, '_> {
-    /// Whether the solver's bounds are values that plans can have, with no more
-    /// than rounding in them: our tree raises them to the next of those.
+    /// Whether the solver's bounds are values that plans can have, up to
+    /// rounding: our own branch and bound raises them to the objective grid.
     pub(super) fn on_grid(&self, kind: GoalKind) -> bool {
         !cfg!(feature = "highs") && step(self.facts, kind) > 0.0
     }
 
-    /// The gap at which a goal's programs may stop. Proving the last of a share
-    /// is slow; the other goals count in whole steps.
+    /// The gap at which a goal's programs may stop. Proving the last part of a
+    /// share is slow; the other goals count in whole steps.
     pub(super) fn gap(&self, kind: GoalKind) -> f64 {
         if kind == GoalKind::Even { self.asked_gap() } else { 0.0 }
     }
 
-    /// Solves an aimed program. `known` is what the best plan has, if that is a
-    /// point of this program.
+    /// Solves a program that has its objective. `known` is the incumbent's
+    /// value, if the incumbent is a point of this program.
     pub(super) fn solve(
         &mut self,
         name: &'static str,
