@@ -1,7 +1,8 @@
-//! Solvers behind one door.
+//! Solvers behind one interface.
 //!
-//! The default build climbs our own tree with good_lp and microlp for the
-//! linear relaxations; feature `highs` hands the whole program to HiGHS.
+//! The default build uses our own branch and bound, with a dual simplex method
+//! of our own or microlp (through good_lp) for the linear relaxations; feature
+//! `highs` hands the whole program to HiGHS.
 
 mod dual_bound;
 #[cfg(feature = "highs")]
@@ -26,10 +27,10 @@ use std::time::Duration;
 #[derive(Debug, Clone)]
 pub(super) struct Ask {
     pub model: Model,
-    /// The objective of a plan that is known: only better points count.
+    /// The incumbent's objective, if there is one: only better points count.
     pub known: Option<f64>,
-    /// Values of some columns of a known plan; helper columns are not among
-    /// them. The tree needs no more than the plan's objective.
+    /// Values of some columns of the incumbent; helper columns are not among
+    /// them. Our own branch and bound needs no more than the objective.
     #[cfg_attr(not(feature = "highs"), expect(dead_code, reason = "HiGHS takes it"))]
     pub start: Vec<(usize, f64)>,
     /// Objectives of plans differ by whole multiples of this; zero: unknown.
@@ -39,22 +40,23 @@ pub(super) struct Ask {
     /// Stop after so many nodes.
     pub nodes: u64,
     pub time: Duration,
-    /// Look at the relaxation once, and branch on nothing.
+    /// Solve the relaxation by an interior point method and dive from it; no
+    /// branching.
     pub interior_dive: bool,
 }
 
-/// What came of it. Values are the solver's word: check them exactly.
+/// The result. Values are only the solver's word: check them exactly.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Solved {
-    /// The best point found; none if nothing better than the known was.
+    /// The best point found; none if nothing better than the incumbent was.
     pub values: Option<Vec<f64>>,
-    /// The first relaxation's point, whole or not, where it is known.
+    /// The root relaxation's point, whole or not, where it is known.
     pub relaxed: Option<Vec<f64>>,
     /// No point has a lower objective.
     pub bound: Option<f64>,
-    /// The point, or the known one if there is no point, is the best there is.
+    /// The point, or the incumbent if there is no point, is optimal.
     pub best: bool,
-    /// No point exists at all, the known one aside.
+    /// No point exists at all, the incumbent aside.
     pub infeasible: bool,
     /// The time ran out.
     pub cut_short: bool,
@@ -89,7 +91,7 @@ fn solve_here(ask: Ask, stop: &AtomicBool) -> Solved {
     solve_by_tree(ask, stop)
 }
 
-/// The relaxation's point and the bound that it proves.
+/// The relaxation's point, after the dive, and the bound that its duals prove.
 fn dive_from_interior(model: &Model, end: std::time::Instant, stop: &AtomicBool) -> Solved {
     use super::branch_and_bound::{InteriorDive, interior_dive};
     match interior_dive(model, end, stop) {
@@ -121,7 +123,7 @@ fn solve_by_tree(ask: Ask, stop: &AtomicBool) -> Solved {
     as_solved(solve_tree(&ask.model, &limits), &ask)
 }
 
-/// What the tree found, in a solver's terms.
+/// The result of branch and bound, as any solver's.
 #[cfg(not(feature = "highs"))]
 fn as_solved(found: super::branch_and_bound::TreeResult, ask: &Ask) -> Solved {
     let value = found.values.as_ref().map(|v| ask.model.objective.value(v)).or(ask.known);
@@ -144,7 +146,7 @@ mod tests {
     use super::super::branch_and_bound::TreeResult;
     use super::*;
 
-    /// What is told of a tree searched to the end without a point.
+    /// The result of a tree searched to the end without a point.
     fn empty(bound: Option<f64>, known: Option<f64>) -> Solved {
         let time = Duration::from_secs(1);
         let (model, start) = (Model::default(), Vec::new());
@@ -156,7 +158,7 @@ mod tests {
     #[test]
     fn a_node_given_up_is_no_proof() {
         assert!(empty(Some(f64::INFINITY), None).infeasible);
-        // The linear solver could not say of some node.
+        // The linear solver failed at some node.
         for bound in [None, Some(4.0)] {
             let told = empty(bound, None);
             assert!(!told.infeasible && !told.best, "{bound:?}");

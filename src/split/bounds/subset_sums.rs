@@ -1,5 +1,5 @@
 //! Subset sums: which loads whole things can make at all (Martello and Toth
-//! 1990, chapter 4), told apart by how many large ones are among them.
+//! 1990, chapter 4), separately for each number of large ones among them.
 
 use super::units::Units;
 

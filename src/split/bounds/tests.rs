@@ -178,7 +178,7 @@ fn the_wants_of_a_packing_are_often_told_exactly() {
     assert!(all >= 200 && tight * 10 >= all * 5, "{tight} of {all} are tight");
 }
 
-/// What cannot be packed is mostly told at once.
+/// What cannot be packed is mostly found at once.
 #[test]
 fn impossible_packings_are_told_before_any_program() {
     let (mut none, mut told) = (0, 0);

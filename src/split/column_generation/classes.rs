@@ -1,10 +1,10 @@
-//! What can be decomposed: which things go alone on which team, and the
-//! carriers of a team in classes of alike, so that one load does for all of a
+//! What the pricing problems are: which things go alone on which team, and the
+//! carriers of a team in classes of equals, so that one load serves all of a
 //! class.
 //!
-//! Every limit that is left out here only loosens what is asked: rules on what
-//! is on one carrier, and what two people carry between them, are for the
-//! search and the audit.
+//! Every limit that is left out here only relaxes the problem: rules on what is
+//! on one carrier, and what two people carry between them, are left to the
+//! local search and the audit.
 
 use super::knapsack::Side;
 use crate::facts::Facts;

@@ -1,6 +1,6 @@
-//! A dive (Desrosiers and Lübbecke 2011): the loads nearest to whole are set,
-//! new ones are generated for the carriers that are left, and again, until
-//! every carrier has its load.
+//! Diving by restricted master (Desrosiers and Lübbecke 2011): the loads
+//! nearest to whole are fixed, new ones are generated for the carriers that are
+//! left, and again, until every carrier has its load.
 
 use super::generate::{Effort, generate};
 use super::master::Master;
@@ -9,7 +9,7 @@ use crate::options::Clock;
 
 /// Rounds of generation after each step down.
 const ROUNDS: u32 = 3;
-/// At each step at least this part of the carriers is set.
+/// At each step at least this part of the carriers is fixed.
 const PART: usize = 8;
 
 /// The values of a point with whole loads, and the master they are of.
@@ -65,7 +65,7 @@ pub(super) fn dive<'c>(
     }
 }
 
-/// How many loads of the class are set.
+/// How many loads of the class are fixed.
 fn lows(master: &Master, class: usize) -> f64 {
     let of = master.patterns.iter().filter(|p| p.class == class);
     of.map(|p| master.model.columns[p.col].low).sum()

@@ -1,9 +1,9 @@
-//! Rounds of column generation: solve the master, price, add what is worth
-//! more than the master thinks, and keep the best bound on the way.
+//! Rounds of column generation: solve the master, price, add the loads of
+//! positive reduced value, and keep the best Lagrangian bound on the way.
 //!
-//! The master's duals leap from round to round; prices between them and those
-//! of the best bound so far settle far sooner (Wentges 1997). The first such
-//! prices are those of loads in parts.
+//! Dual stabilisation: the master's duals oscillate from round to round;
+//! pricing between them and those of the best bound so far converges far sooner
+//! (Wentges 1997). The first stability centre is the duals of loads in parts.
 
 use super::lagrangian::{Lagrangian, lagrangian};
 use super::master::Master;
@@ -12,7 +12,7 @@ use crate::backend::{Interior, interior_by};
 use crate::facts::Facts;
 use crate::options::Clock;
 
-/// What may be spent, counted and never timed.
+/// The work limits, counted and never timed.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Effort {
     pub rounds: u32,
@@ -20,7 +20,7 @@ pub(super) struct Effort {
     pub steps: u64,
 }
 
-/// The best bound, and what it was reckoned at.
+/// The best bound, and the prices it was computed at.
 #[derive(Debug, Clone)]
 pub(super) struct Bounded {
     pub lagrangian: Lagrangian,
@@ -45,13 +45,14 @@ impl Generation {
     }
 }
 
-/// A load must be worth so much more than its class charges, as a part of it.
+/// The reduced value at which a load is added, relative to what its class
+/// charges.
 const WORTH: f64 = 1e-7;
-/// How much of the prices is those of the best bound, tried in turn until a
-/// load is worth adding.
+/// The weight of the stability centre, tried in turn until a load is worth
+/// adding.
 const PARTS: [f64; 3] = [0.8, 0.4, 0.0];
 
-/// The bound at the prices of loads in parts.
+/// The bound at the duals of loads in parts.
 pub(super) fn first(
     facts: &Facts,
     master: &Master,
@@ -65,9 +66,10 @@ pub(super) fn first(
     rounds
 }
 
-/// Generates loads until none is worth adding, or `enough` says so of the best
-/// bound and the master's own value, or the effort is spent. `steady` is for
-/// the bound: where some loads are set already, the best bound is no guide.
+/// Generates loads until none has a positive reduced value, or `enough` says so
+/// of the best bound and the master's own value, or the work limit is reached.
+/// `steady` stabilises the duals, for the bound: where some loads are fixed
+/// already, the best bound is no guide.
 pub(super) fn generate(
     facts: &Facts,
     master: &mut Master,
@@ -114,14 +116,14 @@ pub(super) fn generate(
     rounds
 }
 
-/// Duals between the best bound's and these.
+/// Duals between the stability centre and these.
 fn between(rounds: &Generation, duals: &[f64], part: f64) -> Vec<f64> {
     let Some(best) = &rounds.best else { return duals.to_vec() };
     best.duals.iter().zip(duals).map(|(a, b)| a * part + b * (1.0 - part)).collect()
 }
 
-/// Prices at these duals, and keeps the bound if it is the best; nothing if
-/// the time is over.
+/// Prices at these duals, and keeps the bound if it is the best; nothing if the
+/// time is over.
 fn step(
     facts: &Facts,
     master: &Master,

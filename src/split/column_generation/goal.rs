@@ -1,4 +1,4 @@
-//! A goal that the coarse program can weigh by itself, decomposed: the bound,
+//! A goal that is an objective of the coarse program, decomposed: the bound,
 //! and better plans on the way to it.
 
 use super::classes::Classes;
@@ -13,11 +13,12 @@ use super::{Report, Task};
 use crate::load::GoalKind;
 use crate::program::{bound_value, step};
 
-/// Nodes over the loads that were generated, and over all that matter.
+/// Node limits of the integer master over the loads that were generated, and
+/// over all that matter.
 const PLAN_NODES: u64 = 100;
 const PROOF_NODES: u64 = 3_000;
-/// Tries of refilling that may gain nothing: before loads are generated, and
-/// after.
+/// Tries without improvement of the knapsack neighbourhood: before loads are
+/// generated, and after.
 const BRIEF: Patience = Patience { tries: 700, memory: 1 };
 const LONG: Patience = Patience { tries: 12_000, memory: 200 };
 
@@ -58,7 +59,7 @@ pub(super) fn goal(task: &mut Task, classes: &Classes, report: &mut Report) -> O
     if enough(task, bound) {
         return Some(bound);
     }
-    // Every load of a better plan, if those are few.
+    // All loads that a better plan can have, if those are few.
     let target = |task: &Task| task.known - step;
     let few = every(task.program, classes, Aim::Goal, bounded, target(task), FEW_LOADS, task.clock);
     if let Some(all) = few {
@@ -71,7 +72,7 @@ pub(super) fn goal(task: &mut Task, classes: &Classes, report: &mut Report) -> O
             return Some(bound);
         }
     }
-    // A plan from what there is, and one from a dive.
+    // A plan from the loads there are, and one from a dive.
     if master.patterns.len() <= FEW_TO_PLAN {
         let solved = solve(&master, Some(task.known), step, PLAN_NODES, task.clock);
         report.whole("loads so far", &solved, &master);
@@ -82,7 +83,7 @@ pub(super) fn goal(task: &mut Task, classes: &Classes, report: &mut Report) -> O
     if enough(task, bound) {
         return Some(bound);
     }
-    // Where refilling stands still, a dive is seldom better.
+    // Where the knapsack neighbourhood finds nothing, a dive seldom does.
     let dived = if refilled { None } else { dive(facts, &master, &mut effort, task.clock) };
     if let Some((values, master)) = dived {
         task.offer(targets(task.program, &master, &values));
@@ -99,7 +100,7 @@ pub(super) fn goal(task: &mut Task, classes: &Classes, report: &mut Report) -> O
     Some(bound)
 }
 
-/// Solves over every load that a better plan could have.
+/// Solves the integer master over every load that a better plan could have.
 fn prove(task: &mut Task, all: &Master, step: f64, report: &mut Report) -> f64 {
     let known = task.known;
     let solved = solve(all, Some(known), step, PROOF_NODES, task.clock);
@@ -110,12 +111,12 @@ fn prove(task: &mut Task, all: &Master, step: f64, report: &mut Report) -> f64 {
     if solved.infeasible || solved.best && solved.values.is_none() {
         return known;
     }
-    // A plan that is not better than the known one need not be a point here.
+    // A plan that is not better than the incumbent need not be a point here.
     solved.bound.map_or(f64::NEG_INFINITY, |b| b.min(known))
 }
 
-/// Exchanges what is only wanted, up to what the bound leaves to gain; whether
-/// there is anything of that kind.
+/// Improves the wanted things by the knapsack neighbourhood, up to what the
+/// bound leaves to gain; whether there is anything of that kind.
 fn improve_by_knapsacks(
     task: &mut Task,
     classes: &Classes,

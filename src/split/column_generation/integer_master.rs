@@ -1,5 +1,5 @@
-//! The master solved whole, by the tree: over the loads that were generated
-//! for a plan, over every load that a better plan could have for a proof
+//! The integer master by branch and bound: over the loads that were generated,
+//! for a plan; over every load that a better plan could have, for a proof
 //! (Baldacci, Christofides and Mingozzi 2008).
 
 use super::classes::Classes;
@@ -10,17 +10,17 @@ use crate::backend::{self, Ask, Solved};
 use crate::options::Clock;
 use crate::program::Program;
 
-/// So many loads are solved whole for a plan alone.
+/// The most loads for which it is solved for a plan alone.
 pub(super) const FEW_TO_PLAN: usize = 150;
-/// So many loads are soon solved whole for a proof, and so many at all.
+/// So many loads are solved quickly for a proof, and so many at all.
 pub(super) const FEW_LOADS: usize = 1_000;
 pub(super) const MANY_LOADS: usize = 5_000;
-/// Nodes of the search for the loads of one class.
+/// Node limit of the enumeration of one class's loads.
 const MOST_NODES: u64 = 100_000;
 
-/// A master with every load that a plan at or under `target` could have, and
-/// its columns cropped to what such a plan could have: by what the load, or
-/// the column, costs beside the bound. Nothing if there are too many.
+/// The master with every load that a plan at or under `target` could have, and
+/// its columns cropped to what such a plan could have: by reduced cost beside
+/// the Lagrangian bound. Nothing if there are too many.
 pub(super) fn every<'c>(
     program: &Program,
     classes: &'c Classes,
@@ -64,7 +64,7 @@ pub(super) fn every<'c>(
     Some(master)
 }
 
-/// Solves the master with whole loads; `known` is a plan's objective.
+/// Solves the integer master; `known` is the incumbent's objective.
 pub(super) fn solve(
     master: &Master,
     known: Option<f64>,

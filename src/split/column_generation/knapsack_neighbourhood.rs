@@ -1,6 +1,7 @@
-//! Large neighbourhood search (Shaw 1998) for `wants`: a few carriers put down
-//! what is only wanted, and fill up anew one after the other, each by the best
-//! load of what lies there. Shaken prices make other loads the best.
+//! Large-neighbourhood search (Shaw 1998) for `wants`: a few carriers put down
+//! what is only wanted, and are refilled one after the other, each by the
+//! optimal knapsack over what lies there. Perturbed values make other loads the
+//! best.
 
 use super::classes::Classes;
 use super::knapsack::{Knapsack, Side};
@@ -12,14 +13,14 @@ use crate::local_search::{Random, Target};
 use crate::options::Clock;
 use crate::program::Program;
 
-/// What may be spent on it: steps of its knapsacks.
+/// Its work limit: steps of its knapsacks.
 const STEPS: u64 = 3_000_000_000;
 /// A table of more steps is searched by branch and bound instead.
 const TABLE: u64 = 2_000_000;
 const NODES: u64 = 300;
 
-/// How long tries may gain nothing, and between how many of them no more than
-/// was had may be lost again.
+/// Tries without improvement before it ends, and the history length of late
+/// acceptance.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Patience {
     pub tries: u64,
@@ -123,7 +124,7 @@ impl<'a, 'f, 'o> KnapsackNeighbourhood<'a, 'f, 'o> {
         let masses = classes.links.iter().zip(&worth).filter(|(_, w)| **w > 0);
         let unit = masses.map(|(l, _)| facts.items[l.item].mass).fold(0, gcd).max(1);
         let open = on.iter().filter(|b| !b.things.is_empty()).count();
-        // Shaken prices of all of it must fit 63 bits.
+        // Perturbed values of all of it must fit 63 bits.
         let each = worth.iter().zip(&classes.links);
         let all = each.map(|(w, l)| w.saturating_mul(l.held.into())).fold(0, u64::saturating_add);
         let some = open > 0 && all > 0 && all < 1 << 50;
@@ -151,8 +152,8 @@ impl<'a, 'f, 'o> KnapsackNeighbourhood<'a, 'f, 'o> {
     ) -> u64 {
         let mut random = Random::new(seed ^ 0x5ef1);
         let (mut gained, mut last) = (0, 0);
-        // What was had a while ago, less what was had first (Burke and Bykov
-        // 2017: late acceptance).
+        // Late acceptance (Burke and Bykov 2017): gains so far, of the last
+        // tries.
         let mut now = 0i64;
         let mut before = vec![0i64; patience.memory.max(1)];
         let mut best: Vec<Load> = self.on.iter().map(|b| b.load.clone()).collect();
@@ -176,7 +177,7 @@ impl<'a, 'f, 'o> KnapsackNeighbourhood<'a, 'f, 'o> {
         gained
     }
 
-    /// Empties a few carriers and fills them anew; kept if at least so much is
+    /// Empties a few carriers and refills them; kept if at least so much is
     /// gained, which it gives.
     fn try_one(&mut self, prices: &Prices, least: i64, random: &mut Random) -> i64 {
         let mut some: Vec<usize> = Vec::new();
@@ -194,7 +195,8 @@ impl<'a, 'f, 'o> KnapsackNeighbourhood<'a, 'f, 'o> {
         let guided = random.below(2) == 0;
         let priced: Vec<u64> = (0..self.worth.len())
             .map(|l| {
-                // What a thing is worth to anybody, or what it is worth here.
+                // Values of things by the Lagrangian's prices, or by the wants'
+                // points.
                 let dual = prices.real(l).min(self.worth[l] as f64);
                 let base = if guided { (dual * 1024.0) as u64 } else { self.worth[l] << 10 };
                 let by = 1024 - shake + random.below(2 * shake as usize + 1) as u64;
@@ -223,7 +225,7 @@ impl<'a, 'f, 'o> KnapsackNeighbourhood<'a, 'f, 'o> {
         0
     }
 
-    /// The best load of what lies there, at these prices or at its points.
+    /// The optimal load of what lies there, by these values or by its points.
     fn fill(&mut self, b: usize, prices: Option<&[u64]>) -> Load {
         let bearing = &self.on[b];
         let facts = self.program.facts;
@@ -253,7 +255,7 @@ impl<'a, 'f, 'o> KnapsackNeighbourhood<'a, 'f, 'o> {
         found.load
     }
 
-    /// All of it as wishes, each for its carrier.
+    /// All of it as targets, each for its carrier.
     pub fn targets(&self) -> Vec<Target> {
         let mut all = self.kept.clone();
         for b in &self.on {

@@ -1,4 +1,4 @@
-//! The best loads of every limit at once: the bounded knapsack by dynamic
+//! The optimal loads of every limit at once: the bounded knapsack by dynamic
 //! programming over the mass (Bellman 1957), in whole numbers.
 
 /// A kind of thing that may go into a load.

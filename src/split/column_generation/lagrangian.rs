@@ -1,9 +1,10 @@
-//! The Lagrangian bound (Geoffrion 1974): true whatever the prices are.
+//! The Lagrangian bound (Geoffrion 1974): valid at any prices.
 //!
-//! Let the rows of the coarse program cost what their duals say, and the units
-//! that go alone what the links say. What is left of the coarse program is a
-//! sum over columns, each between its ends; what is left of the carriers is
-//! the best load of each. The sum of the two is under every plan.
+//! The rows of the coarse program are relaxed at their duals, and the linking
+//! rows of the units that go alone at the links' prices. What remains of the
+//! coarse program is a sum over columns, each between its ends; what remains of
+//! the carriers is the best load of each. The sum of the two is a lower bound
+//! on every plan.
 
 use super::pricing::{Priced, Prices};
 use crate::program::Model;
@@ -21,7 +22,7 @@ pub(super) struct Parts<'a> {
     pub sizes: &'a [usize],
 }
 
-/// The bound and what each column of the base costs beside it: the objective
+/// The bound and the reduced cost of each column of the base: the objective
 /// rises by so much for each unit by which the column leaves its better end.
 #[derive(Debug, Clone)]
 pub(super) struct Lagrangian {
@@ -50,7 +51,7 @@ pub(super) fn lagrangian(
     }
     for (row, y) in base.rows.iter().zip(&dual) {
         let end = if *y > 0.0 { row.low } else { row.high };
-        // A dual on an end that is not there is rounding: none.
+        // A dual on an end that does not exist is rounding: none.
         if *y == 0.0 || !end.is_finite() || !y.is_finite() {
             continue;
         }
@@ -62,7 +63,7 @@ pub(super) fn lagrangian(
         }
     }
     for ((column, d), size) in base.columns.iter().zip(&reduced).zip(&sized) {
-        // Nothing but rounding moves a column that costs nothing.
+        // A column of zero reduced cost.
         let end = if *d > 0.0 { column.low } else { column.high };
         let far = column.low.abs().max(column.high.abs());
         if *size == 0.0 {

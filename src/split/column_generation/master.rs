@@ -1,6 +1,6 @@
-//! The master program (Dantzig and Wolfe 1960): the coarse program, with the
-//! units that go alone held under what the chosen loads carry, and no more
-//! loads of a class than it has carriers.
+//! The master program (Dantzig and Wolfe 1960): the coarse program, with
+//! linking rows that hold the units that go alone under what the chosen loads
+//! carry, and convexity rows: no more loads of a class than it has carriers.
 
 use super::classes::Classes;
 use super::knapsack_table::Load;
@@ -13,7 +13,7 @@ use std::collections::HashSet;
 /// What the master minimises.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Aim {
-    /// The goal that the program is aimed at.
+    /// The goal that is the program's objective.
     Goal,
     /// The mass that no load has room for, as a part of all that is held.
     LeftOver,
@@ -30,7 +30,7 @@ pub(super) struct Pattern {
 #[derive(Clone)]
 pub(super) struct Master<'c> {
     pub classes: &'c Classes,
-    /// Without loads: what the bound is reckoned on.
+    /// Without loads: what the Lagrangian bound is computed on.
     pub base: Model,
     /// The base with the loads so far.
     pub model: Model,
@@ -80,14 +80,14 @@ impl<'c> Master<'c> {
         Parts { base: &self.base, links: &self.links, sizes: &self.sizes }
     }
 
-    /// What the links are worth at these duals.
+    /// The prices of the links at these duals.
     pub fn prices(&self, duals: &[f64]) -> Prices {
         let worth: Vec<f64> = self.links.iter().map(|r| -duals[*r]).collect();
         Prices::new(self.classes, &worth)
     }
 
-    /// By how much the load is worth more than its class charges, as a part of
-    /// that and of one.
+    /// The load's reduced value: its price less what its class charges,
+    /// relative to that and to one.
     pub fn worth(&self, duals: &[f64], class: usize, load: &Load) -> f64 {
         let worth = |(l, n): &(usize, u32)| -duals[self.links[*l]] * f64::from(*n);
         let charge = -duals[self.first_class + class];
@@ -104,7 +104,8 @@ impl<'c> Master<'c> {
             let limit: f64 = members().map(|k| k.limit as f64 * k.carriers.len() as f64).sum();
             let mut mass = Affine::default();
             for &(link, _) in &family.things {
-                // No other end than the mass: it would take a part of the worth.
+                // No other limit than the mass: another would take a part of
+                // the dual value.
                 let units = model.real(0.0, f64::INFINITY);
                 model.rows[self.links[link]].terms.push((units, -1.0));
                 mass.add(units, facts.items[self.classes.links[link].item].mass as f64 / 1e6);
@@ -122,7 +123,8 @@ impl<'c> Master<'c> {
         }
         let (class, load) = key;
         let col = self.model.columns.len();
-        // Beyond the row of the class, which else would share its dual.
+        // No bound of its own beside the convexity row, which else would share
+        // its dual.
         let high = 2.0 * self.sizes[class] as f64;
         self.model.columns.push(Column { low: 0.0, high, whole: true, grain: 1.0 });
         for (link, n) in &load {

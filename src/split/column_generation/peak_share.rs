@@ -1,9 +1,8 @@
-//! The goal `even`, decomposed: whether all that must go can go with every
-//! carrier under a share, asked of one share after the other.
+//! The goal `even`, decomposed: bisection over shares, each asking whether all
+//! that must go can go with every carrier under the share.
 //!
-//! With the limits cut to what keeps under the share, the master minimises
-//! what no load has room for. If the bound says that something is left over,
-//! no plan has a lower peak.
+//! With the limits cut to the share, the master minimises what no load has room
+//! for. If its bound is above zero, no plan has a lower peak.
 
 use super::classes::Classes;
 use super::dive::dive;
@@ -18,16 +17,16 @@ use crate::load::{GoalKind, GoalValue, Share};
 use crate::pins::Pins;
 use crate::program::{Program, bound_value};
 
-/// Of a thousand parts of all that is held, so much left over is no rounding.
+/// Left over as a part of all that is held: so much is no rounding.
 const SOME: f64 = 1e-6;
 /// So little may be nothing.
 const NOTHING: f64 = 1e-7;
-/// How often the span between bound and plan is halved.
+/// Bisection steps between bound and incumbent.
 const HALVINGS: u32 = 12;
 const PLAN_NODES: u64 = 200;
 const PROOF_NODES: u64 = 2_000;
 
-/// What came of a share.
+/// The verdict on a share.
 enum Verdict<'f, 'o> {
     /// No plan has a lower peak.
     Refuted,
@@ -42,7 +41,7 @@ struct Opened<'f, 'o> {
     bounded: Option<Bounded>,
 }
 
-/// Loads from share to share, by a carrier of their class.
+/// Loads kept from share to share, by a carrier of their class.
 type Pool = Vec<(usize, Load)>;
 
 pub(super) fn even(task: &mut Task, low: Share, best: Share, report: &mut Report) -> Option<Share> {
@@ -64,7 +63,7 @@ pub(super) fn even(task: &mut Task, low: Share, best: Share, report: &mut Report
             Verdict::Unknown => break,
         }
         let top = open.as_ref().map_or(best, |o| o.0);
-        // Where the bound cannot be raised at all, there is nothing to halve.
+        // Where the bound cannot be raised at all, bisection is in vain.
         let share = if lowest { None } else { after(facts, low, top) };
         lowest = true;
         let Some(share) = share.or_else(|| between(facts, low, top)) else { break };

@@ -1,4 +1,5 @@
-//! Pricing: for what each thing is worth, the best load of every class.
+//! The pricing problem: at the prices of the links, the best load of every
+//! class.
 
 use super::classes::{Classes, Family};
 use super::knapsack::Knapsack;
@@ -6,9 +7,9 @@ use super::knapsack_table::{KnapsackTable, Load, Thing, steps};
 use crate::facts::Facts;
 use crate::options::Clock;
 
-/// Tables are filled if they take no more steps than this, all together.
+/// Dynamic programming is used up to so many steps, all together.
 const MOST_STEPS: u64 = 40_000_000;
-/// Nodes of one branch and bound.
+/// Node limit of one knapsack by branch and bound.
 const MOST_NODES: u64 = 20_000;
 
 /// The best load of a class.
@@ -110,13 +111,13 @@ pub(super) fn price(
     Some((priced, spent))
 }
 
-/// Steps for loads that go well together.
+/// Work limits for complementary loads.
 const SPREAD_STEPS: u64 = 20_000_000;
 /// Nodes of each of their branch and bounds.
 const SPREAD_NODES: u64 = 500;
 
-/// Loads that go well together: one carrier after the other takes the best of
-/// what is left. The bound does not need them, but the master soon does.
+/// Complementary loads: one carrier after the other takes the best of what is
+/// left. The bound does not need them, but the master soon does.
 pub(super) fn spread(facts: &Facts, classes: &Classes, prices: &Prices) -> Vec<(usize, Load)> {
     let mut left: Vec<u32> = classes.links.iter().map(|l| l.held).collect();
     let mut loads = Vec::new();

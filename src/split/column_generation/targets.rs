@@ -1,4 +1,5 @@
-//! From loads to wishes, carrier by carrier, and from a plan to its loads.
+//! From loads to target counts, carrier by carrier, and from a plan to its
+//! loads.
 
 use super::classes::Classes;
 use super::knapsack_table::Load;
@@ -45,7 +46,7 @@ pub(super) fn loads_of(facts: &Facts, classes: &Classes, plan: &Plan) -> Vec<(us
     loads
 }
 
-/// The wishes of a point of the master whose loads are whole.
+/// The targets of a point of the master whose loads are whole.
 pub(super) fn targets(program: &Program, master: &Master, values: &[f64]) -> Vec<Target> {
     let facts = program.facts;
     let classes = master.classes;

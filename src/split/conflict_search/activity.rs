@@ -1,5 +1,5 @@
-//! What is decided next: the column that had most to do with late conflicts
-//! (Moskewicz and others 2001), towards the value it had last.
+//! The branching order: the column with the highest activity in late conflicts
+//! (VSIDS; Moskewicz and others 2001), towards its saved phase.
 
 /// Columns in a heap by activity.
 pub(super) struct ActivityOrder {

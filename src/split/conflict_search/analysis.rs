@@ -1,6 +1,6 @@
-//! What a conflict teaches: the bounds that led to it, followed back to the
-//! first point that all ways to it pass (Marques-Silva and Sakallah 1999, over
-//! bounds instead of booleans).
+//! Conflict analysis: the bounds that led to a conflict, followed back to the
+//! first unique implication point (Marques-Silva and Sakallah 1999, over bounds
+//! instead of booleans).
 
 use super::activity::ActivityOrder;
 use super::clauses::Clauses;
@@ -8,11 +8,11 @@ use super::rows::Rows;
 use super::trail::{Lit, Reason, Side, Trail};
 use std::collections::BinaryHeap;
 
-/// A clause that holds, broken by the trail as it is.
+/// A learned clause, falsified by the trail as it is.
 #[derive(Debug)]
 pub(super) struct Learned {
-    /// The first is what follows once the trail is back at `level`; the second
-    /// is of that level.
+    /// The first is asserted once the trail is back at `level`; the second is
+    /// of that level.
     pub lits: Vec<Lit>,
     pub level: u32,
     /// Levels among the literals.
@@ -45,8 +45,8 @@ impl Analysis {
         }
     }
 
-    /// `conflict`: literals that hold and cannot all hold. `None`: not even at
-    /// the root.
+    /// `conflict`: literals that are true and cannot all be. `None`: a conflict
+    /// at the root.
     pub fn learn(
         &mut self,
         conflict: &[Lit],

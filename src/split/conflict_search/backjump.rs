@@ -1,5 +1,5 @@
-//! What follows a conflict: a learned clause, and the jump back to where it
-//! narrows something.
+//! What follows a conflict: a learned clause, and the backjump to the level
+//! where it asserts a bound.
 
 use super::analysis::Learned;
 use super::search::ConflictSearch;

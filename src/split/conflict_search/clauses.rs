@@ -5,7 +5,8 @@ use super::trail::{Lit, Trail};
 #[derive(Debug, Clone)]
 pub(super) struct Clause {
     pub lits: Vec<Lit>,
-    /// Levels that its literals came from when it was learned: few is good.
+    /// Its literal block distance: levels among its literals when it was
+    /// learned; few is good.
     pub levels: u32,
     pub activity: f64,
     pub deleted: bool,
@@ -14,7 +15,7 @@ pub(super) struct Clause {
 #[derive(Debug, Clone, Copy)]
 struct Watch {
     clause: u32,
-    /// The literal is broken once the side's bound reaches this.
+    /// The literal is false once the side's bound reaches this.
     breaks_at: i64,
     other: Lit,
 }
@@ -22,7 +23,7 @@ struct Watch {
 #[derive(Default)]
 pub(super) struct Clauses {
     pub all: Vec<Clause>,
-    /// By the side that breaks the watched literal.
+    /// By the side that falsifies the watched literal.
     watches: Vec<Vec<Watch>>,
     pub live: usize,
 }
@@ -55,8 +56,8 @@ impl Clauses {
         self.watches[breaks.side as usize].push(watch);
     }
 
-    /// Goes through the clauses that the risen side may break, beginning at
-    /// `from`; stops where one has something to say. Gives where to go on.
+    /// Visits the clauses that the raised side may falsify, beginning at
+    /// `from`; stops where one propagates. Gives where to go on.
     pub fn visit(
         &mut self,
         side: u32,

@@ -1,10 +1,11 @@
 //! A model in whole numbers.
 //!
 //! Programs are written in kg, L and thousands of base units, for the sake of
-//! linear solvers; each row and each real column says of which part of its unit
-//! everything in it is a whole multiple (its grain). A row that does not come
-//! out whole, or is too large for 64 bits, is left out: that only loosens the
-//! model, so what has no point here has none there. Points are to be audited.
+//! linear solvers; each row and each continuous column says of which part of
+//! its unit everything in it is a whole multiple (its grain). A row that does
+//! not come out whole, or is too large for 64 bits, is left out: that only
+//! relaxes the model, so what has no point here has none there. Points are to
+//! be audited.
 
 use crate::program::Model;
 
@@ -72,7 +73,7 @@ impl IntegerModel {
         Some(whole)
     }
 
-    /// Whether the objective can be asked for.
+    /// Whether the objective can be given a cutoff.
     pub fn aims(&self) -> bool {
         self.objective_grain > 0.0
     }

@@ -2,19 +2,23 @@
 //! lazy clause generation (Ohrimenko, Stuckey and Codish 2009, "Propagation via
 //! lazy clause generation", Constraints 14(3); from memory).
 //!
-//! The tree of linear relaxations is strong where masses decide, and weak where
-//! rules bind each other: a move that is tight because its store is too full,
-//! while `together` and `apart` hold the same things, leaves every relaxation
-//! feasible. Here a decision narrows a column, rows and clauses narrow the
-//! others, and every conflict is turned into a clause that keeps the search from
-//! running into it again. It works in whole numbers throughout, so what it
-//! refutes is refuted exactly; its work is counted, not timed.
+//! Branch and bound is strong where masses decide, and weak where rules bind
+//! each other: a move that is tight because its store is too full, while
+//! `together` and `apart` hold the same things, leaves every relaxation
+//! feasible. Here a decision narrows a column, propagation narrows the others,
+//! and conflict analysis turns every failure into a clause that keeps the
+//! search from running into it again. It works in whole numbers throughout, so
+//! what it refutes is refuted exactly; its work is counted, not timed.
 //!
-//! Where rows one by one have no more to say, the linear relaxation adds them up.
+//! Where propagation row by row is at rest, the linear relaxation looks at all
+//! rows at once: its duals say which sum of rows to add (`relaxation.rs`).
 //!
-//! `whole.rs` has the model in whole numbers, `trail.rs` what is narrowed and
-//! why, `rows.rs`, `clauses.rs` and `relaxation.rs` what narrows, `analysis.rs` what a conflict
-//! teaches, `order.rs` what is decided next, `search.rs` the search itself.
+//! `integer_model.rs` has the model in whole numbers, `trail.rs` the bounds and
+//! why they moved, `rows.rs`, `clauses.rs` and `relaxation.rs` what propagates,
+//! `analysis.rs` conflict analysis, `activity.rs` the branching order. The
+//! search itself: `search.rs` decides and restarts, `propagation.rs` narrows,
+//! `backjump.rs` learns and goes back, `question.rs` changes what is asked,
+//! `work.rs` counts.
 
 mod activity;
 mod analysis;

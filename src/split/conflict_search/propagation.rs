@@ -24,12 +24,13 @@ impl ConflictSearch {
         }
     }
 
-    /// The same, and the relaxation as long as it is no more work than the rest.
+    /// Propagates, and solves the relaxation as long as that is no more work
+    /// than the rest.
     pub(super) fn propagate_and_relax(&mut self) -> Result<(), Vec<Lit>> {
         loop {
             self.propagate()?;
             let rest = self.work + self.analysis.work;
-            // Where it seldom says anything, it is asked less often.
+            // Where it seldom finds anything, it is solved less often.
             let RelaxationStats { solves, broken, narrowing } = self.relaxation_stats;
             let idle = solves > 200 && (broken + narrowing) * 50 < solves;
             let most = if idle { rest / 5 } else { rest };
@@ -63,7 +64,7 @@ impl ConflictSearch {
                 continue;
             }
             self.relaxation_stats.narrowing += 1;
-            // Between some restarts, towards the relaxation's point.
+            // After some restarts, phases follow the relaxation's point.
             if self.restarts % 4 == 1 {
                 for (c, value) in relaxation.rounded().enumerate() {
                     if self.trail.range(2 * c as u32) > 0 {
@@ -74,7 +75,8 @@ impl ConflictSearch {
         }
     }
 
-    /// Clauses and rows narrow until nothing moves; else what cannot all hold.
+    /// Propagates clauses and rows until nothing moves; on a conflict, literals
+    /// that cannot all hold.
     pub(super) fn propagate(&mut self) -> Result<(), Vec<Lit>> {
         loop {
             if self.head < self.trail.entries.len() {

@@ -1,12 +1,12 @@
-//! Changing what is asked of a search that goes on: a tighter cutoff, a point
-//! that does not count, values to try first.
+//! Changing the question of a search that goes on: a tighter cutoff, a point
+//! that is excluded, other phases.
 
 use super::integer_model::IntegerRow;
 use super::search::ConflictSearch;
 use super::trail::{Lit, Reason};
 
 impl ConflictSearch {
-    /// From now on the objective, in grains, is at most this.
+    /// From now on the objective, in grains, is at most this: a tighter cutoff.
     pub fn set_cutoff(&mut self, grains: i64) {
         self.backjump(0);
         self.forget_sums();
@@ -31,14 +31,14 @@ impl ConflictSearch {
         self.queue_all();
     }
 
-    /// The trail is at the root.
+    /// Forgets the aggregated rows; the trail is at the root.
     pub(super) fn forget_sums(&mut self) {
         self.rows.truncate(self.own);
         self.queued.truncate(self.own);
         self.queue.retain(|r| (*r as usize) < self.own);
     }
 
-    /// Excludes a point of some columns.
+    /// Adds a no-good: excludes a point of some columns.
     pub fn forbid(&mut self, point: &[i64], columns: &[usize]) {
         self.backjump(0);
         self.queue_all();
@@ -59,7 +59,7 @@ impl ConflictSearch {
         }
     }
 
-    /// Prefers these values.
+    /// Sets the phases: values to try first.
     pub fn set_phases(&mut self, values: impl Iterator<Item = (usize, i64)>) {
         values.for_each(|(c, v)| (self.phase[c], self.first_phase[c]) = (v, v));
     }

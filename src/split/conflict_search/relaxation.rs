@@ -1,13 +1,12 @@
-//! The linear relaxation within the conflict-driven search: where every row by
-//! itself still holds and their sum does not, it says which multiples of the
-//! rows to add up.
+//! The linear relaxation as a propagator: where every row by itself still holds
+//! and their sum does not, it says which multiples of the rows to add up.
 //!
-//! The simplex works in floats and is not believed: its multipliers are rounded
+//! The simplex works in floats and is not trusted: its multipliers are rounded
 //! to whole numbers, and the sum of the rows is made exactly. Any sum of rows
 //! with multipliers that are not negative holds where the rows do; whether it
-//! is broken or narrows anything the search sees for itself. (Conflict analysis
-//! of infeasible relaxations: Achterberg 2007; as a propagator beside learned
-//! clauses: Perron and others; both from memory.)
+//! is violated or narrows anything, propagation finds by itself. (Conflict
+//! analysis of infeasible relaxations: Achterberg 2007; as a propagator beside
+//! learned clauses: Perron and others; both from memory.)
 
 use super::integer_model::IntegerModel;
 use super::trail::{Side, Trail};
@@ -18,20 +17,20 @@ struct Ends {
     /// `Σ ≤ most` and `Σ ≥ -most`, as rows of the search.
     upper: Option<u32>,
     lower: Option<u32>,
-    /// What the columns can make of it, a hair wider.
+    /// Its activity bounds, slightly widened.
     activity: (f64, f64),
     /// The largest that its sum can be in whole numbers.
     size: f64,
 }
 
-/// What the relaxation had to say so far.
+/// What the relaxation found so far.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub(crate) struct RelaxationStats {
     /// How often it was solved.
     pub solves: u64,
-    /// Sums of rows that were broken at once.
+    /// Aggregated rows that were violated at once.
     pub broken: u64,
-    /// Sums that narrowed a column.
+    /// Aggregated rows that narrowed a column.
     pub narrowing: u64,
 }
 
@@ -109,8 +108,8 @@ impl LinearRelaxation {
     }
 
     /// Solves within the bounds of the trail, and gives rows of the search with
-    /// whole multipliers, whose sum may tell something. `most`: by row, what its
-    /// sum may come to.
+    /// whole multipliers, whose sum may be violated or narrow something.
+    /// `most`: by row, its right-hand side.
     pub fn solve(&mut self, trail: &Trail, most: impl Fn(u32) -> i64) -> Option<Vec<(u32, i64)>> {
         let columns = self.unit.iter().enumerate().map(|(c, unit)| {
             let (low, high) = (trail.bound[2 * c], -trail.bound[2 * c + 1]);

@@ -1,4 +1,4 @@
-//! Rows: what they narrow, and which bounds made them do it.
+//! Rows: what they propagate, and which bounds explain it.
 
 use super::integer_model::{IntegerModel, IntegerRow};
 use super::trail::{Lit, Side, Trail};
@@ -10,7 +10,8 @@ pub(super) struct Row {
     pub terms: Vec<(Side, i64)>,
     reach: Vec<i64>,
     pub most: i64,
-    /// `most` less what the bounds make of the terms: below zero, it is broken.
+    /// The slack: `most` less the least activity; below zero, the row is
+    /// violated.
     pub slack: i64,
 }
 
@@ -76,8 +77,8 @@ impl Rows {
         }
     }
 
-    /// What the row narrows now; `Err` if it is broken. Gives the terms looked
-    /// at as well.
+    /// What the row propagates now; `Err` if it is violated. Gives the terms
+    /// looked at as well.
     pub fn narrowed(&self, r: u32, trail: &Trail, out: &mut Vec<Lit>) -> Result<u64, ()> {
         let row = &self.rows[r as usize];
         if row.slack < 0 {
@@ -97,9 +98,9 @@ impl Rows {
         Ok(looked)
     }
 
-    /// Bounds before position `before` that make the row narrow `lit`, or break
-    /// without one. As weak as they may be: what is to spare of them is given
-    /// up, latest bounds first.
+    /// An explanation: bounds before position `before` that make the row narrow
+    /// `lit`, or violate it without one. As weak as they may be: slack is used
+    /// to weaken them, latest bounds first.
     pub fn explain(
         &self,
         r: u32,
@@ -114,7 +115,7 @@ impl Rows {
         let mut bounds: Vec<(Option<usize>, Side, i64, i64)> = Vec::with_capacity(row.terms.len());
         for &(s, w) in &row.terms {
             if let Some(lit) = lit.filter(|l| l.side == s ^ 1) {
-                // One beyond what it is narrowed to would break the row.
+                // One beyond what it is narrowed to would violate the row.
                 spare += w * (1 - lit.least);
                 continue;
             }

@@ -1,4 +1,4 @@
-//! The search: decide, narrow, learn, go back.
+//! The search: decide, propagate, learn, restart.
 
 use super::activity::ActivityOrder;
 use super::analysis::Analysis;
@@ -8,40 +8,40 @@ use super::relaxation::{LinearRelaxation, RelaxationStats};
 use super::rows::Rows;
 use super::trail::{Lit, Reason, Trail};
 
-/// What a run came to.
+/// The result of a run.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) enum Verdict {
     /// A point that keeps every row.
     Point(Vec<i64>),
-    /// There is none.
+    /// No point exists.
     Refuted,
-    /// The work allowed was done.
+    /// The work limit was reached.
     OutOfWork,
 }
 
 /// Conflicts before the first restart; the others follow Luby's sequence.
 const RESTART: u64 = 128;
-/// Learned clauses kept before the first are forgotten, and how many more each
-/// time after.
+/// Learned clauses kept before the first reduction, and how many more each time
+/// after.
 const KEPT: usize = 3_000;
 const KEPT_MORE: usize = 500;
-/// Sums of rows that the relaxation gave, kept before all are forgotten.
+/// Aggregated rows kept before all are forgotten.
 const KEPT_SUMS: usize = 100;
-/// A search that goes on where it stopped, with all it has learned.
+/// A search that can go on where it stopped, with all its learned clauses.
 pub(crate) struct ConflictSearch {
     pub(super) columns: usize,
     pub(super) objective: Vec<(usize, i64)>,
-    /// The row that holds the objective below what is known.
+    /// The cutoff row.
     pub(super) cut: Option<u32>,
     pub(super) trail: Trail,
     pub(super) rows: Rows,
     pub(super) clauses: Clauses,
     pub(super) order: ActivityOrder,
     pub(super) analysis: Analysis,
-    /// By column: the value to try first.
+    /// Saved phases: by column, the value to try first.
     pub(super) phase: Vec<i64>,
-    /// The same as it was asked for, and as it was when most columns had their
-    /// values without a conflict.
+    /// The phases as they were set, and as they were when most columns had
+    /// their values without a conflict.
     pub(super) first_phase: Vec<i64>,
     pub(super) furthest_phase: Vec<i64>,
     pub(super) far: usize,
@@ -56,18 +56,18 @@ pub(crate) struct ConflictSearch {
     pub(super) forgotten: usize,
     pub(super) work: u64,
     pub(super) relaxation: Option<LinearRelaxation>,
-    /// Rows that are the model's own, or the objective's; after them come sums
-    /// of rows.
+    /// Rows that are the model's own, or the cutoff; after them come aggregated
+    /// rows.
     pub(super) own: usize,
     pub(super) relaxation_stats: RelaxationStats,
-    /// By column: its weight in the sum that is being made.
+    /// By column: its weight in the row that is being aggregated.
     pub(super) scratch: Vec<i128>,
     /// The bounds moved since the relaxation was solved.
     pub(super) stale: bool,
 }
 
 impl ConflictSearch {
-    /// `wish`: by column, the value to try first.
+    /// `phase`: by column, the value to try first.
     pub fn new(model: &IntegerModel, phase: Vec<i64>) -> Self {
         let columns = model.low.len();
         let trail = Trail::new(&model.low, &model.high);
@@ -77,7 +77,7 @@ impl ConflictSearch {
             objective: model.objective.clone(),
             cut: None,
             clauses: Clauses::new(2 * columns),
-            // What is in many rows settles much.
+            // Columns in many rows come first.
             order: ActivityOrder::new(
                 (0..columns)
                     .map(|c| rows.of_side[2 * c].len() + rows.of_side[2 * c + 1].len())
@@ -117,8 +117,8 @@ impl ConflictSearch {
         self.queue = (0..n as u32).collect();
     }
 
-    /// Goes on until a point, a refutation, or until `work` more is done. `stop`
-    /// is asked now and then, with the work so far.
+    /// Goes on until a point, a refutation, or until `work` more is done.
+    /// `stop` is asked now and then, with the work so far.
     pub fn run(&mut self, work: u64, stop: &dyn Fn(u64) -> bool) -> Verdict {
         let end = self.work().saturating_add(work);
         let mut until_look = 64;
@@ -138,8 +138,8 @@ impl ConflictSearch {
                 self.restarts += 1;
                 self.since_restart = 0;
                 self.backjump(0);
-                // Now and then from elsewhere: near the best that was seen, or
-                // from where it began.
+                // Rephasing at some restarts: to the furthest phases, or to
+                // those that were set.
                 match self.restarts % 8 {
                     3 => self.phase.clone_from(&self.furthest_phase),
                     7 => self.phase.clone_from(&self.first_phase),
@@ -153,7 +153,7 @@ impl ConflictSearch {
                 }
                 if self.clauses.live > KEPT + KEPT_MORE * self.forgotten {
                     self.forgotten += 1;
-                    // At the root no clause is anything's reason any more.
+                    // At the root no clause is a reason any more.
                     self.clauses.forget(|_| false);
                 }
             }
@@ -180,7 +180,7 @@ impl ConflictSearch {
             let value = self.phase[c as usize].clamp(least, most);
             let lit = if value < most { Lit::new(high, -value) } else { Lit::new(low, value) };
             if value < most && value > least {
-                // Its other end is still to be decided.
+                // Its other bound is still to be decided.
                 self.order.insert(c);
             }
             self.trail.push_level();

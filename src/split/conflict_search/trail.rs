@@ -1,4 +1,4 @@
-//! What has been narrowed, in which order and why.
+//! The trail: which bounds moved, in which order and why.
 //!
 //! Every column has two sides: the lower bound of `x`, and the lower bound of
 //! `-x`, its upper bound with the sign turned. So there is one kind of bound,

@@ -3,7 +3,7 @@
 use super::relaxation::RelaxationStats;
 use super::search::ConflictSearch;
 
-/// Entries of a tableau that are as much work as one term or literal.
+/// Tableau entries that count as one term or literal.
 const ENTRIES: u64 = 4;
 
 impl ConflictSearch {
@@ -16,7 +16,7 @@ impl ConflictSearch {
         self.relaxation.as_ref().map_or(0, |r| r.work() / ENTRIES)
     }
 
-    /// Counts work and conflicts of a search that this one goes on from.
+    /// Adds the work and conflicts of a search that this one replaces.
     pub fn count(&mut self, (work, conflicts): (u64, u64)) {
         self.work += work;
         self.conflicts += conflicts;
@@ -26,7 +26,7 @@ impl ConflictSearch {
         self.conflicts
     }
 
-    /// Of the relaxation, since this search began.
+    /// Statistics of the relaxation, since this search began.
     pub fn relaxation_stats(&self) -> RelaxationStats {
         self.relaxation_stats
     }

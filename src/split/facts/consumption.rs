@@ -1,4 +1,4 @@
-//! What uses a supply over the time of a demand, reckoned once.
+//! Consumption of a supply over the time of a demand, computed once.
 //!
 //! A use by rate is seldom a whole number of base units, and only the sum of a
 //! party's demands is rounded up. So uses are kept as whole numbers of parts of

@@ -1,10 +1,11 @@
-//! What one more or less of an item in a party touches: so that a search
-//! reckons anew only that.
+//! What depends on the count of an item in a party: so that a step re-evaluates
+//! only that.
 
 use super::Facts;
 use crate::load::{MoveOrder, NeedNode};
 
-/// What hangs on the count of an item in a party, contents included.
+/// The needs, wants and other terms that depend on the count of an item in a
+/// party, contents included.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Dependents {
     /// Needs of the party without a supply in them, by their place in the order.
@@ -18,7 +19,7 @@ pub(crate) struct Dependents {
 }
 
 /// Needs of a party, those with a supply in them apart: supplies are used up,
-/// so those are reckoned together.
+/// so those are evaluated together.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Needs {
     pub plain: Vec<usize>,

@@ -1,5 +1,5 @@
-//! The move order as dense tables of whole numbers, for the program and the
-//! search. Built once; the audit does not use it.
+//! The move order as dense tables of whole numbers, for programs, bounds and
+//! local search. Built once; the audit does not use it.
 
 mod before;
 mod consumption;
@@ -97,7 +97,7 @@ pub(super) struct Facts<'a> {
     pub suppliers: Vec<Vec<(usize, u64)>>,
     /// Per supply: the parts of a base unit in which its uses are whole.
     pub parts: Vec<u64>,
-    /// What uses a supply, for each supply and time that a demand names.
+    /// Consumption of each supply in each time that a demand names.
     pub consumptions: Vec<Consumption>,
     /// Per party.
     pub needs: Vec<Needs>,
@@ -105,8 +105,9 @@ pub(super) struct Facts<'a> {
     pub dependents: Vec<Vec<Dependents>>,
     /// Per item: the requirements that look at it.
     pub dependent_requires: Vec<Vec<usize>>,
-    /// Per party and item: how many of it a need, want, rule or requirement
-    /// there could ask for, for itself or for something inside it.
+    /// Per party and item: an upper bound on the useful count, as a need, want,
+    /// rule or requirement there could ask for it, for itself or for something
+    /// inside it.
     pub useful: Vec<Vec<u32>>,
     /// Per item: whether a rule looks at it carrier by carrier.
     pub ruled: Vec<bool>,

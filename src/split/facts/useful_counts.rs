@@ -1,13 +1,15 @@
-//! How many of each item a party has any use for.
+//! Presolve: an upper bound on the count of each item that is of use in a
+//! party.
 //!
-//! What a party has over that only burdens it: with the surplus put down every
-//! need, want, requirement and fixed rule holds as before, and no goal is
-//! worse. So where everything may stay, no program need look further.
+//! Why it is valid: what a party has beyond it is only a burden; with the
+//! surplus put down every need, want, requirement and fixed rule holds as
+//! before, and no goal is worse. So where everything may stay, no program need
+//! look further.
 //!
-//! Where there was a plan before, what a party had by it comes on top, and
-//! what that requires: to keep it may save a change. Of more than that, some
-//! carrier has more than it had and than is fixed to it, so that putting it
-//! down there makes no change more.
+//! Where there was a plan before, what a party had by it comes on top, and what
+//! that requires: to keep it may save a change. Of more than that, some carrier
+//! has more than it had and than is fixed to it, so that putting it down there
+//! adds no change.
 
 use super::Facts;
 use crate::load::{Brings, NeedNode, Way};

@@ -1,5 +1,5 @@
-//! Other counts for a plan: what is over goes from whoever is fullest, what is
-//! short comes to whoever has the room; all else stays where it is.
+//! Changes a plan to other counts: surplus goes from whoever is fullest, what
+//! is short comes to whoever has the room; all else stays where it is.
 
 use super::construct::{best, spots};
 use super::party_counts::Counts;

@@ -1,6 +1,6 @@
-//! Annealing (Kirkpatrick, Gelatt and Vecchi 1983): what is carried stays the
-//! same, who carries it wanders, at first also through small overloads, and
-//! settles as it cools. For goals where every single step seems to lead away.
+//! Simulated annealing (Kirkpatrick, Gelatt and Vecchi 1983): what is carried
+//! is fixed, who carries it changes at random, at first also through small
+//! overloads. For goals where single steps lead to poor local optima.
 
 use super::random::Random;
 use super::score::Score;
@@ -13,8 +13,8 @@ const UNIT: f64 = 1000.0;
 const HOT: f64 = 400.0;
 const COLD: f64 = 4.0;
 
-/// Wanders for `tries` tries; `state` ends as the best whole plan met, by the
-/// goal, or as it was.
+/// Anneals for `tries` tries; `state` ends as the best feasible plan met, by
+/// the goal, or as it was.
 pub(crate) fn anneal(
     state: &mut State,
     kind: GoalKind,

@@ -1,6 +1,6 @@
-//! Levelling: swaps of a few units between a fuller and an emptier carrier of
-//! a party, until no two of them can be brought nearer to each other; then a
-//! few random swaps to go on from. For `even`, and for a crew that is over its
+//! Load balancing: swaps of a few units between a fuller and an emptier carrier
+//! of a party, until no two of them can be brought nearer to each other; then a
+//! few random swaps to perturb. For `even`, and for a crew that is over its
 //! limits.
 
 use super::bundles::{Bundles, Unit, nearest};
@@ -15,7 +15,7 @@ const SWAPS: usize = 4;
 /// Bundles walked past that count as one try.
 const WALK: u64 = 64;
 
-/// Levels the loads; the result is never worse.
+/// Balances the loads; the result is never worse.
 pub(crate) fn balance(state: &mut State, kind: GoalKind, budget: &Budget, clock: &Clock) -> Score {
     let budget = Budget { seed: budget.seed ^ 0x1e7e_11ed, ..budget.clone() };
     let bundles = vec![None; state.on.len()];
@@ -36,7 +36,7 @@ struct Balance<'s, 'f, 'o> {
     walk: Walk<'s, 'f, 'o>,
     /// What each carrier could give, while it is as it was.
     bundles: Vec<Option<Bundles>>,
-    /// Whether parties compete for the tries: what is level enough is left.
+    /// Whether parties compete for the tries: what is balanced enough is left.
     several: bool,
 }
 
@@ -151,10 +151,10 @@ impl Balance<'_, '_, '_> {
         false
     }
 
-    /// Makes the steps and keeps them if they level out without breaking
+    /// Makes the steps and keeps them if they balance without violating
     /// anything.
     fn attempt(&mut self, steps: &[Step]) -> bool {
-        // Levelling two carriers may leave the peak with a third.
+        // Balancing two carriers may leave the peak with a third.
         let by_spread = |a: &Score, b: &Score| {
             b.penalty <= a.penalty && b.goal <= a.goal && b.tie < a.tie * (1.0 - 1e-12)
         };

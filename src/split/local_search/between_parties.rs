@@ -1,4 +1,4 @@
-//! Moves between parties.
+//! Neighbourhoods between parties.
 
 use super::construct::spots;
 use super::iterated_search::IteratedSearch;

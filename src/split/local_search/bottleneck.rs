@@ -1,12 +1,11 @@
-//! Whom a goal waits for: what neighbourhoods ask before they let go of what
-//! somebody has.
+//! Which carriers determine a goal's value: neighbourhoods free those first.
 
 use super::state::State;
 use crate::load::GoalKind;
 
 impl State<'_, '_> {
-    /// How much the goal waits for this carrier: the larger, the more there is
-    /// to gain from what it has.
+    /// How much of the goal depends on this carrier: the larger, the more there
+    /// is to gain from what it has.
     pub fn bottleneck_weight(&self, kind: GoalKind, c: usize) -> f64 {
         let (facts, b) = (self.facts, &self.on[c]);
         match kind {

@@ -1,12 +1,12 @@
-//! A first plan from wished counts: the heaviest first, each to whom it
+//! Greedy construction from target counts: the heaviest first, each to whom it
 //! burdens least.
 
 use super::state::{Spot, State, Step, ends};
 use crate::load::Way;
 use crate::options::Clock;
 
-/// So many of an item for some of the carriers, by a way; `second` is the
-/// other end of a pair.
+/// A target: so many of an item for some of the carriers, by a way; `second` is
+/// the other end of a pair.
 #[derive(Debug, Clone)]
 pub(crate) struct Target {
     pub item: usize,
@@ -16,16 +16,16 @@ pub(crate) struct Target {
     pub second: Vec<usize>,
 }
 
-/// Places every wished unit; what fits nowhere without breaking a limit still
-/// goes where it breaks the least, for the search to mend.
+/// Places every unit of the targets; what fits nowhere without breaking a limit
+/// still goes where it breaks the least, for the local search to repair.
 pub(crate) fn build(state: &mut State, targets: &[Target], clock: &Clock) {
     let facts = state.facts;
     let mut order: Vec<&Target> = targets.iter().filter(|w| w.count > 0).collect();
     // Pairs first: they bind two people. Then by mass.
     order
         .sort_by_key(|w| (w.way != Way::Pair, std::cmp::Reverse(facts.items[w.item].mass), w.item));
-    // Needs and wants look at counts only, and those are wished: they are
-    // reckoned once at the end.
+    // Needs and wants depend on counts only, which are given: they are
+    // evaluated once at the end.
     state.hold_parties();
     for wish in order {
         for _ in 0..wish.count {
@@ -72,7 +72,8 @@ fn quick(state: &State, wish: &Target) -> Option<Spot> {
     Some(Spot::One(*best, wish.way))
 }
 
-/// As wished if that breaks nothing, else wherever it breaks the least.
+/// As the target says if that breaks nothing, else wherever it breaks the
+/// least.
 fn careful(state: &mut State, wish: &Target) -> Option<Spot> {
     let asked = target_spots(state, wish);
     let as_wished = best(state, wish.item, &asked).filter(|(_, worse)| !worse);
@@ -84,7 +85,7 @@ fn careful(state: &mut State, wish: &Target) -> Option<Spot> {
     as_wished.or_else(|| anywhere(state)).map(|(spot, _)| spot)
 }
 
-/// The wished spots that the rules allow: a wish is for a whole team.
+/// The target's spots that the rules allow: a target is for a whole team.
 fn target_spots(state: &State, wish: &Target) -> Vec<Spot> {
     let Some(&any) = wish.carriers.first() else { return Vec::new() };
     let all = spots(state, wish.item, state.facts.carriers[any].party);

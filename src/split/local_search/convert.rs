@@ -6,7 +6,7 @@ use crate::load::{Bearer, CarrierIx, ItemIx, Placement, Plan, Way};
 use crate::pins::Pins;
 use std::cmp::Reverse;
 
-/// The plan of a state; what stays is shared out among the store's vehicles.
+/// The plan of a state; what stays is assigned to the store's vehicles.
 pub(crate) fn write(state: &State) -> Plan {
     let facts = state.facts;
     let ix = |c: usize| facts.carriers[c].ix;
@@ -93,8 +93,8 @@ fn stow(state: &State, store: usize) -> Vec<(usize, usize, u32)> {
     order.sort_by_key(|&i| (Reverse(facts.items[i].mass), i));
     for i in order {
         for _ in 0..left[i] {
-            // Where nothing fits it goes somewhere all the same: the audit
-            // says what is wrong with that, and the program looks for better.
+            // Where nothing fits it is placed all the same: the audit finds the
+            // fault, and a program looks for better.
             let key =
                 |b: &&mut Bed| (b.allows(facts, i), b.fits(facts, i), b.mass, Reverse(b.carrier));
             if let Some(bed) = beds.iter_mut().max_by_key(key) {

@@ -1,5 +1,5 @@
-//! Stripping: everything that can stay behind without anything breaking does,
-//! the heaviest first.
+//! Drops the surplus: everything that can stay behind without violating
+//! anything does, the heaviest first.
 
 use super::state::{Spot, State, Step};
 

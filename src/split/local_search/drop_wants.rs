@@ -1,5 +1,5 @@
-//! Shedding: whoever is over a limit puts down what is only wanted, the least
-//! worth for its mass first. A start from counts can ask for more than fits.
+//! Drops wants from overloaded carriers, the least worth for its mass first. A
+//! start from counts can ask for more than fits.
 
 use super::score::Score;
 use super::state::{Entry, Spot, State, Step};

@@ -1,6 +1,7 @@
-//! Trading for wants: a carrier puts a few wanted things back and takes a few
-//! others that are worth more and fit; between trades, carriers swap bundles so
-//! that one is full to the brim and the room of the other comes together.
+//! Exchanges of wants on one carrier: it puts a few wanted things back and
+//! takes a few others that are worth more and fit; between exchanges, carriers
+//! swap bundles so that one is filled completely and the spare room of the
+//! other is in one piece.
 
 use super::bundles::{Bundles, Unit, under};
 use super::offers::{Offers, best};
@@ -12,14 +13,14 @@ use crate::options::Clock;
 
 /// Things looked at on either side; of more, some are picked at random.
 const MANY: usize = 40;
-/// Trades tried of one carrier before it is left.
+/// Exchanges tried of one carrier before it is left.
 const TRADES: usize = 4;
 /// Offers walked past that count as one try.
 const WALK: u64 = 64;
-/// Steps of grace before what got worse is taken back.
+/// Steps that may be worse before they are undone.
 const GRACE: usize = 60;
 
-/// Trades for more value; the result is never worse.
+/// Exchanges for more value; the result is never worse.
 pub(crate) fn exchange_wants(state: &mut State, budget: &Budget, clock: &Clock) -> Score {
     let budget = Budget { seed: budget.seed ^ 0x7ead_e000, ..budget.clone() };
     let value = worth(state);
@@ -72,7 +73,7 @@ impl WantExchange<'_, '_, '_> {
         self.walk.settle();
     }
 
-    /// Keeps what is as good, takes back what got worse; a few rounds of grace.
+    /// Keeps what is as good, undoes what stays worse for some rounds.
     fn settle(&mut self) {
         let walk = &mut self.walk;
         let same = walk.score.penalty == walk.best.penalty && walk.score.goal == walk.best.goal;
@@ -95,7 +96,7 @@ impl WantExchange<'_, '_, '_> {
         spare.min(f.usable.saturating_sub(state.worst_load(c)))
     }
 
-    /// Trades with what is left, as long as that gains.
+    /// Exchanges with what is left, as long as that gains.
     fn improve(&mut self, c: usize) {
         while !self.walk.done() && self.best_trade(c) {}
     }

@@ -1,4 +1,4 @@
-//! Filling up: wants go where there is room for them, those worth most for
+//! Greedy filling: wants go where there is room for them, those worth most for
 //! their mass first, each with all that it requires.
 
 use super::party_counts::Counts;
@@ -8,8 +8,8 @@ use super::state::{State, Step};
 use crate::load::GoalKind;
 use crate::options::Clock;
 
-/// Takes wants until they come to `wanted` or nothing more fits: at first as
-/// many of each as `wished`, then any.
+/// Takes wants until they reach `wanted` or nothing more fits: at first as many
+/// of each as the relaxation has (`wished`), then any.
 pub(crate) fn fill(
     state: &mut State,
     wished: Option<&Counts>,

@@ -1,5 +1,5 @@
-//! Local search: change after change that scores better, and from a standstill
-//! a few random ones to climb on from.
+//! Iterated local search: first-improvement descent over moves, exchanges and
+//! chains, and from a local optimum a few random moves to go on from.
 
 use super::construct::spots;
 use super::score::Score;
@@ -55,7 +55,7 @@ impl IteratedSearch<'_, '_, '_> {
                 self.walk.state.placed().map(|(i, s, _)| (i, s)).collect();
             self.walk.random.shuffle(&mut units);
             if self.walk.score.penalty > 0 {
-                // Where it hurts first.
+                // Units that hold the goal back first.
                 let whole = |s: &Spot| {
                     let (a, b) = ends(*s);
                     let hurts =
@@ -145,8 +145,8 @@ impl IteratedSearch<'_, '_, '_> {
         false
     }
 
-    /// To somebody who hands a thing on to a third. Only from where it hurts:
-    /// there are many chains.
+    /// An ejection chain: to somebody who hands a thing on to a third. Only for
+    /// units that hold the goal back: there are many chains.
     fn chain(&mut self, item: usize, spot: Spot, party: usize) -> bool {
         if !self.hurts(item, spot) {
             return false;
@@ -187,7 +187,7 @@ impl IteratedSearch<'_, '_, '_> {
         false
     }
 
-    /// Whether the goal at work is held back by this unit.
+    /// Whether the current goal is held back by this unit.
     pub(super) fn hurts(&self, item: usize, spot: Spot) -> bool {
         let facts = self.walk.state.facts;
         let (a, b) = ends(spot);

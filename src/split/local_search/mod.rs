@@ -1,5 +1,6 @@
-//! Our own search: builds a plan from counts, mends it, and improves it goal
-//! by goal under every limit, need and rule.
+//! Local search: builds a plan from counts, repairs it, and improves it goal by
+//! goal under every limit, need and rule. `polish.rs` says which neighbourhoods
+//! a goal gets.
 
 mod adjust_counts;
 mod anneal;

@@ -1,15 +1,15 @@
-//! What it would cost a party to meet a need: the mass that it would add, with
-//! all that is required, and more where it takes what is scarce.
+//! What meeting a need would cost a party: the mass that it would add, with all
+//! that is required, and more where it takes what is scarce.
 
 use super::party_counts::PartyCounts;
 use super::penalty;
 use crate::load::NeedNode;
 
-/// On top of a branch's price where others would have to part with something.
+/// Added to a branch's cost where others would have to give something up.
 pub(super) const BORROWED: u64 = 1_000_000_000_000;
 /// A branch that nothing at hand can meet.
 const NONE: u64 = u64::MAX / 1_000_000;
-/// How far requirements of requirements are followed for a price.
+/// How deep requirements of requirements are followed for a cost.
 pub(super) const DEEP: u32 = 4;
 
 impl PartyCounts<'_, '_> {

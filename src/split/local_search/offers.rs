@@ -1,4 +1,5 @@
-//! Offers: up to three wanted things that are given or taken together.
+//! Offers: up to three wanted things that are given or taken together in an
+//! exchange.
 
 use super::bundles::Unit;
 use crate::facts::Facts;

@@ -1,6 +1,7 @@
-//! A draft: how many of each item each party has, before anybody carries
-//! anything. Needs, supplies, requirements and wants look at counts alone, so
-//! they are settled here, on running sums, and the units placed afterwards.
+//! Greedy choice of counts: how many of each item each party has, before
+//! anybody carries anything. Needs, supplies, requirements and wants depend on
+//! counts alone, so they are settled here, on running sums, and the units
+//! placed afterwards (`place.rs`).
 
 use super::State;
 use super::penalty;
@@ -13,11 +14,11 @@ use std::cmp::Reverse;
 /// Units by party and item.
 pub(crate) type Counts = Vec<Vec<u32>>;
 
-/// Counts from `wished` ones, or from none.
+/// Counts from a relaxation's (`wished`), or from none.
 ///
-/// Where a draft ends with something lacking, what was scarce is dear to all
-/// in the next one, and the parties that lacked it come first: squeaky wheels
-/// (Joslin and Clements 1999).
+/// Where a trial ends with something lacking, what was scarce gets a higher
+/// cost in the next one, and the parties that lacked it come first (squeaky
+/// wheel optimisation: Joslin and Clements 1999).
 pub(crate) fn choose_counts(facts: &Facts, wished: Option<&Counts>, clock: &Clock) -> Counts {
     let mut dear = vec![0; facts.items.len()];
     let mut first: Vec<usize> = Vec::new();
@@ -50,16 +51,16 @@ pub(crate) fn choose_counts(facts: &Facts, wished: Option<&Counts>, clock: &Cloc
     best.map_or_else(Vec::new, |(_, counts)| counts)
 }
 
-/// The most drafts for one start.
+/// The most trials for one start.
 const MOST_TRIALS: usize = 16;
-/// What is lacking once costs as much more as so many mg.
+/// Each time that it is lacking raises a thing's cost by so many mg.
 const DEARER: u64 = 20_000_000;
-/// The most units that one draft adds and removes, all in all.
+/// The most units that one trial adds and removes, all in all.
 const MOST_CHANGES: u64 = 600_000;
 
 pub(super) struct PartyCounts<'f, 'o> {
     pub state: State<'f, 'o>,
-    /// mg that a unit of each item costs beside its mass.
+    /// mg of cost that a unit of each item has beside its mass.
     pub dear: Vec<u64>,
     /// Parties outside the store, in the order in which they choose.
     pub order: Vec<usize>,
@@ -140,7 +141,7 @@ impl<'f, 'o> PartyCounts<'f, 'o> {
     fn take(&mut self, wished: &Counts) {
         for p in self.parties() {
             for (i, &n) in wished[p].iter().enumerate() {
-                // What is dear is for those who cannot do without.
+                // What is scarce is left to those who cannot do without.
                 let n = if self.dear[i] > 0 { 0 } else { n };
                 let n = n.min(self.state.facts.most_in(i, p)).min(self.state.left(i));
                 (0..n).for_each(|_| self.add(i, p));

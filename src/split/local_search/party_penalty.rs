@@ -1,5 +1,5 @@
-//! Keeping the penalties of parties: per need, per requirement and for all
-//! that hangs on supplies, so that a step reckons anew only what it touches.
+//! Incremental penalties of parties: per need, per requirement and for all that
+//! depends on supplies, so that a step re-evaluates only what it touches.
 
 use super::penalty;
 use super::state::State;
@@ -15,7 +15,7 @@ impl State<'_, '_> {
         }
     }
 
-    /// Reckons anew what hangs on the count of the item in the party.
+    /// Re-evaluates what depends on the count of the item in the party.
     pub(super) fn refresh_dependents(&mut self, p: usize, item: usize) {
         let facts = self.facts;
         let touch = &facts.dependents[p][item];
@@ -92,8 +92,8 @@ impl State<'_, '_> {
                 .any(|&r| self.require_penalty[party][r] > 0)
     }
 
-    /// One more or one less of the item in the party, with no carrier: for
-    /// drafts of counts.
+    /// One more or one less of the item in the party, on no carrier: while only
+    /// counts are chosen.
     pub(super) fn tally(&mut self, item: usize, party: usize, add: bool) {
         let f = &self.facts.items[item];
         if add {

@@ -1,4 +1,5 @@
-//! How far a state is from keeping every limit, need and rule: zero if it does.
+//! The penalty of a state: how far it is from keeping every limit, need and
+//! rule; zero if it does.
 //!
 //! Whole numbers, so that sums never drift. A step over a limit costs a little
 //! at once and more with its size; one thing too many or too few costs `UNIT`.
@@ -162,7 +163,7 @@ fn some<'n>(
     party: usize,
     demands: &mut Vec<&'n Demand>,
 ) -> i64 {
-    // A branch with a supply in it is weighed by what it lacks alone; of equal
+    // A branch with a supply in it is costed by what it lacks alone; of equal
     // branches the one without demands wins.
     let mut costs: Vec<(i64, usize, Vec<&Demand>)> = of
         .iter()
@@ -177,7 +178,7 @@ fn some<'n>(
     costs.sort_by_key(|c| (c.0, c.1));
     let mut sum = 0;
     for (cost, _, mine) in costs.into_iter().take(count) {
-        // Supplies are reckoned with all others at the end.
+        // Supplies are evaluated with all others at the end.
         sum += cost - supplies(state, party, &mine);
         demands.extend(mine);
     }
@@ -279,8 +280,8 @@ fn stored(state: &State, store: usize) -> i64 {
     sum
 }
 
-/// Rules that name the store's vehicles, taken as one: several are told apart
-/// when what stays is shared out among them.
+/// Rules that name the store's vehicles, taken as one: they are distinguished
+/// when what stays is assigned to them.
 fn stored_rules(state: &State, store: usize) -> i64 {
     let facts = state.facts;
     let beds = &facts.by_party[store];

@@ -1,4 +1,4 @@
-//! Placing a draft: every unit of every party to somebody, by some way.
+//! Placing counts: every unit of every party to somebody, by some way.
 //!
 //! Longest processing time first (Graham 1969): the heaviest first, each to
 //! whom it leaves the least burdened. What rules look at goes before the rest,
@@ -171,13 +171,14 @@ fn least_burdened(state: &State, item: usize, party: usize, kind: GoalKind) -> O
         if kind == GoalKind::Even {
             let looked_at = carrier.even || !facts.somebody_even;
             // A full pack has no room for what is light. One party alone is
-            // levelled better from even loads.
+            // balanced better from even loads.
             let full = if facts.by_party.len() > 2 { full } else { 0.0 };
             let share = full.max(load / carrier.limit.max(1) as f64);
             return if looked_at { share } else { load * 1e-18 };
         }
         let astray = kind == GoalKind::Keeper && facts.misplaced(item, c);
-        // Mass and room are both to last (Panigrahy et al. 2011).
+        // Vector packing: mass and room are both to last (Panigrahy et al.
+        // 2011).
         let worst = full.max(load / carrier.usable.max(1) as f64);
         worst + if astray { 4.0 } else { 0.0 } - if carrier.person { 0.0 } else { 2.0 }
     };

@@ -1,5 +1,5 @@
 //! The plan before as a state to start from: all that is still possible stays
-//! where it is, and the search mends the rest.
+//! where it is, and the local search repairs the rest.
 
 use super::state::{Spot, State, Step};
 use crate::facts::Facts;

@@ -1,4 +1,4 @@
-//! Which searches a goal gets, in which order.
+//! Which neighbourhoods a goal gets, in which order.
 
 use super::anneal::anneal;
 use super::balance::balance;
@@ -16,8 +16,8 @@ use crate::options::Clock;
 /// Annealing tries for each try of the other searches.
 const WANDER: u64 = 6;
 
-/// Mends and improves a state for the goal. It ends at once when it is whole
-/// and as good as `enough`.
+/// Repairs and improves a state for the goal. It ends at once when it is
+/// feasible and as good as `enough`.
 pub(crate) fn polish(
     state: &mut State,
     kind: GoalKind,

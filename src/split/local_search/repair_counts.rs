@@ -1,4 +1,4 @@
-//! Mending a draft: what a party lacks is met in the cheapest way at hand, by
+//! Repairs counts: what a party lacks is met in the cheapest way at hand, by
 //! what is left, or else by what another party has over.
 
 use super::need_cost::{BORROWED, DEEP};
@@ -8,7 +8,7 @@ use crate::load::NeedNode;
 
 /// The most suppliers tried for one that lessens what is lacking.
 const SUPPLIERS: usize = 30;
-/// How far others are mended in turn for what they part with.
+/// How deep others are repaired in turn for what they give up.
 const DEEPEST: u8 = 2;
 /// Rounds over all parties.
 const ROUNDS: usize = 4;
@@ -143,7 +143,7 @@ impl PartyCounts<'_, '_> {
     }
 
     /// From a party that lacks nothing without it; `deep`: or that can be
-    /// mended by what is left.
+    /// repaired by what is left.
     fn get_from_others(&mut self, item: usize, p: usize, deep: u8) -> bool {
         for q in self.parties().filter(|q| *q != p) {
             if self.state.loose[q][item] == 0 || self.done() {

@@ -1,6 +1,6 @@
-//! For fewest changes: a few that changed are taken back, what that breaks is
-//! mended by the steps that mend most for the fewest changes, and what is no
-//! worse is kept (ruin and recreate; Schrimpf et al. 2000).
+//! Ruin and recreate (Schrimpf et al. 2000), for fewest changes: a few changes
+//! are undone, what that breaks is repaired by the steps that gain most for the
+//! fewest changes, and what is no worse is kept.
 
 use super::construct::spots;
 use super::random::Random;
@@ -10,7 +10,7 @@ use crate::facts::BeforeFact;
 use crate::load::GoalKind;
 use crate::options::Clock;
 
-/// The most steps that mend what one round broke.
+/// The most steps that repair what one round broke.
 const REPAIRS: usize = 24;
 /// Tries of other searches that a round may cost.
 const COST: u64 = 60;
@@ -120,7 +120,7 @@ fn take_back(state: &mut State, before: &BeforeFact, random: &mut Random) -> Vec
     made
 }
 
-/// Mends by the best step again and again; `None`, and all as it was, if that
+/// Repairs by the best step again and again; `None`, and all as it was, if that
 /// leads nowhere.
 fn repair(state: &mut State, before: &BeforeFact, random: &mut Random) -> Option<Vec<Step>> {
     let mut made: Vec<Step> = Vec::new();
@@ -154,8 +154,8 @@ fn repair(state: &mut State, before: &BeforeFact, random: &mut Random) -> Option
     None
 }
 
-/// Steps that could mend: off whoever is over, else what is lacking to anybody
-/// who may take it.
+/// Steps that could repair: off whoever is over, else what is lacking to
+/// anybody who may take it.
 fn helps(state: &State, before: &BeforeFact) -> Vec<Step> {
     let facts = state.facts;
     let mut steps = Vec::new();

@@ -1,4 +1,4 @@
-//! A plan under change: counts, loads and every running sum that a change
+//! The state of a local search: counts, loads and every running sum that a step
 //! touches, so that trying one costs little.
 
 use crate::facts::{BeforeFact, Facts};
@@ -78,7 +78,7 @@ pub(crate) struct State<'f, 'o> {
     pub(super) carrier_penalty: i64,
     /// Per group of `together` and party.
     pub(super) together_penalty: Vec<i64>,
-    /// Parties are not reckoned with every step, but by `refresh`.
+    /// Penalties of parties are updated by `refresh` only, not with every step.
     pub(super) held: bool,
 }
 

@@ -6,12 +6,13 @@ use super::state::{Entry, Spot, State, Step, ends};
 use crate::load::Way;
 
 impl State<'_, '_> {
-    /// Leaves parties as reckoned, for many steps, until `refresh`.
+    /// Leaves the parties' penalties as they are, for many steps, until
+    /// `refresh`.
     pub fn hold_parties(&mut self) {
         self.held = true;
     }
 
-    /// Reckons everything anew.
+    /// Recomputes every sum and penalty.
     pub fn refresh(&mut self) {
         self.held = false;
         for p in 0..self.party_penalty.len() {

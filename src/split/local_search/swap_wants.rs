@@ -1,7 +1,7 @@
-//! Trading wants: one that is taken for one that is left, anywhere in the move,
-//! where that is worth more or weighs less. And before that, putting down
-//! whatever nothing misses. For large moves, where the search's sweeps over
-//! every unit and spot come round too seldom.
+//! Swaps of wants: one that is taken for one that is left, anywhere in the
+//! move, where that is worth more or weighs less. And before that, putting down
+//! the surplus. For large moves, where the sweeps of the iterated search over
+//! every unit and spot take too long.
 
 use super::drop_surplus::drop_surplus;
 use super::fill::with_requirements;
@@ -13,11 +13,11 @@ use crate::options::Clock;
 use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
-/// Trades tried for one want that is left.
+/// Swaps tried for one want that is left.
 const TRIES_EACH: usize = 10;
 /// Wants that could go, looked at for one that is left.
 const LOOKS_EACH: usize = 4_000;
-/// Trades tried in all; for `lightest`, where there is little else.
+/// Swaps tried in all; for `lightest`, where there is little else.
 const TRIES: usize = 6_000;
 const LIGHTEST_TRIES: usize = 60_000;
 /// Rounds over all wants that are left.
@@ -32,7 +32,7 @@ struct Stake {
     mass: u64,
 }
 
-/// Puts down and trades while that scores better.
+/// Puts down and swaps while that scores better.
 pub(crate) fn swap_wants(state: &mut State, kind: GoalKind, clock: &Clock) {
     let mut score = Score::of(state, kind);
     if kind == GoalKind::Lightest {

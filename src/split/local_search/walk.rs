@@ -1,5 +1,5 @@
-//! What every search has in common: a state under change, the best it was, and
-//! what may still be spent.
+//! What every local search has in common: the state, the best state so far, and
+//! the budget.
 
 use super::random::Random;
 use super::score::Score;
@@ -7,8 +7,8 @@ use super::state::{State, Step};
 use crate::load::GoalKind;
 use crate::options::Clock;
 
-/// What the search may spend. It counts tries, not time, so that the same
-/// move gives the same plan; only the clock's deadline cuts it short.
+/// The budget of a local search. It counts tries, not time, so that the same
+/// move gives the same plan; only the deadline cuts it short.
 #[derive(Debug, Clone)]
 pub(crate) struct Budget {
     pub tries: u64,

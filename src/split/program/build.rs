@@ -50,21 +50,22 @@ pub(crate) struct Program<'f, 'o> {
     pub model: Model,
     pub alone: Vec<Alone>,
     pub between: Vec<Between>,
-    /// With loose ways: how many of an item a party has, pairs and all.
+    /// With relaxed ways: how many of an item a party has, pairs and all.
     pub(super) totals: Vec<(usize, usize, Col)>,
-    /// Ways are shared out in parts: only how many of an item each team has is
-    /// whole. Looser, and far less to branch on.
+    /// Columns by way are continuous: only how many of an item each team has is
+    /// whole. A relaxation with far less to branch on.
     pub loose_ways: bool,
     /// The one team of the store, whose counts are what the others leave.
     pub rest: Option<usize>,
-    /// What carriers outside the program bear.
+    /// What the carriers outside a sub-program bear.
     pub(super) fixed_rest: Option<FixedRest>,
     /// Positions in `alone`, `between` and `totals`, by item.
     pub(super) by_item: Vec<(Vec<usize>, Vec<usize>, Vec<usize>)>,
     pub(super) by_team: Vec<(Vec<usize>, Vec<usize>)>,
-    /// No ways at all, see [`Program::bare`].
+    /// No ways at all, see [`Program::counts_only`].
     pub counts_only: bool,
-    /// Of a bare program, by team: kg on vehicles that go with people.
+    /// Of the counts-only relaxation, by team: kg on vehicles that go with
+    /// people.
     pub(super) hauled: Vec<Option<Col>>,
 }
 
@@ -74,8 +75,8 @@ impl<'f, 'o> Program<'f, 'o> {
         Self::with_rest_fixed(facts, teams, None)
     }
 
-    /// The program for the carriers that are freed alone. The vehicles of the
-    /// store are taken as one.
+    /// The sub-program of the freed carriers alone. The vehicles of the store
+    /// are taken as one.
     pub fn around(facts: &'f Facts<'o>, fixed_rest: FixedRest) -> Self {
         let single =
             |&c: &usize| Team { members: vec![c], party: facts.carriers[c].party, store: false };
@@ -141,7 +142,7 @@ impl<'f, 'o> Program<'f, 'o> {
                     if !self.teams[t].may(facts, i, way) {
                         continue;
                     }
-                    // More than the party asks for only burdens whoever takes it.
+                    // More than the useful count only burdens whoever takes it.
                     let store = self.teams[t].store;
                     let asked =
                         if store { item.held } else { facts.most_in(i, self.teams[t].party) };

@@ -1,7 +1,7 @@
 //! Units that change hands from the plan before.
 //!
 //! What several carriers gain together is no more than what each gains for
-//! itself, so a lump only loosens it.
+//! itself, so lumping only relaxes it.
 
 use super::build::Program;
 use super::model::Affine;

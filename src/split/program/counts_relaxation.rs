@@ -1,10 +1,11 @@
-//! The bare program: how many of each item each party has, and no ways at all.
+//! The counts-only relaxation: how many of each item each party has, without
+//! any ways.
 //!
-//! Looser still than the coarse program, and far smaller: for moves whose
-//! coarse program is too large to solve. A party's people and its vehicles
-//! share their limits of mass; what slots, hands and pairs take off the packs
-//! is allowed for as if each took the bulkiest thing that may go there. Rules
-//! on who carries what are dropped, but for what is fixed.
+//! Weaker than the coarse program and far smaller: for moves whose coarse
+//! program is too large to solve. A party's people and its vehicles share their
+//! limits of mass; what slots, hands and pairs take off the packs is allowed
+//! for as if each took the bulkiest thing that may go there. Rules on who
+//! carries what are dropped, but for what is fixed.
 
 use super::build::{HAIR, Program, kg};
 use super::model::Affine;
@@ -68,7 +69,7 @@ impl<'f, 'o> Program<'f, 'o> {
         }
     }
 
-    /// kg of kit that the team may bear, a hair over.
+    /// kg of kit that the team may bear, slightly widened.
     fn spare(&self, t: usize) -> f64 {
         let members = self.teams[t].members.iter().map(|&c| &self.facts.carriers[c]);
         members.map(|f| f.usable.saturating_sub(f.burden) as f64).sum::<f64>() / 1e6 + HAIR

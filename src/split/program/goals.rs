@@ -18,18 +18,18 @@ impl Program<'_, '_> {
         };
         let grain = match kind {
             GoalKind::Lightest => MG,
-            // A share comes out whole in nothing.
+            // A share is not a whole multiple of anything.
             GoalKind::Even => 0.0,
             GoalKind::Wants | GoalKind::Keeper | GoalKind::Hands | GoalKind::Changes => 1.0,
         };
         self.model.minimise_in(grain, &objective);
     }
 
-    /// Lets the peak share be no less than what no plan undercuts: then a plan
-    /// that has it is seen to be best. Aim first.
+    /// Bounds the peak share from below by a proven bound: then a plan that has
+    /// it is seen to be optimal. Set the objective first.
     pub fn floor(&mut self, bound: GoalValue) {
         if let (GoalValue::Share(share), [(peak, _)]) = (bound, &self.model.objective.terms[..]) {
-            // A hair less, for what floats lose.
+            // Slightly less, for floating-point error.
             let low = share.ratio() - 1e-9;
             if low.is_finite() && low > 0.0 {
                 self.model.columns[*peak].low = low;
@@ -92,7 +92,8 @@ impl Program<'_, '_> {
                 sum.constant += counted * f64::from(want.value);
                 continue;
             }
-            // What can never pass the most that counts, counts by itself.
+            // A want that can never exceed its number needs no column of its
+            // own.
             if self.most(&there) <= f64::from(want.up_to) {
                 sum.add_scaled(&there, want.value.into());
                 continue;

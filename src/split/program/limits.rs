@@ -21,8 +21,8 @@ impl Program<'_, '_> {
         let party = self.teams[t].party;
         let only = self.teams.iter().filter(|u| u.party == party).count() == 1;
         if self.loose_ways && only {
-            // Whole columns are what cuts work on. A pair's two shares make
-            // the whole, rounding aside.
+            // Cuts work on integer columns. A pair's two shares make the whole,
+            // rounding aside.
             for &(i, _, col) in self.totals.iter().filter(|(_, p, _)| *p == party) {
                 sum.add(col, mass(i));
             }

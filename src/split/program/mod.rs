@@ -1,4 +1,5 @@
-//! The mixed-integer program: counts, limits, needs, rules and goals as rows.
+//! The mixed-integer program: counts, limits, needs, rules and goals as columns
+//! and rows.
 
 mod bound;
 mod brings;

@@ -1,6 +1,6 @@
-//! Uncertain weights as rows (Bertsimas and Sim 2004, Operations Research
-//! 52(1), 35-53; the rows from memory): of a carrier with load `w`, kinds that
-//! could weigh `d_i` more and at most `off` of them at once,
+//! Robust rows for uncertain weights (Bertsimas and Sim 2004, Operations
+//! Research 52(1), 35-53; the rows from memory): of a carrier with load `w`,
+//! kinds that could weigh `d_i` more and at most `off` of them at once,
 //!
 //! ```text
 //! w + off · z + Σ p_i ≤ limit,    p_i + z ≥ d_i,    p_i, z ≥ 0
@@ -10,8 +10,8 @@
 //! together keep the limit: the two are duals. With `off` as large as there
 //! are kinds it is the one row `w + Σ d_i ≤ limit` (Soyster 1973).
 //!
-//! Of a lump the rows are a bound: what its members could each have on top, is
-//! no less than what the lump as a whole could.
+//! Of a lump the rows are a relaxation: what its members could each have on top
+//! is no less than what the lump as a whole could.
 
 use super::build::{MG, Program, kg};
 use super::model::Affine;

@@ -1,33 +1,35 @@
-//! A program for a few carriers only: what all others bear stands as it is.
+//! The sub-program of a large neighbourhood: a few carriers are free, what all
+//! others bear is fixed.
 
 use crate::facts::Facts;
 use crate::load::{Bearer, Plan, Way};
 use std::collections::BTreeMap;
 
-/// What the carriers that are left out of a program bear.
+/// What the fixed carriers bear.
 #[derive(Debug, Clone)]
 pub(crate) struct FixedRest {
-    /// Kit carriers that the program is for.
+    /// The freed carriers, as positions in `Facts::carriers`.
     pub freed: Vec<usize>,
     /// Items that may move; of all others the freed take none.
     pub(super) active: Vec<bool>,
-    /// Units that stand, `[party][item]`.
+    /// Units on fixed carriers, `[party][item]`.
     pub(super) counts: Vec<Vec<u32>>,
     /// Whether a party has nobody in the program.
     pub(super) idle: Vec<bool>,
     pub(super) misplaced: u64,
     pub(super) hands: u64,
-    /// Units with those that stand which they had not by the plan before.
+    /// Units on fixed carriers that they had not by the plan before.
     pub(super) changes: u64,
-    /// The largest share of those that stand.
+    /// The peak share of the fixed carriers.
     pub(super) peak: f64,
-    /// Per group of `together`: the parties where some of it stands.
+    /// Per group of `together`: the parties where a fixed carrier has some of
+    /// it.
     pub(super) together: Vec<Vec<usize>>,
 }
 
 impl FixedRest {
-    /// Frees the carriers of `freed`; a pair's thing stands unless both are
-    /// freed. `active` are items that may be taken besides what they have.
+    /// Frees the carriers of `freed`; a pair's thing stays fixed unless both
+    /// are freed. `active` are items that may be taken besides what they have.
     pub fn new(facts: &Facts, plan: &Plan, freed: Vec<usize>, active: &[usize]) -> Self {
         let (items, parties) = (facts.items.len(), facts.by_party.len());
         let mut mass: Vec<u64> = facts.carriers.iter().map(|f| f.burden).collect();
@@ -185,8 +187,8 @@ rules:
         (program.model.objective.value(&values), program.plan(&values))
     }
 
-    /// Around the best plan nothing better is found, and nothing worse: what
-    /// stands is counted in every goal.
+    /// Around the optimal plan nothing better is found, and nothing worse: what
+    /// is fixed is counted in every goal.
     #[test]
     fn around_the_best_plan_the_best_is_found_again() {
         let order = relay();

@@ -1,15 +1,14 @@
-//! The dual simplex method on a dense tableau, for the relaxations of a search:
-//! from node to node only bounds move, so each goes on from where the last one
-//! ended.
+//! The dual simplex method on a dense tableau, with warm starts: from node to
+//! node only bounds move, so each solve goes on from the last basis.
 //!
-//! Every column and every row's value has two finite ends (of a row without
-//! one, what its columns can make of it), so any basis is dual feasible once
-//! each non-basic one is put at the end that its cost likes: there is no first
-//! phase. With the long-step ratio test, which passes over ends as long as that
-//! gains (Fourer 1994; Maros 2003), and largest infeasibility.
+//! Every column and every row's activity has two finite ends (of a row without
+//! one, its activity bound), so any basis is dual feasible once each non-basic
+//! one is put at the end that its reduced cost prefers: there is no first
+//! phase. Long-step (bound-flipping) ratio test (Fourer 1994; Maros 2003), and
+//! pricing by largest infeasibility.
 //!
-//! What it finds is not believed: bounds and refutations are made anew from the
-//! values of its rows, safe against rounding (`dual_bound.rs`) or in whole numbers
+//! Its floats are not trusted: bounds and refutations are recomputed from its
+//! duals, safe against rounding (`dual_bound.rs`) or in whole numbers
 //! (`conflict_search/relaxation.rs`).
 
 mod read;
@@ -44,7 +43,7 @@ pub(crate) struct Simplex {
     high: Vec<f64>,
     /// Values of the basic ones.
     value: Vec<f64>,
-    /// Since the tableau was made anew.
+    /// Pivots since the tableau was rebuilt.
     pivots: usize,
     /// Entries of the tableau gone through in all.
     pub work: u64,
@@ -54,17 +53,17 @@ pub(crate) struct Simplex {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Ended {
     Optimal,
-    /// The basic one in this row cannot get back to its end.
+    /// The basic variable of this row cannot reach its violated end.
     Infeasible {
         row: usize,
         below: bool,
     },
-    /// Rounding or cycling got the better of it.
+    /// Stopped by rounding or cycling.
     Unknown,
 }
 
-/// What columns can make of the terms within their ends, a hair wider; and how
-/// large the sum of the terms' sizes can be.
+/// The activity bounds of the terms within the columns' ends, slightly widened;
+/// and how large the sum of the terms' sizes can be.
 pub(crate) fn activity(
     terms: &[(usize, f64)],
     ends: impl Fn(usize) -> (f64, f64),
@@ -157,7 +156,7 @@ impl Simplex {
         let most = 200 + 6 * (self.m + self.n);
         let mut moves: Vec<(f64, f64, usize)> = Vec::new();
         for step in 0..most {
-            // Where many costs tie at nothing, steps can go in circles.
+            // Where many reduced costs tie at zero, pivots can cycle.
             if step == self.m + 50 {
                 self.perturb();
             }
@@ -167,7 +166,8 @@ impl Simplex {
             }
             let var = self.basic[row];
             let end = if below { self.low[var] } else { self.high[var] };
-            // Towards its end: who can push it there, and at which cost.
+            // Candidates to enter: by how much each moves the leaving variable
+            // towards its end, and at which ratio.
             let sign = if below { 1.0 } else { -1.0 };
             let line = &self.tableau[row * self.n..(row + 1) * self.n];
             moves.clear();
@@ -182,7 +182,7 @@ impl Simplex {
             let mut entering = None;
             for (k, &(_, push, j)) in moves.iter().enumerate() {
                 let gain = push * self.width(self.nonbasic[j]);
-                // What is as good as enough is enough: then it is at the edge.
+                // Within tolerance of the end counts as reaching it.
                 if gain < missing - OUTSIDE {
                     missing -= gain;
                     continue;
@@ -214,7 +214,7 @@ impl Simplex {
         Ended::Unknown
     }
 
-    /// The basic one that is furthest outside its ends.
+    /// The leaving variable: the basic one furthest outside its ends.
     fn leaving(&self) -> Option<(usize, bool)> {
         let mut worst: Option<(f64, usize, bool)> = None;
         for (r, &v) in self.value.iter().enumerate() {

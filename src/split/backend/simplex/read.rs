@@ -20,7 +20,7 @@ impl Simplex {
         values
     }
 
-    /// What each row is worth at the optimum.
+    /// The duals of the rows at the optimum.
     pub fn duals(&self) -> Vec<f64> {
         let mut duals = vec![0.0; self.m];
         for (j, &var) in self.nonbasic.iter().enumerate().filter(|(_, v)| **v >= self.n) {
@@ -29,7 +29,7 @@ impl Simplex {
         duals
     }
 
-    /// Weights of the rows whose sum nothing in the boxes can satisfy.
+    /// Farkas weights: the rows' sum with them is infeasible within the boxes.
     pub fn refutation(&self, row: usize, below: bool) -> Vec<f64> {
         let sign = if below { 1.0 } else { -1.0 };
         let mut weights = vec![0.0; self.m];

@@ -1,4 +1,5 @@
-//! The tableau: pivots, bound flips, and making it anew where rounding has worn it.
+//! The tableau: pivots, bound flips, and refactoring it where rounding has made
+//! it inexact.
 
 use super::{PIVOT, Simplex, TIE};
 
@@ -13,8 +14,8 @@ impl Simplex {
         self.pivots = 0;
     }
 
-    /// Costs anew, every non-basic one at the end that its cost likes, and the
-    /// values that follow.
+    /// Recomputes reduced costs, puts every non-basic variable at the end that
+    /// its cost prefers, and computes the values that follow.
     pub(super) fn start(&mut self) {
         let (n, m) = (self.n, self.m);
         for j in 0..n {
@@ -101,7 +102,7 @@ impl Simplex {
         self.pivots += 1;
     }
 
-    /// Every cost away from zero by a little, on the side where it is.
+    /// Perturbs every reduced cost away from zero, on the side where it is.
     pub(super) fn perturb(&mut self) {
         let mut seed = 0x9e37_79b9_u64;
         for j in 0..self.n {
@@ -114,7 +115,7 @@ impl Simplex {
         }
     }
 
-    /// Whether the tableau has lost touch with the rows.
+    /// Whether the tableau has drifted from the rows by rounding.
     pub(super) fn drifted(&self) -> bool {
         let values = self.values();
         (0..self.m).any(|r| {
@@ -128,7 +129,7 @@ impl Simplex {
         })
     }
 
-    /// The tableau of the same basis, made anew from the rows.
+    /// Rebuilds the tableau of the same basis from the rows.
     pub(super) fn rebuild(&mut self) {
         let mut wanted: Vec<usize> = self.basic.iter().copied().filter(|v| *v < self.n).collect();
         wanted.sort_unstable();
