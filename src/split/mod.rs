@@ -8,7 +8,10 @@ mod answer;
 mod audit;
 mod backend;
 mod bounds;
-#[cfg_attr(feature = "highs", allow(dead_code, unused_imports, reason = "HiGHS climbs its own"))]
+#[cfg_attr(
+    feature = "highs",
+    allow(dead_code, unused_imports, reason = "HiGHS has its own branch and bound")
+)]
 mod branch_and_bound;
 mod column_generation;
 mod conflict_search;

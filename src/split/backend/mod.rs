@@ -160,8 +160,8 @@ mod tests {
         assert!(empty(Some(f64::INFINITY), None).infeasible);
         // The linear solver failed at some node.
         for bound in [None, Some(4.0)] {
-            let told = empty(bound, None);
-            assert!(!told.infeasible && !told.best, "{bound:?}");
+            let solved = empty(bound, None);
+            assert!(!solved.infeasible && !solved.best, "{bound:?}");
             assert!(!empty(bound, Some(5.0)).best, "{bound:?}");
         }
         assert!(empty(Some(5.0), Some(5.0)).best);

@@ -22,10 +22,10 @@ pub(crate) fn solve(ask: Ask, clock: &Clock) -> Solved {
     let ask = Ask { time, ..ask };
     let stop = Arc::new(AtomicBool::new(false));
     let (send, receive) = mpsc::channel();
-    let told = Arc::clone(&stop);
+    let stopped = Arc::clone(&stop);
     let spawned = std::thread::Builder::new().name(SOLVER_THREAD.into()).stack_size(16 << 20);
     let spawned = spawned.spawn(move || {
-        let answer = catch_unwind(AssertUnwindSafe(|| solve_here(ask, &told)));
+        let answer = catch_unwind(AssertUnwindSafe(|| solve_here(ask, &stopped)));
         // The receiver is gone if the wait was given up.
         let _ = send.send(answer.unwrap_or(Solved::NOTHING));
     });

@@ -170,7 +170,7 @@ mod tests {
                 .wrapping_add(1_442_695_040_888_963_407);
             (seed >> 33) % n
         };
-        let (mut told, mut none) = (0, 0);
+        let (mut found, mut none) = (0, 0);
         for _ in 0..4_000 {
             let sizes: Vec<u64> = (0..5 + below(3)).map(|_| 5 + below(40)).collect();
             let caps: Vec<u64> = (0..2 + below(2)).map(|_| 30 + below(70)).collect();
@@ -187,8 +187,8 @@ mod tests {
             let misfit = packing(&sizes).misfit(&caps);
             assert!(!(fits && misfit.is_some()), "{sizes:?} fit in {caps:?}: {misfit:?}");
             none += u32::from(!fits);
-            told += u32::from(misfit.is_some());
+            found += u32::from(misfit.is_some());
         }
-        assert!(told * 10 > none * 8, "{told} of {none} told");
+        assert!(found * 10 > none * 8, "{found} of {none} found");
     }
 }

@@ -16,7 +16,7 @@ pub(super) struct SubsetSums {
 
 impl SubsetSums {
     /// All sums up to `most` mg. `large` of the heaviest whole kinds count as
-    /// large; up to `rows` of them are told apart. A carrier may have one end of
+    /// large; up to `rows` of them are distinguished. A carrier may have one end of
     /// one pair beside whole things. Takes its work off `work`; `None` if that
     /// is not enough.
     pub fn new(

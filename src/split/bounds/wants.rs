@@ -153,9 +153,9 @@ fn best(
     for kinds in splits(units) {
         let Some(large) = Large::new(units, kinds, 0, most, work) else { continue };
         // Added sizes would have to be known of musts and pairs too.
-        let tells = kinds > 0 && must == 0 && units.paired.is_empty();
+        let applies = kinds > 0 && must == 0 && units.paired.is_empty();
         let least = if kinds > 0 { units.whole[kinds - 1].0 } else { u64::MAX };
-        let extras: &[u64] = if tells { &[0, 1, 2, 4, 8] } else { &[0] };
+        let extras: &[u64] = if applies { &[0, 1, 2, 4, 8] } else { &[0] };
         for extra in extras.iter().map(|n| (least / 4).saturating_mul(*n)) {
             let filled = caps.iter().map(|c| large.filled(*c, extra));
             let capacity = filled.fold(0, u64::saturating_add).saturating_sub(must);

@@ -94,13 +94,13 @@ fn finds_the_best_point_or_that_there_is_none() {
             (Some(b), Some(f)) => {
                 assert!((b - f).abs() < 1e-6, "seed {seed}: {f} found, {b} is best");
                 with += 1;
-                // Told of the best, it proves that nothing is better.
+                // Given the best, it proves that nothing is better.
                 let again = solve_tree(&model, &limits(Some(b)));
                 assert!(
                     again.values.is_none() && again.complete,
                     "seed {seed}: {again:?} after {b}; {model:?}"
                 );
-                // Told of a worse one, it finds the best.
+                // Given a worse one, it finds the best.
                 let better = solve_tree(&model, &limits(Some(b + 3.0)));
                 let f = better.values.map(|v| model.objective.value(&v));
                 assert!(f.is_some_and(|f| (f - b).abs() < 1e-6), "seed {seed}: {f:?}");
@@ -112,7 +112,7 @@ fn finds_the_best_point_or_that_there_is_none() {
     assert!(with > 100 && without > 20, "{with} with a point, {without} without");
 }
 
-/// Some of the columns real, as the ways of a looser program are; the
+/// Some of the columns real, as the ways of a relaxation are; the
 /// objective whole wherever all columns are.
 fn random_loose_model(r: &mut Random) -> Model {
     let mut model = random_model(r);
@@ -128,7 +128,7 @@ fn random_loose_model(r: &mut Random) -> Model {
 }
 
 /// What counts are the points whose columns are all whole. No bound may pass
-/// the best of them, told of a worse one or of none.
+/// the best of them, given a worse one or none.
 #[test]
 fn no_bound_passes_the_best_of_what_counts() {
     let (mut between, mut proven) = (0, 0);

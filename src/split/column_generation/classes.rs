@@ -52,7 +52,7 @@ pub(super) struct Classes {
     pub families: Vec<Family>,
 }
 
-/// What tells families apart: team, what may go by which ways, slots, hands
+/// What distinguishes families: team, what may go by which ways, slots, hands
 /// and room.
 type Key = (usize, Vec<u8>, [u32; 4], u32, Option<u64>);
 

@@ -53,8 +53,8 @@ fn finds_the_least_objective_or_refutes() {
         let model = random_model(&mut random);
         let points = points(&model);
         let best = points.iter().map(|p| sum(&model.objective, p)).min();
-        let wish = (0..model.low.len()).map(|_| random.below(5) as i64 - 1).collect();
-        let mut search = ConflictSearch::new(&model, wish);
+        let phase = (0..model.low.len()).map(|_| random.below(5) as i64 - 1).collect();
+        let mut search = ConflictSearch::new(&model, phase);
         let mut found = None;
         loop {
             // In small portions, to see that it goes on where it stopped.

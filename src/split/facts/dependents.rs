@@ -62,9 +62,9 @@ impl Facts<'_> {
             for (k, b) in self.order.brings.iter().enumerate().filter(|(_, b)| b.party.0 == p) {
                 b.any.iter().for_each(|(item, _)| here[item.0].brings.push(k));
             }
-            for touch in here {
-                touch.needs.sort_unstable();
-                touch.needs.dedup();
+            for all in here {
+                all.needs.sort_unstable();
+                all.needs.dedup();
             }
         }
         all

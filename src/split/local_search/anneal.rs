@@ -102,7 +102,7 @@ fn anywhere(state: &State, random: &mut Random, item: usize, party: usize) -> Op
     }
     let d = here[random.below(here.len())];
     let even = facts.items[item].pair_even;
-    // Alike ends are told apart by their order alone: one order is enough.
+    // Alike ends differ in their order alone: one order is enough.
     let (a, b) = if even && d < c { (d, c) } else { (c, d) };
     (d != c && facts.may(item, d, Way::Pair)).then_some(Spot::Pair(a, b))
 }

@@ -10,7 +10,7 @@ use super::state::{Spot, State, Step};
 use crate::facts::Facts;
 use crate::load::Way;
 
-/// The most units of one entry that are told apart.
+/// The most units of one entry that are distinguished.
 const ALIKE: u32 = 3;
 /// With so many units at most, bundles of three are looked at too.
 const FEW: usize = 14;

@@ -27,15 +27,15 @@ pub(crate) fn build(state: &mut State, targets: &[Target], clock: &Clock) {
     // Needs and wants depend on counts only, which are given: they are
     // evaluated once at the end.
     state.hold_parties();
-    for wish in order {
-        for _ in 0..wish.count {
+    for target in order {
+        for _ in 0..target.count {
             if clock.over() {
                 state.refresh();
                 return;
             }
-            let spot = quick(state, wish).or_else(|| careful(state, wish));
+            let spot = quick(state, target).or_else(|| careful(state, target));
             if let Some(spot) = spot {
-                state.make(&[Step { item: wish.item, from: None, to: Some(spot) }]);
+                state.make(&[Step { item: target.item, from: None, to: Some(spot) }]);
             }
         }
     }
@@ -44,15 +44,15 @@ pub(crate) fn build(state: &mut State, targets: &[Target], clock: &Clock) {
 
 /// For a thing that no rule looks at: the least burdened of those who have
 /// the room, the slots and the hands for it.
-fn quick(state: &State, wish: &Target) -> Option<Spot> {
+fn quick(state: &State, target: &Target) -> Option<Spot> {
     let facts = state.facts;
-    let grouped = facts.together.iter().any(|g| g.binary_search(&wish.item).is_ok());
-    if facts.ruled[wish.item] || grouped {
+    let grouped = facts.together.iter().any(|g| g.binary_search(&target.item).is_ok());
+    if facts.ruled[target.item] || grouped {
         return None;
     }
-    let may = |c: &&usize| facts.may(wish.item, **c, wish.way);
-    if wish.way == Way::Pair {
-        let pair = facts.items[wish.item].pair;
+    let may = |c: &&usize| facts.may(target.item, **c, target.way);
+    if target.way == Way::Pair {
+        let pair = facts.items[target.item].pair;
         let free = |c: &&usize, mass: u64| {
             let f = &facts.carriers[**c];
             state.on[**c].hands < f.hands
@@ -61,39 +61,40 @@ fn quick(state: &State, wish: &Target) -> Option<Spot> {
         };
         let light = |c: &&usize| state.share(**c);
         let least = |a: &&usize, b: &&usize| light(a).total_cmp(&light(b));
-        let first = wish.carriers.iter().filter(may).filter(|c| free(c, pair[0])).min_by(least)?;
-        let others = wish.second.iter().filter(|c| *c != first).filter(may);
+        let first =
+            target.carriers.iter().filter(may).filter(|c| free(c, pair[0])).min_by(least)?;
+        let others = target.second.iter().filter(|c| *c != first).filter(may);
         let second = others.filter(|c| free(c, pair[1])).min_by(least)?;
         return Some(Spot::Pair(*first, *second));
     }
-    let fits = |c: &&usize| state.fits(wish.item, **c, wish.way);
+    let fits = |c: &&usize| state.fits(target.item, **c, target.way);
     let least = |a: &&usize, b: &&usize| state.share(**a).total_cmp(&state.share(**b));
-    let best = wish.carriers.iter().filter(may).filter(fits).min_by(least)?;
-    Some(Spot::One(*best, wish.way))
+    let best = target.carriers.iter().filter(may).filter(fits).min_by(least)?;
+    Some(Spot::One(*best, target.way))
 }
 
 /// As the target says if that breaks nothing, else wherever it breaks the
 /// least.
-fn careful(state: &mut State, wish: &Target) -> Option<Spot> {
-    let asked = target_spots(state, wish);
-    let as_wished = best(state, wish.item, &asked).filter(|(_, worse)| !worse);
+fn careful(state: &mut State, target: &Target) -> Option<Spot> {
+    let asked = target_spots(state, target);
+    let as_given = best(state, target.item, &asked).filter(|(_, worse)| !worse);
     let anywhere = |state: &mut State| {
-        let party = state.facts.carriers[*wish.carriers.first()?].party;
-        let all = spots(state, wish.item, party);
-        best(state, wish.item, &all)
+        let party = state.facts.carriers[*target.carriers.first()?].party;
+        let all = spots(state, target.item, party);
+        best(state, target.item, &all)
     };
-    as_wished.or_else(|| anywhere(state)).map(|(spot, _)| spot)
+    as_given.or_else(|| anywhere(state)).map(|(spot, _)| spot)
 }
 
 /// The target's spots that the rules allow: a target is for a whole team.
-fn target_spots(state: &State, wish: &Target) -> Vec<Spot> {
-    let Some(&any) = wish.carriers.first() else { return Vec::new() };
-    let all = spots(state, wish.item, state.facts.carriers[any].party);
-    let wished = |s: &Spot| match *s {
-        Spot::One(c, way) => way == wish.way && wish.carriers.contains(&c),
-        Spot::Pair(..) => wish.way == Way::Pair,
+fn target_spots(state: &State, target: &Target) -> Vec<Spot> {
+    let Some(&any) = target.carriers.first() else { return Vec::new() };
+    let all = spots(state, target.item, state.facts.carriers[any].party);
+    let given = |s: &Spot| match *s {
+        Spot::One(c, way) => way == target.way && target.carriers.contains(&c),
+        Spot::Pair(..) => target.way == Way::Pair,
     };
-    all.into_iter().filter(wished).collect()
+    all.into_iter().filter(given).collect()
 }
 
 /// People from which on pairs are not tried all with all.

@@ -9,10 +9,10 @@ use crate::load::GoalKind;
 use crate::options::Clock;
 
 /// Takes wants until they reach `wanted` or nothing more fits: at first as many
-/// of each as the relaxation has (`wished`), then any.
+/// of each as the relaxation has (`targets`), then any.
 pub(crate) fn fill(
     state: &mut State,
-    wished: Option<&Counts>,
+    targets: Option<&Counts>,
     wanted: u64,
     kind: GoalKind,
     clock: &Clock,
@@ -31,10 +31,10 @@ pub(crate) fn fill(
         }
     }
     order.sort_by(|a, b| worth[b.0].total_cmp(&worth[a.0]).then(a.0.cmp(&b.0)));
-    for wished in [wished, None] {
+    for targets in [targets, None] {
         for &(w, case, p) in &order {
             let most = facts.most_in(case, p);
-            let most = wished.map_or(most, |counts| counts[p][case].min(most));
+            let most = targets.map_or(most, |counts| counts[p][case].min(most));
             let want = &facts.order.wants[w];
             while state.party_wants.iter().sum::<u64>() < wanted
                 && !clock.over()

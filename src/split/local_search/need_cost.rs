@@ -46,8 +46,8 @@ impl PartyCounts<'_, '_> {
         };
         let each = facts.found_in[item].iter().find(|(c, _)| *c == case).map_or(1, |f| f.1);
         let units = count.div_ceil(u64::from(each).max(1));
-        let dear = facts.items[case].mass.saturating_add(self.dear[item]);
-        let mut sum = units.saturating_mul(dear).min(NONE);
+        let each = facts.items[case].mass.saturating_add(self.scarcity[item]);
+        let mut sum = units.saturating_mul(each).min(NONE);
         if deep == 0 {
             return sum;
         }

@@ -14,35 +14,35 @@ use std::cmp::Reverse;
 /// Units by party and item.
 pub(crate) type Counts = Vec<Vec<u32>>;
 
-/// Counts from a relaxation's (`wished`), or from none.
+/// Counts from a relaxation's (`relaxed`), or from none.
 ///
 /// Where a trial ends with something lacking, what was scarce gets a higher
 /// cost in the next one, and the parties that lacked it come first (squeaky
 /// wheel optimisation: Joslin and Clements 1999).
-pub(crate) fn choose_counts(facts: &Facts, wished: Option<&Counts>, clock: &Clock) -> Counts {
-    let mut dear = vec![0; facts.items.len()];
+pub(crate) fn choose_counts(facts: &Facts, relaxed: Option<&Counts>, clock: &Clock) -> Counts {
+    let mut scarcity = vec![0; facts.items.len()];
     let mut first: Vec<usize> = Vec::new();
     let mut best: Option<(i64, Counts)> = None;
     let mut left = MOST_CHANGES;
     for _ in 0..MOST_TRIALS {
-        let mut draft = PartyCounts::new(facts, dear.clone(), &first, left, clock.clone());
-        if let Some(wished) = wished {
-            draft.take(wished);
+        let mut trial = PartyCounts::new(facts, scarcity.clone(), &first, left, clock.clone());
+        if let Some(relaxed) = relaxed {
+            trial.take(relaxed);
         }
-        draft.repair();
-        draft.prune();
+        trial.repair();
+        trial.prune();
         // What was put down can be what somebody else lacks.
-        draft.repair();
-        let lacking: i64 = draft.state.party_penalty.iter().sum();
-        for p in draft.parties().filter(|&p| draft.state.party_penalty[p] > 0) {
-            draft.scarce(p).into_iter().for_each(|i| dear[i] += DEARER);
+        trial.repair();
+        let lacking: i64 = trial.state.party_penalty.iter().sum();
+        for p in trial.parties().filter(|&p| trial.state.party_penalty[p] > 0) {
+            trial.scarce(p).into_iter().for_each(|i| scarcity[i] += SCARCITY);
             first.retain(|q| *q != p);
             first.insert(0, p);
         }
-        let done = lacking == 0 || draft.done();
-        left = draft.left;
+        let done = lacking == 0 || trial.done();
+        left = trial.left;
         if best.as_ref().is_none_or(|(l, _)| lacking < *l) {
-            best = Some((lacking, draft.state.loose));
+            best = Some((lacking, trial.state.loose));
         }
         if done {
             break;
@@ -54,14 +54,14 @@ pub(crate) fn choose_counts(facts: &Facts, wished: Option<&Counts>, clock: &Cloc
 /// The most trials for one start.
 const MOST_TRIALS: usize = 16;
 /// Each time that it is lacking raises a thing's cost by so many mg.
-const DEARER: u64 = 20_000_000;
+const SCARCITY: u64 = 20_000_000;
 /// The most units that one trial adds and removes, all in all.
 const MOST_CHANGES: u64 = 600_000;
 
 pub(super) struct PartyCounts<'f, 'o> {
     pub state: State<'f, 'o>,
     /// mg of cost that a unit of each item has beside its mass.
-    pub dear: Vec<u64>,
+    pub scarcity: Vec<u64>,
     /// Parties outside the store, in the order in which they choose.
     pub order: Vec<usize>,
     /// What was added (true) and removed, to take it back.
@@ -74,12 +74,18 @@ pub(super) struct PartyCounts<'f, 'o> {
 }
 
 impl<'f, 'o> PartyCounts<'f, 'o> {
-    fn new(facts: &'f Facts<'o>, dear: Vec<u64>, first: &[usize], left: u64, clock: Clock) -> Self {
+    fn new(
+        facts: &'f Facts<'o>,
+        scarcity: Vec<u64>,
+        first: &[usize],
+        left: u64,
+        clock: Clock,
+    ) -> Self {
         let state = State::new(facts, Pins::default());
         let others = (0..facts.by_party.len()).filter(|p| !first.contains(p));
         let order = first.iter().copied().chain(others);
         let order = order.filter(|p| Some(*p) != facts.store()).collect();
-        PartyCounts { state, dear, order, log: Vec::new(), banned: None, left, clock }
+        PartyCounts { state, scarcity, order, log: Vec::new(), banned: None, left, clock }
     }
 
     /// Whether to leave it at that.
@@ -138,11 +144,11 @@ impl<'f, 'o> PartyCounts<'f, 'o> {
         items
     }
 
-    fn take(&mut self, wished: &Counts) {
+    fn take(&mut self, relaxed: &Counts) {
         for p in self.parties() {
-            for (i, &n) in wished[p].iter().enumerate() {
+            for (i, &n) in relaxed[p].iter().enumerate() {
                 // What is scarce is left to those who cannot do without.
-                let n = if self.dear[i] > 0 { 0 } else { n };
+                let n = if self.scarcity[i] > 0 { 0 } else { n };
                 let n = n.min(self.state.facts.most_in(i, p)).min(self.state.left(i));
                 (0..n).for_each(|_| self.add(i, p));
             }

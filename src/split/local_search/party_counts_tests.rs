@@ -15,7 +15,7 @@ fn clock() -> Clock {
     Clock::new(Duration::from_secs(600), &Watch::default())
 }
 
-/// Step by step and reckoned anew, the same.
+/// Step by step and recomputed, the same.
 #[test]
 fn what_a_step_does_not_touch_stays() {
     for seed in 0..200 {
@@ -47,16 +47,16 @@ fn what_a_step_does_not_touch_stays() {
                 Step { item, from, to: if away { None } else { to } }
             };
             state.make(&[step]);
-            let mut anew = state.clone();
-            anew.refresh();
-            assert_eq!(state.penalty(), anew.penalty(), "seed {seed}");
-            assert_eq!(state.party_penalty, anew.party_penalty, "seed {seed}");
-            assert_eq!(state.party_wants, anew.party_wants, "seed {seed}");
+            let mut again = state.clone();
+            again.refresh();
+            assert_eq!(state.penalty(), again.penalty(), "seed {seed}");
+            assert_eq!(state.party_penalty, again.party_penalty, "seed {seed}");
+            assert_eq!(state.party_wants, again.party_wants, "seed {seed}");
         }
     }
 }
 
-/// Most small moves that have a plan get one by a draft alone; what comes of
+/// Most small moves that have a plan get one by the greedy counts alone; what comes of
 /// it without a penalty passes the audit.
 #[test]
 fn drafts_become_plans() {
@@ -78,7 +78,7 @@ fn drafts_become_plans() {
         assert!(state.penalty() < penalty || after >= before, "seed {seed}: a bad trade");
         if state.penalty() == 0 {
             let findings = audit(&order, &write(&state));
-            // Several vehicles of a store are told apart only by the writing.
+            // Several vehicles of a store are distinguished only by the writing.
             let one_bed = facts.store().is_none_or(|s| facts.by_party[s].len() == 1);
             if one_bed {
                 assert_eq!(findings.faults, [""; 0], "seed {seed}");

@@ -18,11 +18,11 @@ impl State<'_, '_> {
     /// Re-evaluates what depends on the count of the item in the party.
     pub(super) fn refresh_dependents(&mut self, p: usize, item: usize) {
         let facts = self.facts;
-        let touch = &facts.dependents[p][item];
-        touch.needs.iter().for_each(|&n| self.refresh_need(p, n));
-        touch.wants.iter().for_each(|&w| self.refresh_want(w));
-        touch.brings.iter().for_each(|&k| self.refresh_bring(p, k));
-        if touch.supplied {
+        let on = &facts.dependents[p][item];
+        on.needs.iter().for_each(|&n| self.refresh_need(p, n));
+        on.wants.iter().for_each(|&w| self.refresh_want(w));
+        on.brings.iter().for_each(|&k| self.refresh_bring(p, k));
+        if on.supplied {
             self.refresh_supplies(p);
         }
         facts.dependent_requires[item].iter().for_each(|&r| self.refresh_require(p, r));
@@ -83,10 +83,10 @@ impl State<'_, '_> {
 
     /// Whether something that looks at the item in the party is not met.
     pub(super) fn could_repair(&self, item: usize, party: usize) -> bool {
-        let touch = &self.facts.dependents[party][item];
+        let on = &self.facts.dependents[party][item];
         let supplies = !self.facts.items[item].supplies.is_empty();
-        touch.needs.iter().any(|&k| self.need_penalty[k] > 0)
-            || (touch.supplied && supplies && self.supply_penalty[party] > 0)
+        on.needs.iter().any(|&k| self.need_penalty[k] > 0)
+            || (on.supplied && supplies && self.supply_penalty[party] > 0)
             || self.facts.dependent_requires[item]
                 .iter()
                 .any(|&r| self.require_penalty[party][r] > 0)

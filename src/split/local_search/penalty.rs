@@ -222,9 +222,9 @@ fn shortfalls(state: &State, party: usize, demands: &[&Demand]) -> Vec<(usize, u
             let each = d.per_person.map_or(0, |a| a.base);
             let own = d.amount.map_or(0, |a| a.base) + each * u64::from(facts.people[party]);
             let mut own = u128::from(own) * parts;
-            if let Some(drain) = facts.consumption(d) {
+            if let Some(uses) = facts.consumption(d) {
                 let of = |sum: u128, &(i, each): &(usize, u128)| sum + each * u128::from(loose(i));
-                own += drain.items.iter().fold(drain.people[party], of);
+                own += uses.items.iter().fold(uses.people[party], of);
             }
             asked = asked.saturating_add(own.saturating_mul((1_000_000 + d.slack.ppm()).into()));
         }

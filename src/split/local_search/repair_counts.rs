@@ -241,7 +241,7 @@ impl PartyCounts<'_, '_> {
             let left = facts.suppliers[supply].iter().filter(|(i, _)| self.state.left(*i) > 0);
             let mut best: Vec<((bool, f64), usize)> = left.map(|s| (worth(s), s.0)).collect();
             best.sort_by(|(a, i), (b, j)| b.0.cmp(&a.0).then(b.1.total_cmp(&a.1)).then(i.cmp(j)));
-            let mended = best.into_iter().take(SUPPLIERS).any(|(_, item)| {
+            let met = best.into_iter().take(SUPPLIERS).any(|(_, item)| {
                 let (before, mark) = (self.lacks(p), self.mark());
                 self.add(item, p);
                 self.requirements(p, 0);
@@ -252,8 +252,8 @@ impl PartyCounts<'_, '_> {
                 better
             });
             let others = || facts.suppliers[supply].iter().map(|s| s.0);
-            let borrowed = !mended && deep > 0 && others().any(|i| self.get_from_others(i, p, 0));
-            if !mended && !borrowed {
+            let borrowed = !met && deep > 0 && others().any(|i| self.get_from_others(i, p, 0));
+            if !met && !borrowed {
                 return;
             }
         }

@@ -145,8 +145,8 @@ impl Passes<'_, '_> {
     fn share(&self, kind: GoalKind, left: usize) -> f64 {
         // A large move's single relaxation must be solved to its end. With few
         // changes allowed, the last goals are settled quickly.
-        let anew = self.facts.before.is_some();
-        let turns = if self.large || anew { 2.5 } else { 1.5 };
+        let few_changes = self.facts.before.is_some();
+        let turns = if self.large || few_changes { 2.5 } else { 1.5 };
         // The goal `changes` matters most to people who are about to start.
         let turns = if kind == GoalKind::Changes { 3.0 } else { turns };
         f64::min(turns / left.max(1) as f64, 1.0)
