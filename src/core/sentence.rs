@@ -74,6 +74,23 @@ fn open_piece(open: &str) -> Piece<'_> {
     }
 }
 
+/// The sentence with its values, and by `is_one` whether one stands for one.
+pub fn fill(
+    sentence: &str,
+    value: impl Fn(&str) -> String,
+    is_one: impl Fn(&str) -> bool,
+) -> String {
+    let piece = |piece: Piece<'_>| match piece {
+        Piece::Words(words) => words.to_string(),
+        Piece::Value(name) => value(name),
+        Piece::Either { one, many, by } => if is_one(by) { one } else { many }.to_string(),
+        Piece::Of { part, whole } => of(&value(part), &value(whole)),
+        // Only who knows quantities has this.
+        Piece::Above { value: v, most } => format!("{} - {}", value(v), value(most)),
+    };
+    pieces(sentence).into_iter().map(piece).collect()
+}
+
 /// `21.40 of 24.00 kg`: the unit once.
 pub fn of(part: &str, whole: &str) -> String {
     match (part.rsplit_once(' '), whole.rsplit_once(' ')) {

@@ -73,7 +73,10 @@ pub struct RuleWords {
 struct Parts<'a> {
     word: &'static str,
     items: &'a [ItemIx],
+    /// Those that it binds, as many as there may be.
     carriers: &'a [CarrierIx],
+    /// The one that it names, where there is but one.
+    to: Option<&'a CarrierIx>,
     number: Option<RuleNumber>,
     words: RuleWords,
 }
@@ -91,13 +94,13 @@ struct PartsMut<'a> {
 // audits stands in these two.
 impl RuleKind {
     fn parts(&self) -> Parts<'_> {
-        use std::slice::from_ref;
         let count = |n: &u32| Some(RuleNumber::Count(*n));
         match self {
             RuleKind::Apart { items } => Parts {
                 word: "apart",
                 items,
                 carriers: &[],
+                to: None,
                 number: None,
                 words: RuleWords {
                     says: "{items} go apart: nobody has more than one kind of them",
@@ -110,6 +113,7 @@ impl RuleKind {
                 word: "together",
                 items,
                 carriers: &[],
+                to: None,
                 number: None,
                 words: RuleWords {
                     says: "{items} go together on one carrier",
@@ -122,6 +126,7 @@ impl RuleKind {
                 word: "at-most",
                 items,
                 carriers,
+                to: None,
                 number: count(n),
                 words: RuleWords {
                     says: "at most {number} of {items} with {carriers}{| each:carriers}",
@@ -132,8 +137,9 @@ impl RuleKind {
             },
             RuleKind::Fixed { item, count: n, carrier } => Parts {
                 word: "fixed",
-                items: from_ref(item),
-                carriers: from_ref(carrier),
+                items: std::slice::from_ref(item),
+                carriers: &[],
+                to: Some(carrier),
                 number: count(n),
                 words: RuleWords {
                     says: "{some}{item} {is|are:number} fixed to {carriers}",
@@ -146,6 +152,7 @@ impl RuleKind {
                 word: "keep-off",
                 items,
                 carriers,
+                to: None,
                 number: None,
                 words: RuleWords {
                     says: "kept off {carriers}: {items}",
@@ -158,6 +165,7 @@ impl RuleKind {
                 word: "hands-free",
                 items: &[],
                 carriers,
+                to: None,
                 number: count(hands),
                 words: RuleWords {
                     says: "{number} {hand stays|hands stay:number} free: {carriers}",
@@ -170,6 +178,7 @@ impl RuleKind {
                 word: "reserve",
                 items: &[],
                 carriers,
+                to: None,
                 number: Some(RuleNumber::Kept(*reserve)),
                 words: RuleWords {
                     says: "{number} of the limit is kept back: {carriers}",
@@ -220,7 +229,17 @@ impl RuleKind {
     }
     /// The carriers that it names, or all that it binds.
     pub fn carriers(&self) -> &[CarrierIx] {
-        self.parts().carriers
+        let parts = self.parts();
+        parts.to.map_or(parts.carriers, std::slice::from_ref)
+    }
+    /// The one carrier that it is about, where it can be about no other.
+    pub fn to(&self) -> Option<CarrierIx> {
+        self.parts().to.copied()
+    }
+    /// Whether it binds this carrier as it may bind others: whoever is like it is
+    /// bound too.
+    pub fn binds(&self, carrier: CarrierIx) -> bool {
+        self.parts().carriers.contains(&carrier)
     }
     /// Its number.
     pub fn number(&self) -> Option<RuleNumber> {
@@ -261,9 +280,5 @@ impl RuleKind {
     /// Whether the rule names this item.
     pub fn names_item(&self, item: ItemIx) -> bool {
         self.items().contains(&item)
-    }
-    /// Whether the rule binds this carrier by name or with all others.
-    pub fn names_carrier(&self, carrier: CarrierIx) -> bool {
-        self.carriers().contains(&carrier)
     }
 }
