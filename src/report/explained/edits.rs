@@ -2,6 +2,7 @@
 
 use super::written;
 use crate::ask::{Change, Draft, Part, pieces};
+use crate::kit::rule_forms;
 use crate::load::{CarrierIx, MoveOrder, NeedNode, PartyIx, Place, RuleKind};
 
 /// One thing to write or to take out.
@@ -196,7 +197,7 @@ fn rules(order: &MoveOrder, draft: &Draft, out: &mut Vec<Edit>) {
             id: (r + 1).to_string(),
             party: None,
             key: None,
-            value: (!off).then(|| written::rule(&draft.order, &new.kind)),
+            value: (!off).then(|| rule_forms::written(&draft.order, &new.kind)),
         });
     }
 }
@@ -214,6 +215,6 @@ fn binds_all(order: &MoveOrder, draft: &Draft, old: &RuleKind, new: &RuleKind) -
     let of_nobody = |kind: &RuleKind| kind.clone().with_carriers(Vec::new());
     of_old == bound(old)
         && of_nobody(old) == of_nobody(new)
-        && written::usual(order, old) == Some(bound(old))
-        && written::usual(&draft.order, new) == Some(bound(new))
+        && rule_forms::usual(order, old) == Some(bound(old))
+        && rule_forms::usual(&draft.order, new) == Some(bound(new))
 }
