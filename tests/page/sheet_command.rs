@@ -352,9 +352,8 @@ fn every_kit_has_its_sheet() {
     let kits = Path::new(env!("CARGO_MANIFEST_DIR")).join("kits");
     let folder = Folder::new();
     let mut seen = 0;
-    for entry in
-        std::fs::read_dir(kits).unwrap().flat_map(|e| std::fs::read_dir(e.unwrap().path()).unwrap())
-    {
+    let folders = std::fs::read_dir(kits).unwrap().map(|e| e.unwrap().path());
+    for entry in folders.filter(|f| f.is_dir()).flat_map(|f| std::fs::read_dir(f).unwrap()) {
         let path = entry.unwrap().path();
         let path = path.to_str().unwrap();
         if !path.ends_with(".move.yaml") {
