@@ -25,6 +25,9 @@ fn a_page_is_found_by_its_commands() {
     assert_eq!(out(&["guide", "import"], &[]), out(&["guide", "spreadsheets"], &[]));
     assert_eq!(out(&["guide", "check"], &[]), out(&["guide", "files"], &[]));
     assert_eq!(out(&["guide", "guide"], &[]), out(&["guide"], &[]));
+    let say = out(&["guide", "say"], &[]);
+    assert!(say.starts_with("How do I say …?\n") && say.contains("`- {reserve: 10 %}`"), "{say}");
+    assert!(!say.contains("Caution"), "{say}");
 }
 
 #[test]

@@ -15,6 +15,9 @@ pub(crate) struct Guide {
 pub(crate) enum Topic {
     /// A first kit of your own, and the demo kits
     Start,
+    /// How do I say …? Ten things that one often wants to write in a kit
+    #[value(alias = "how")]
+    Say,
     /// The words, and every key of the files
     #[value(alias = "check", alias = "schema", alias = "words")]
     Files,
@@ -66,6 +69,7 @@ impl Topic {
     pub fn page(self) -> Option<&'static str> {
         Some(match self {
             Topic::Start => include_str!("../guide/start.md"),
+            Topic::Say => of_the_readme("## How do I say")?,
             // Where somebody looks who changes a kit.
             Topic::Files => include_str!("../../../kits/README.md"),
             Topic::Split => include_str!("../guide/split.md"),
@@ -87,4 +91,11 @@ impl Topic {
             Topic::Guide => return None,
         })
     }
+}
+
+/// A part of the README, from its heading to the next.
+fn of_the_readme(heading: &str) -> Option<&'static str> {
+    let readme = include_str!("../../../README.md");
+    let part = readme.get(readme.find(heading)?..)?;
+    part.split("\n## ").next()
 }
