@@ -32,7 +32,7 @@ pub(super) fn usual(order: &MoveOrder, kind: &RuleKind) -> Option<Vec<CarrierIx>
         RuleKind::Reserve { .. } => Box::new(|c| walks(c) && out(c)),
         _ => return None,
     };
-    Some((0..order.carriers.len()).map(CarrierIx).filter(|c| keep(*c)).collect())
+    Some((0..order.carriers().len()).map(CarrierIx).filter(|c| keep(*c)).collect())
 }
 
 pub(super) fn rule(order: &MoveOrder, kind: &RuleKind) -> String {
@@ -97,7 +97,7 @@ fn element(order: &MoveOrder, node: &NeedNode) -> String {
 }
 
 fn demand(order: &MoveOrder, d: &Demand) -> String {
-    let mut out = format!("supply: {}", order.catalogue.supply(d.supply).id);
+    let mut out = format!("supply: {}", order.catalogue().supply(d.supply).id);
     let mut put = |key: &str, value: Option<String>| {
         out.extend(value.map(|v| format!(", {key}: {v}")));
     };
@@ -163,7 +163,7 @@ fn person(order: &MoveOrder, p: &Person, put: &mut dyn FnMut(&str, Option<String
             Use::Once(a) => a.to_string(),
             Use::Over(r) => r.to_string(),
         };
-        (&order.catalogue.supply(*s).id, much)
+        (&order.catalogue().supply(*s).id, much)
     };
     put("uses", (!p.uses.is_empty()).then(|| map(p.uses.iter().map(used))));
 }

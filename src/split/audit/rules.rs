@@ -6,7 +6,7 @@ use crate::load::{CarrierIx, ItemIx, PartyIx, Placement, Required, RuleKind};
 pub(super) fn check(counted: &Counted, faults: &mut Vec<String>) {
     let order = counted.order;
     let id = |i: &ItemIx| order.item(*i).id.as_str();
-    for rule in &order.rules {
+    for rule in order.rules() {
         match &rule.kind {
             RuleKind::Apart { items } => {
                 for c in outside(counted) {
@@ -19,7 +19,7 @@ pub(super) fn check(counted: &Counted, faults: &mut Vec<String>) {
                 }
             }
             RuleKind::Together { items } => {
-                for p in (0..order.parties.len()).map(PartyIx).filter(|p| !counted.in_store(*p)) {
+                for p in (0..order.parties().len()).map(PartyIx).filter(|p| !counted.in_store(*p)) {
                     if !together(counted, items, p) {
                         let names: Vec<&str> = items.iter().map(id).collect();
                         faults.push(format!("{} are not together", names.join(" and ")));
@@ -46,20 +46,20 @@ pub(super) fn check(counted: &Counted, faults: &mut Vec<String>) {
             RuleKind::KeepOff { .. } | RuleKind::HandsFree { .. } | RuleKind::Reserve { .. } => {}
         }
     }
-    for bring in &order.brings {
+    for bring in order.brings() {
         let here = &counted.loose[bring.party.0];
         if bring.any.iter().all(|(item, count)| here[item.0] < u64::from(*count)) {
             let party = &order.party(bring.party).id;
             faults.push(format!("{party} brings too little of what the rest would need"));
         }
     }
-    for p in (0..order.parties.len()).map(PartyIx).filter(|p| !counted.in_store(*p)) {
+    for p in (0..order.parties().len()).map(PartyIx).filter(|p| !counted.in_store(*p)) {
         requirements(counted, p, faults);
     }
 }
 
 fn outside<'a>(counted: &'a Counted) -> impl Iterator<Item = CarrierIx> + 'a {
-    let parties = counted.order.parties.iter().enumerate();
+    let parties = counted.order.parties().iter().enumerate();
     parties
         .filter(|(p, _)| !counted.in_store(PartyIx(*p)))
         .flat_map(|(_, party)| party.who.iter().copied())
@@ -78,8 +78,8 @@ fn together(counted: &Counted, items: &[ItemIx], party: PartyIx) -> bool {
 fn requirements(counted: &Counted, party: PartyIx, faults: &mut Vec<String>) {
     let order = counted.order;
     // Per required item: what each asks for, and whether one is to be shared.
-    let mut asked = vec![(0u64, false); order.catalogue.len()];
-    for (i, item) in order.catalogue.items().filter(|(_, item)| !item.requires.is_empty()) {
+    let mut asked = vec![(0u64, false); order.catalogue().len()];
+    for (i, item) in order.catalogue().items().filter(|(_, item)| !item.requires.is_empty()) {
         let there = counted.there(i, party);
         for r in &item.requires {
             let (sum, shared) = &mut asked[r.item.0];
@@ -91,7 +91,7 @@ fn requirements(counted: &Counted, party: PartyIx, faults: &mut Vec<String>) {
             }
         }
     }
-    for (required, wanted) in order.catalogue.items() {
+    for (required, wanted) in order.catalogue().items() {
         let (sum, shared) = asked[required.0];
         let asked = sum.max(u64::from(shared));
         let there = counted.there(required, party);

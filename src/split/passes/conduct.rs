@@ -27,9 +27,9 @@ struct Turn {
 
 impl Passes<'_, '_> {
     pub(super) fn run(&mut self) -> Outcome {
-        let goals = self.facts.order.goals.clone();
-        self.as_before(&goals);
-        if self.first(&goals).is_err() {
+        let goals = self.facts.order.goals();
+        self.as_before(goals);
+        if self.first(goals).is_err() {
             return Outcome::NoPlan(no_plan());
         }
         // Bounds hold also once goals before them have come to more: then less
@@ -156,7 +156,7 @@ impl Passes<'_, '_> {
     /// What is packed already, if it is a plan as it is.
     fn as_before(&mut self, goals: &[Goal]) {
         let order = self.facts.order;
-        let (Some(before), Some(goal)) = (&order.before, goals.first()) else { return };
+        let (Some(before), Some(goal)) = (order.before(), goals.first()) else { return };
         let findings = audit(order, &before.plan);
         if before.astray.is_empty() && findings.faults.is_empty() {
             self.stage = "plan before";

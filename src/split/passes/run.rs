@@ -86,7 +86,7 @@ impl Passes<'_, '_> {
     /// Whether every plan is as good as any other for this goal.
     fn is_trivial(&self, kind: GoalKind) -> bool {
         match kind {
-            GoalKind::Wants => self.facts.order.wants.is_empty(),
+            GoalKind::Wants => self.facts.order.wants().is_empty(),
             GoalKind::Keeper => {
                 let (n, m) = (self.facts.items.len(), self.facts.carriers.len());
                 (0..n).all(|i| (0..m).all(|c| !self.facts.misplaced(i, c)))
@@ -188,7 +188,7 @@ impl Passes<'_, '_> {
             self.look("program by way", &teams, kind, pins, &mut bound, time.mul_f64(0.3))?;
         }
         // With few changes allowed, little is left to settle.
-        let pinned = self.facts.order.goals.iter().any(|g| g.kind == GoalKind::Changes);
+        let pinned = self.facts.order.goals().iter().any(|g| g.kind == GoalKind::Changes);
         let small = size::full_columns(self.facts) <= size::FEW_COLUMNS;
         // In later turns what was quick is done, and where programs are small
         // they come first.

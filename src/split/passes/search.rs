@@ -116,7 +116,7 @@ impl<'f, 'o> Passes<'f, 'o> {
             LARGE_TRIES * many.clamp(1, 3)
         } else {
             // A worst load takes many times longer to weigh than a load.
-            let slow = if facts.order.tolerance.is_some() { SLOWER } else { 1 };
+            let slow = if facts.order.tolerance().is_some() { SLOWER } else { 1 };
             (2_000 + 100 * units.min(400) + 10 * units.min(4_000)) * effort as u64 / slow
         };
         let target = bound.map_or(f64::NEG_INFINITY, score);

@@ -15,14 +15,14 @@ pub fn text(order: &MoveOrder, f: &Value) -> String {
     };
     let whole = |key: &str| number(key).parse::<u64>().expect("a whole number");
     let mass = |key: &str| Mass::from_mg(whole(key));
-    let item = || order.catalogue.items().nth(at("item")).expect("an item").1.id.clone();
-    let carrier = || order.carriers[at("carrier")].id.clone();
-    let party = || order.parties[at("party")].id.clone();
+    let item = || order.catalogue().items().nth(at("item")).expect("an item").1.id.clone();
+    let carrier = || order.carriers()[at("carrier")].id.clone();
+    let party = || order.parties()[at("party")].id.clone();
     let items = || {
         let of = f["items"].as_array().expect("items").iter();
         let id = |i: &Value| {
             let at = i.as_u64().expect("an item") as usize;
-            order.catalogue.items().nth(at).expect("an item").1.id.clone()
+            order.catalogue().items().nth(at).expect("an item").1.id.clone()
         };
         of.map(id).collect::<Vec<_>>().join(" and ")
     };
@@ -74,7 +74,7 @@ pub fn text(order: &MoveOrder, f: &Value) -> String {
             number("asked")
         ),
         "need" => {
-            format!("{}: need `{}` is not met", party(), order.needs[at("need")].name)
+            format!("{}: need `{}` is not met", party(), order.needs()[at("need")].name)
         }
         other => panic!("a fault of an unknown kind: {other}"),
     }

@@ -170,7 +170,7 @@ pub fn expected(order: &MoveOrder, f: &Findings) -> Value {
         json!({"kind": kind.word(), "value": value})
     });
     let left = f.left.iter().map(|l| json!({"item": l.item.0, "count": l.count}));
-    assert_eq!(f.goals.len(), order.goals.len());
+    assert_eq!(f.goals.len(), order.goals().len());
     json!({
         "faults": faults,
         "carriers": carriers.collect::<Vec<_>>(),
