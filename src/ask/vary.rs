@@ -134,13 +134,11 @@ pub fn with_most(order: &MoveOrder, most: impl Fn(CarrierIx, &Carrier) -> Mass) 
 /// what was fixed to it is free. `None` if the party would be empty.
 pub fn without_carrier(order: &MoveOrder, carrier: CarrierIx) -> Option<MoveOrder> {
     let at = order.party_of(carrier)?;
-    let fixed_to =
-        |r: &Rule| matches!(r.kind, RuleKind::Fixed { carrier: to, .. } if to == carrier);
     let fewer = order.changed(|parts| {
         let party = &mut parts.parties[at.0];
         party.who.retain(|c| *c != carrier);
         party.aboard.retain(|(person, vehicle)| *person != carrier && *vehicle != carrier);
-        parts.rules.retain(|r| !fixed_to(r));
+        parts.rules.retain(|r| r.kind.to() != Some(carrier));
     });
     fewer.ok()
 }
@@ -170,10 +168,7 @@ pub(super) fn free_id(carriers: &[Carrier], name: impl Fn(usize) -> String) -> S
 
 /// Where the rule binds `like`, lets it bind `other` too; what it fixes stays.
 pub(super) fn bind_alike(rule: &mut Rule, like: CarrierIx, other: CarrierIx) {
-    if let RuleKind::AtMost { carriers, .. }
-    | RuleKind::KeepOff { carriers, .. }
-    | RuleKind::HandsFree { carriers, .. }
-    | RuleKind::Reserve { carriers, .. } = &mut rule.kind
+    if let Some(carriers) = rule.kind.carriers_mut()
         && carriers.contains(&like)
     {
         carriers.push(other);
@@ -206,8 +201,6 @@ pub fn with_people(
         .who
         .iter()
         .partition(|c| order.carrier(**c).vehicle().is_some() || people.contains(c));
-    let fixed_to =
-        |r: &Rule| matches!(&r.kind, RuleKind::Fixed { carrier, .. } if go.contains(carrier));
     let vehicles = stay.into_iter().filter(|c| order.carrier(*c).vehicle().is_some());
     let who: Vec<CarrierIx> = people.iter().copied().chain(vehicles).collect();
     if who.is_empty() {
@@ -215,13 +208,10 @@ pub fn with_people(
     }
     let new = people.iter().filter(|c| !old.contains(c));
     Ok(changed(&others, |parts| {
-        parts.rules.retain(|r| !fixed_to(r));
+        parts.rules.retain(|r| r.kind.to().is_none_or(|c| !go.contains(&c)));
         parts.parties[party.0].who = who;
         for rule in &mut parts.rules {
-            if let RuleKind::AtMost { carriers, .. }
-            | RuleKind::KeepOff { carriers, .. }
-            | RuleKind::HandsFree { carriers, .. }
-            | RuleKind::Reserve { carriers, .. } = &mut rule.kind
+            if let Some(carriers) = rule.kind.carriers_mut()
                 && old.iter().all(|c| carriers.contains(c))
             {
                 let more: Vec<CarrierIx> =

@@ -1,7 +1,8 @@
-//! Cheap checks before any solve, each with its plain words.
+//! Cheap infeasibility checks before any solve, each with its reason in plain
+//! words.
 //!
-//! Each one proves that no plan exists. The first that bites is the reason
-//! given; what they miss, the program settles.
+//! Each proves that no plan exists. The first that applies is the reason given;
+//! what they miss, the programs settle.
 
 use super::answer::Reason;
 use super::bounds::{

@@ -189,17 +189,8 @@ impl<'a> Check<'a> {
         let parts = self.parts;
         for (rule, written) in parts.rules.iter().enumerate() {
             let within = Within::Rule(rule);
-            let (items, carriers): (&[ItemIx], &[CarrierIx]) = match &written.kind {
-                RuleKind::Apart { items } | RuleKind::Together { items } => (items, &[]),
-                RuleKind::AtMost { items, carriers, .. }
-                | RuleKind::KeepOff { items, carriers } => (items, carriers),
-                RuleKind::Fixed { item, carrier, .. } => (&[*item], &[*carrier]),
-                RuleKind::HandsFree { carriers, .. } | RuleKind::Reserve { carriers, .. } => {
-                    (&[], carriers)
-                }
-            };
-            items.iter().for_each(|item| self.item(within, *item));
-            for &carrier in carriers {
+            written.kind.items().iter().for_each(|item| self.item(within, *item));
+            for &carrier in written.kind.carriers() {
                 if !self.listed(within, carrier) {
                     continue;
                 }

@@ -166,19 +166,19 @@ fn the_wants_of_a_packing_are_often_told_exactly() {
     assert!(all >= 200 && tight * 10 >= all * 5, "{tight} of {all} are tight");
 }
 
-/// What cannot be packed is mostly told at once.
+/// What cannot be packed is mostly found at once.
 #[test]
 fn impossible_packings_are_told_before_any_program() {
-    let (mut none, mut told) = (0, 0);
+    let (mut none, mut found) = (0, 0);
     for seed in 0..250 {
         let order = all_must_go(packing(1_000 + seed, true));
         let Ok(best) = enumerate::best(&order) else { continue };
         let reason = precheck::first_reason(&Facts::new(&order));
         assert!(best.is_none() || reason.is_none(), "{}: {reason:?}", order.name());
         none += u32::from(best.is_none());
-        told += u32::from(reason.is_some());
+        found += u32::from(reason.is_some());
     }
-    assert!(none >= 60 && told * 10 >= none * 8, "{told} of {none} are told");
+    assert!(none >= 60 && found * 10 >= none * 8, "{found} of {none} are found");
 }
 
 /// The worst case of the longest-first rule, Graham 1969: two jobs each of
@@ -224,7 +224,7 @@ fn a_gap_that_no_large_thing_fills_is_seen() {
 #[test]
 fn large_units_are_told_too_many_only_where_they_are() {
     let mut r = Random(7);
-    let (mut none, mut told) = (0, 0);
+    let (mut none, mut found) = (0, 0);
     for _ in 0..1_500 {
         let bins = r.between(2, 3) as usize;
         let sizes: Vec<u64> = (0..r.between(5, 7))
@@ -257,7 +257,7 @@ fn large_units_are_told_too_many_only_where_they_are() {
         });
         assert!(!(fits && too_small), "{sizes:?} fit in {caps:?}");
         none += u32::from(!fits);
-        told += u32::from(too_small);
+        found += u32::from(too_small);
     }
-    assert!(told * 10 >= none * 8, "{told} of {none} told");
+    assert!(found * 10 >= none * 8, "{found} of {none} found");
 }

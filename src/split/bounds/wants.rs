@@ -18,7 +18,7 @@ use crate::pins::Pins;
 
 /// What tables of sums may cost in all, in words of 64 bits.
 const TABLE_WORK: u64 = 2_000_000;
-/// Surrogates that are worked out with whole units.
+/// Surrogate relaxations that are solved with whole units.
 const MOST_WHOLE: usize = 2;
 
 /// A wanted item in one party.
@@ -152,10 +152,10 @@ fn best(
     add(lots(0, u64::MAX), plain);
     for kinds in splits(units) {
         let Some(large) = Large::new(units, kinds, 0, most, work) else { continue };
-        // Added sizes would have to be told of what musts and pairs have too.
-        let tells = kinds > 0 && must == 0 && units.paired.is_empty();
+        // Added sizes would have to be known of musts and pairs too.
+        let applies = kinds > 0 && must == 0 && units.paired.is_empty();
         let least = if kinds > 0 { units.whole[kinds - 1].0 } else { u64::MAX };
-        let extras: &[u64] = if tells { &[0, 1, 2, 4, 8] } else { &[0] };
+        let extras: &[u64] = if applies { &[0, 1, 2, 4, 8] } else { &[0] };
         for extra in extras.iter().map(|n| (least / 4).saturating_mul(*n)) {
             let filled = caps.iter().map(|c| large.filled(*c, extra));
             let capacity = filled.fold(0, u64::saturating_add).saturating_sub(must);

@@ -1,18 +1,18 @@
-//! The move order as dense tables of whole numbers, for the program and the
-//! search. Built once; the audit does not use it.
+//! The move order as dense tables of whole numbers, for programs, bounds and
+//! local search. Built once; the audit does not use it.
 
-mod asked;
 mod before;
+mod consumption;
+mod dependents;
 mod deviation;
-mod drain;
 mod rules;
 mod tables;
-mod touch;
+mod useful_counts;
 
 use crate::load::{CarrierIx, GoalKind, ItemIx, MoveOrder, PartyIx, SupplyIx, Travel, Way};
 pub(super) use before::BeforeFact;
-pub(super) use drain::Drain;
-pub(super) use touch::{Needs, Touch};
+pub(super) use consumption::Consumption;
+pub(super) use dependents::{Dependents, Needs};
 
 /// A carrier that can take kit.
 #[derive(Debug, Clone)]
@@ -97,17 +97,18 @@ pub(super) struct Facts<'a> {
     pub suppliers: Vec<Vec<(usize, u64)>>,
     /// Per supply: the parts of a base unit in which its uses are whole.
     pub parts: Vec<u64>,
-    /// What uses a supply, for each supply and time that a demand names.
-    pub drains: Vec<Drain>,
+    /// Consumption of each supply in each time that a demand names.
+    pub consumptions: Vec<Consumption>,
     /// Per party.
     pub needs: Vec<Needs>,
     /// Per party and item.
-    pub touch: Vec<Vec<Touch>>,
+    pub dependents: Vec<Vec<Dependents>>,
     /// Per item: the requirements that look at it.
-    pub requires_touched: Vec<Vec<usize>>,
-    /// Per party and item: how many of it a need, want, rule or requirement
-    /// there could ask for, for itself or for something inside it.
-    pub asked: Vec<Vec<u32>>,
+    pub dependent_requires: Vec<Vec<usize>>,
+    /// Per party and item: an upper bound on the useful count, as a need, want,
+    /// rule or requirement there could ask for it, for itself or for something
+    /// inside it.
+    pub useful: Vec<Vec<u32>>,
     /// Per item: whether a rule looks at it carrier by carrier.
     pub ruled: Vec<bool>,
     /// Per item: that, or whether it is to be together with others.
@@ -204,10 +205,10 @@ impl<'a> Facts<'a> {
             somebody_even: carriers.iter().any(|c| c.even),
             suppliers,
             parts: Vec::new(),
-            drains: Vec::new(),
-            needs: touch::needs(order),
-            touch: Vec::new(),
-            requires_touched: Vec::new(),
+            consumptions: Vec::new(),
+            needs: dependents::needs(order),
+            dependents: Vec::new(),
+            dependent_requires: Vec::new(),
             carriers,
             by_party,
             people,
@@ -218,7 +219,7 @@ impl<'a> Facts<'a> {
             fixed: Vec::new(),
             found_in,
             users,
-            asked: Vec::new(),
+            useful: Vec::new(),
             ruled: Vec::new(),
             watched: Vec::new(),
             all_may_stay: true,
@@ -232,11 +233,11 @@ impl<'a> Facts<'a> {
             away,
         };
         facts.take_rules();
-        (facts.parts, facts.drains) = facts.drains();
-        facts.touch = facts.touches();
-        facts.requires_touched = facts.requires_touched();
+        (facts.parts, facts.consumptions) = facts.consumptions();
+        facts.dependents = facts.dependents();
+        facts.dependent_requires = facts.dependent_requires();
         facts.before = facts.before();
-        facts.asked = facts.asked_for();
+        facts.useful = facts.useful_counts();
         facts.ruled = facts.ruled();
         facts.watched = facts.ruled.clone();
         facts.together.iter().flatten().for_each(|i| facts.watched[*i] = true);
@@ -251,7 +252,7 @@ impl<'a> Facts<'a> {
     }
     /// The most of `item` that a plan need put in the party.
     pub fn most_in(&self, item: usize, party: usize) -> u32 {
-        if self.all_may_stay { self.asked[party][item] } else { self.items[item].held }
+        if self.all_may_stay { self.useful[party][item] } else { self.items[item].held }
     }
     /// Whether one of `item` on this carrier is away from its keeper.
     pub fn misplaced(&self, item: usize, carrier: usize) -> bool {

@@ -5,7 +5,7 @@
 //! that coefficients stay between 1e-3 and 1e2 where solvers are at ease.
 
 use super::model::{Affine, Col, Model};
-use super::standing::Standing;
+use super::sub_program::FixedRest;
 use super::symmetry::spared;
 use super::teams::Team;
 use crate::facts::Facts;
@@ -50,46 +50,51 @@ pub(crate) struct Program<'f, 'o> {
     pub model: Model,
     pub alone: Vec<Alone>,
     pub between: Vec<Between>,
-    /// With loose ways: how many of an item a party has, pairs and all.
+    /// With relaxed ways: how many of an item a party has, pairs and all.
     pub(super) totals: Vec<(usize, usize, Col)>,
-    /// Ways are shared out in parts: only how many of an item each team has is
-    /// whole. Looser, and far less to branch on.
+    /// Columns by way are continuous: only how many of an item each team has is
+    /// whole. A relaxation with far less to branch on.
     pub loose_ways: bool,
     /// The one team of the store, whose counts are what the others leave.
     pub rest: Option<usize>,
-    /// What carriers outside the program bear.
-    pub(super) standing: Option<Standing>,
+    /// What the carriers outside a sub-program bear.
+    pub(super) fixed_rest: Option<FixedRest>,
     /// Positions in `alone`, `between` and `totals`, by item.
     pub(super) by_item: Vec<(Vec<usize>, Vec<usize>, Vec<usize>)>,
     pub(super) by_team: Vec<(Vec<usize>, Vec<usize>)>,
-    /// No ways at all, see [`Program::bare`].
-    pub bare: bool,
-    /// Of a bare program, by team: kg on vehicles that go with people.
+    /// No ways at all, see [`Program::counts_only`].
+    pub counts_only: bool,
+    /// Of the counts-only relaxation, by team: kg on vehicles that go with
+    /// people.
     pub(super) hauled: Vec<Option<Col>>,
 }
 
 impl<'f, 'o> Program<'f, 'o> {
     /// All columns, limits, needs and rules; no objective yet.
     pub fn new(facts: &'f Facts<'o>, teams: Vec<Team>) -> Self {
-        Self::with_standing(facts, teams, None)
+        Self::with_rest_fixed(facts, teams, None)
     }
 
-    /// The program for the carriers that are freed alone. The vehicles of the
-    /// store are taken as one.
-    pub fn around(facts: &'f Facts<'o>, standing: Standing) -> Self {
+    /// The sub-program of the freed carriers alone. The vehicles of the store
+    /// are taken as one.
+    pub fn around(facts: &'f Facts<'o>, fixed_rest: FixedRest) -> Self {
         let single =
             |&c: &usize| Team { members: vec![c], party: facts.carriers[c].party, store: false };
-        let mut teams: Vec<Team> = standing.freed.iter().map(single).collect();
+        let mut teams: Vec<Team> = fixed_rest.freed.iter().map(single).collect();
         if let Some(store) = facts.store().filter(|s| !facts.by_party[*s].is_empty()) {
             let members = facts.by_party[store].clone();
             teams.push(Team { members, party: store, store: true });
         }
-        Self::with_standing(facts, teams, Some(standing))
+        Self::with_rest_fixed(facts, teams, Some(fixed_rest))
     }
 
-    fn with_standing(facts: &'f Facts<'o>, teams: Vec<Team>, standing: Option<Standing>) -> Self {
-        let loose_ways = standing.is_none() && teams.iter().any(|t| t.size() > 1);
-        let mut program = Program { loose_ways, standing, ..Self::blank(facts, teams) };
+    fn with_rest_fixed(
+        facts: &'f Facts<'o>,
+        teams: Vec<Team>,
+        fixed_rest: Option<FixedRest>,
+    ) -> Self {
+        let loose_ways = fixed_rest.is_none() && teams.iter().any(|t| t.size() > 1);
+        let mut program = Program { loose_ways, fixed_rest, ..Self::blank(facts, teams) };
         program.columns();
         program.sums();
         program.held();
@@ -114,10 +119,10 @@ impl<'f, 'o> Program<'f, 'o> {
             totals: Vec::new(),
             loose_ways: true,
             rest: if store.len() == 1 { Some(store[0]) } else { None },
-            standing: None,
+            fixed_rest: None,
             by_item: vec![Default::default(); n],
             by_team: vec![Default::default(); m],
-            bare: false,
+            counts_only: false,
             hauled: vec![None; m],
         }
     }
@@ -126,7 +131,7 @@ impl<'f, 'o> Program<'f, 'o> {
         let facts = self.facts;
         let spared = spared(facts, &self.teams);
         for (i, item) in facts.items.iter().enumerate().filter(|(_, f)| f.held > 0) {
-            if self.standing.as_ref().is_some_and(|s| !s.active[i]) {
+            if self.fixed_rest.as_ref().is_some_and(|s| !s.active[i]) {
                 continue;
             }
             for (t, spared) in spared.iter().enumerate() {
@@ -137,7 +142,7 @@ impl<'f, 'o> Program<'f, 'o> {
                     if !self.teams[t].may(facts, i, way) {
                         continue;
                     }
-                    // More than the party asks for only burdens whoever takes it.
+                    // More than the useful count only burdens whoever takes it.
                     let store = self.teams[t].store;
                     let asked =
                         if store { item.held } else { facts.most_in(i, self.teams[t].party) };
@@ -239,7 +244,7 @@ impl<'f, 'o> Program<'f, 'o> {
     /// Units of the item with the parties that `of` picks, a pair's thing once.
     fn with(&self, i: usize, of: impl Fn(usize) -> bool) -> Affine {
         let mut sum = Affine::default();
-        if let Some(s) = &self.standing {
+        if let Some(s) = &self.fixed_rest {
             let here = s.counts.iter().enumerate().filter(|(p, _)| of(*p));
             sum.constant = here.map(|(_, items)| f64::from(items[i])).sum();
         }

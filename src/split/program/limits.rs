@@ -15,14 +15,14 @@ impl Program<'_, '_> {
             }
             return sum;
         }
-        if self.bare {
-            return self.bare_mass(t);
+        if self.counts_only {
+            return self.counts_only_mass(t);
         }
         let party = self.teams[t].party;
         let only = self.teams.iter().filter(|u| u.party == party).count() == 1;
         if self.loose_ways && only {
-            // Whole columns are what cuts work on. A pair's two shares make
-            // the whole, rounding aside.
+            // Cuts work on integer columns. A pair's two shares make the whole,
+            // rounding aside.
             for &(i, _, col) in self.totals.iter().filter(|(_, p, _)| *p == party) {
                 sum.add(col, mass(i));
             }

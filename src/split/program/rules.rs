@@ -1,10 +1,10 @@
 //! Rules on what is on one carrier, as rows.
 //!
-//! A lump of several carriers loosens a rule or drops it, never tightens it.
+//! A lump of several carriers relaxes a rule or drops it, never tightens it.
 
 use super::build::Program;
 use super::model::{Affine, Col};
-use super::standing::Standing;
+use super::sub_program::FixedRest;
 
 impl Program<'_, '_> {
     pub(super) fn rule_rows(&mut self) {
@@ -21,8 +21,9 @@ impl Program<'_, '_> {
             .collect()
     }
 
-    /// The most units of an item that a single carrier can have: what a binary
-    /// allows where it stands for "some". More would leave the relaxation loose.
+    /// The most units of an item that a single carrier can have: the big-M
+    /// where a binary stands for "some". A larger one would weaken the
+    /// relaxation.
     fn most_on(&self, i: usize, t: usize) -> f64 {
         let item = &self.facts.items[i];
         let carriers = self.teams[t].members.iter().map(|&c| &self.facts.carriers[c]);
@@ -32,7 +33,8 @@ impl Program<'_, '_> {
         f64::from(item.held).min(mass).min(self.most(&self.on(i, t)))
     }
 
-    /// One row a carrier for each set of kinds: much stronger than by pairs.
+    /// A clique row a carrier for each set of kinds: much stronger than by
+    /// pairs.
     fn apart_rows(&mut self) {
         for items in &self.facts.apart {
             for t in self.lone() {
@@ -76,8 +78,8 @@ impl Program<'_, '_> {
                 let of = |t: usize| chosen.iter().find(|(u, _)| *u == t).map(|(_, c)| *c);
                 let mut one = Affine::default();
                 chosen.iter().for_each(|(_, c)| one.add(*c, 1.0));
-                let stands = |s: &Standing| s.together[group].contains(&party);
-                let most = if self.standing.as_ref().is_some_and(stands) { 0.0 } else { 1.0 };
+                let stands = |s: &FixedRest| s.together[group].contains(&party);
+                let most = if self.fixed_rest.as_ref().is_some_and(stands) { 0.0 } else { 1.0 };
                 self.model.at_most(&one, most);
                 for &i in items {
                     for &(t, c) in &chosen {

@@ -1,13 +1,13 @@
-//! How many of an item each party has, before by which way: what the tree
-//! settles first, and all that is whole in a looser program.
+//! Columns for how many of an item each party has: what branch and bound
+//! settles first, and the only integer columns of a relaxation.
 
 use super::build::Program;
 use super::model::{Affine, Col};
 use super::teams::Team;
 
 impl Program<'_, '_> {
-    /// How many of an item a party has, then a team, is what to settle first:
-    /// by which way they go seldom changes what a plan is worth.
+    /// How many of an item a party has, then a team, is branched on first: by
+    /// which way they go seldom changes a plan's value.
     pub(super) fn sums(&mut self) {
         for i in 0..self.facts.items.len() {
             if self.loose_ways {
