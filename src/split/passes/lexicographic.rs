@@ -40,7 +40,7 @@ impl Passes<'_, '_> {
         let mut turns: Vec<Turn> = Vec::new();
         loop {
             let known = (values(&turns), bounds.clone());
-            match self.round(&goals, &mut turns, &mut bounds) {
+            match self.round(goals, &mut turns, &mut bounds) {
                 Ok(true) => {}
                 Ok(false) => return Outcome::NoneFound,
                 Err(Infeasible) => return Outcome::NoPlan(no_plan()),
