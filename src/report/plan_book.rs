@@ -11,7 +11,7 @@ use crate::quantity::Dimension;
 use crate::split::{Answer, Findings, Outcome, Planned};
 
 pub(super) fn render(order: &MoveOrder, answer: &Answer, more: &More) -> Result<Vec<u8>, String> {
-    let mut book = Book::new(&order.name, order.units);
+    let mut book = Book::new(order.name(), order.units());
     let mut pages = Pages { order, book: &mut book };
     match &answer.outcome {
         Outcome::Plan(planned) => pages.plan(answer, planned, more),
@@ -93,7 +93,7 @@ impl Pages<'_> {
                 hands(c.hands.saturating_sub(c.hands_used)),
                 hands(c.hands),
             ]);
-            let remarks = words::over(c, order.units).into_iter().chain(worst::worst(order, c));
+            let remarks = words::over(c, order.units()).into_iter().chain(worst::worst(order, c));
             row.push(Cell::text(remarks.collect::<Vec<_>>().join("; ")));
             sheet.row(row);
         }
@@ -144,7 +144,7 @@ impl Pages<'_> {
     fn needs(&mut self, findings: &Findings) {
         let order = self.order;
         let columns = ["Party", "Need", "Met", "By"];
-        let rows = order.needs.iter().zip(&findings.needs).map(|(need, found)| {
+        let rows = order.needs().iter().zip(&findings.needs).map(|(need, found)| {
             vec![
                 order.party(need.party).id.clone(),
                 need.name.clone(),
@@ -166,7 +166,7 @@ impl Pages<'_> {
             .column("Unit", Kind::Text)
             .column("From", Kind::Text);
         for s in &findings.supplies {
-            let supply = order.catalogue.supply(s.supply);
+            let supply = order.catalogue().supply(s.supply);
             let (word, unit) = unit(supply.dimension);
             let number = |base| Cell::Number { base, unit };
             let spare = match s.there.checked_sub(s.demand) {
@@ -197,7 +197,7 @@ impl Pages<'_> {
             .column("Value of each", Kind::Count)
             .summed("Value taken", Kind::Count)
             .total("Total");
-        for (want, taken) in order.wants.iter().zip(&findings.wants) {
+        for (want, taken) in order.wants().iter().zip(&findings.wants) {
             let item = order.item(want.item);
             let taken = u64::from((*taken).min(want.up_to));
             sheet.row(vec![
@@ -216,7 +216,7 @@ impl Pages<'_> {
     fn stays(&mut self, findings: &Findings) {
         let order = self.order;
         let mut sheet = Sheet::new("What stays")
-            .note(match order.store {
+            .note(match order.store() {
                 Some(_) => "With the store: what no other party takes.",
                 None => "Left behind: what nobody takes.",
             })
@@ -240,7 +240,7 @@ impl Pages<'_> {
     }
 
     fn goals(&mut self, answer: &Answer, planned: &Planned) {
-        let units = self.order.units;
+        let units = self.order.units();
         let mut sheet = self
             .status(Sheet::new("Goals and status"), answer, planned)
             .column("Goal", Kind::Text)
@@ -258,7 +258,7 @@ impl Pages<'_> {
     }
 
     fn status(&self, sheet: Sheet, answer: &Answer, planned: &Planned) -> Sheet {
-        let verdict = known::verdict(planned, self.order.units);
+        let verdict = known::verdict(planned, self.order.units());
         let told = [verdict, words::checks(planned)].into_iter().chain(known::stopped(answer));
         told.fold(sheet, |sheet, line| sheet.note(&line))
     }

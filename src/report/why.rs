@@ -30,12 +30,12 @@ pub(super) fn whereabouts(order: &MoveOrder, why: &Why) -> Vec<String> {
             continue;
         }
         for line in c.lines.iter().filter(|l| l.item == why.item) {
-            let mass = line.mass.rounded(order.units);
+            let mass = line.mass.rounded(order.units());
             let (name, way) = (words::carrier_name(order, c.carrier), words::way(order, line));
             out.push(format!("{} with {name}, {way}, {mass}", line.count));
         }
     }
-    match (why.at.left, order.store) {
+    match (why.at.left, order.store()) {
         (0, _) => {}
         (n, Some(store)) => {
             out.push(format!("{n} in the store, {}", clean(&order.party(store).id)))
@@ -49,20 +49,20 @@ pub(super) fn whereabouts(order: &MoveOrder, why: &Why) -> Vec<String> {
 pub(super) fn said_of_it(order: &MoveOrder, item: ItemIx) -> Vec<String> {
     let mut out = Vec::new();
     // What it is in or brings along counts: a case meets needs by its contents.
-    let inside = order.catalogue.inside(item);
+    let inside = order.catalogue().inside(item);
     let here = |i: ItemIx| inside.iter().any(|(x, _)| *x == i);
-    for need in &order.needs {
+    for need in order.needs() {
         if asks(order, &need.node, &here, item) {
             let (party, name) = (clean(&order.party(need.party).id), clean(&need.name));
             out.push(format!("need `{name}` of {party} can use it{}", place(&need.place)));
         }
     }
-    for want in order.wants.iter().filter(|w| here(w.item)) {
+    for want in order.wants().iter().filter(|w| here(w.item)) {
         let (party, each) = (clean(&order.party(want.party).id), want.value);
         let most = if want.up_to > 1 { format!(", up to {}", want.up_to) } else { String::new() };
         out.push(format!("{party} wants it: value {each} each{most}{}", place(&want.place)));
     }
-    for (_, other) in order.catalogue.items() {
+    for (_, other) in order.catalogue().items() {
         for r in other.requires.iter().filter(|r| here(r.item)) {
             let how = match r.count {
                 Required::Each(n) => format!("{n} for each"),
@@ -71,7 +71,7 @@ pub(super) fn said_of_it(order: &MoveOrder, item: ItemIx) -> Vec<String> {
             out.push(format!("{} requires it: {how}", clean(&other.name)));
         }
     }
-    for rule in order.rules.iter().filter(|r| r.kind.names_item(item)) {
+    for rule in order.rules().iter().filter(|r| r.kind.names_item(item)) {
         out.push(format!("{}{}", self::rule(order, rule), place(&rule.place)));
     }
     if let Some(keeper) = &order.item(item).keeper {
@@ -85,7 +85,7 @@ fn asks(order: &MoveOrder, n: &NeedNode, here: &impl Fn(ItemIx) -> bool, item: I
     match n {
         NeedNode::Item { item, .. } => here(*item),
         NeedNode::Supply(d) => {
-            let inside = order.catalogue.inside(item).iter();
+            let inside = order.catalogue().inside(item).iter();
             inside.flat_map(|(i, _)| &order.item(*i).supplies).any(|(s, _)| *s == d.supply)
         }
         NeedNode::All(of) | NeedNode::Any(of) | NeedNode::AtLeast { of, .. } => any(of),
@@ -119,7 +119,7 @@ pub(super) fn instead(order: &MoveOrder, instead: Instead) -> String {
     match instead {
         Instead::With(c) => format!("one more with {}", words::carrier_name(order, c)),
         Instead::Without(c) => format!("one fewer with {}", words::carrier_name(order, c)),
-        Instead::Fewer if order.store.is_some() => "one more in the store".into(),
+        Instead::Fewer if order.store().is_some() => "one more in the store".into(),
         Instead::Fewer => "one fewer taken".into(),
         Instead::More(p) => format!("one more in {}", clean(&order.party(p).id)),
     }
@@ -137,7 +137,7 @@ pub(super) fn verdict(order: &MoveOrder, why: &Why, other: &Other) -> Vec<String
             let cost = costs(order, why, other, *goal);
             let open = other.goals.iter().find(|g| g.goal == *goal);
             let open = open
-                .map_or(String::new(), |g| format!(", and {}", known::possible(g, order.units)));
+                .map_or(String::new(), |g| format!(", and {}", known::possible(g, order.units())));
             vec![format!("not settled: came to {cost}{open}; give it more time")]
         }
         Verdict::AsGood if exact(why, other) => {
@@ -165,9 +165,9 @@ fn forbidden(order: &MoveOrder, obstacles: &[Obstacle], reason: &str) -> Vec<Str
 pub(super) fn obstacle(order: &MoveOrder, obstacle: &Obstacle) -> (String, String) {
     let carrier = |c: &CarrierIx| words::carrier_name(order, *c);
     match obstacle {
-        Obstacle::Rule(k) => (rule(order, &order.rules[*k]), place(&order.rules[*k].place)),
+        Obstacle::Rule(k) => (rule(order, &order.rules()[*k]), place(&order.rules()[*k].place)),
         Obstacle::Need(k) => {
-            let need = &order.needs[*k];
+            let need = &order.needs()[*k];
             (format!("need `{}`", clean(&need.name)), place(&need.place))
         }
         Obstacle::Limit(c) => (format!("the limit of {}", carrier(c)), at(order, *c)),
@@ -203,7 +203,7 @@ fn difference(order: &MoveOrder, a: &GoalResult, b: &GoalResult) -> String {
         | (GoalValue::Count(x), GoalValue::Count(y)) => (y > x, x.abs_diff(y).to_string()),
         (GoalValue::Mass(x), GoalValue::Mass(y)) => {
             let by = if y > x { y - x } else { x - y };
-            (y > x, by.rounded(order.units))
+            (y > x, by.rounded(order.units()))
         }
         (GoalValue::Share(x), GoalValue::Share(y)) => (y > x, by(x, y)),
         _ => (false, String::new()),

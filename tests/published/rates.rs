@@ -82,7 +82,7 @@ fn moves_that_rounding_too_early_would_make_impossible() {
     ] {
         let order = read(text);
         let answer = split(&order, &options, &Watch::default());
-        let Outcome::Plan(planned) = answer.outcome else { panic!("{}: no plan", order.name) };
-        assert_eq!(audit(&order, &planned.plan).faults, [], "{}", order.name);
+        let Outcome::Plan(planned) = answer.outcome else { panic!("{}: no plan", order.name()) };
+        assert_eq!(audit(&order, &planned.plan).faults, [], "{}", order.name());
     }
 }

@@ -145,7 +145,7 @@ fn moves(report: &Report<'_>) -> Option<Sheet> {
     for m in report.moves? {
         let first = words::outlook(m, report.seconds).1;
         for text in std::iter::once(first).chain(words::losses(m).into_iter().map(|(_, t)| t)) {
-            sheet.row(vec![Cell::text(&m.order.name), Cell::text(m.file), Cell::text(text)]);
+            sheet.row(vec![Cell::text(m.order.name()), Cell::text(m.file), Cell::text(text)]);
         }
     }
     Some(sheet)

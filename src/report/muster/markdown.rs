@@ -35,7 +35,7 @@ pub(super) fn render(report: &Report<'_>) -> String {
         }
         for m in moves {
             let (_, outlook) = words::outlook(m, report.seconds);
-            out.push_str(&format!("- {}: {}\n", escape(&m.order.name), text(&outlook)));
+            out.push_str(&format!("- {}: {}\n", escape(m.order.name()), text(&outlook)));
             for (_, loss) in words::losses(m) {
                 out.push_str(&format!("  - {}\n", text(&loss)));
             }

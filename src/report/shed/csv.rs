@@ -42,7 +42,7 @@ pub(super) fn render(order: &MoveOrder, by: By<'_>) -> String {
                     grams(found),
                 ];
                 let needs = s.needs.iter().map(|n| {
-                    let need = &order.needs[*n];
+                    let need = &order.needs()[*n];
                     let party = cell(&order.party(need.party).id);
                     ["need".into(), party, String::new(), cell(&need.name), "1".into()]
                 });
@@ -82,7 +82,7 @@ fn changes(
     rows: &mut Vec<Vec<String>>,
 ) {
     let change = |word: &str, c: &Change| {
-        let want = &order.wants[c.want];
+        let want = &order.wants()[c.want];
         let (party, item) = (order.party(want.party), order.item(want.item));
         [word.into(), cell(&party.id), cell(&item.id), cell(&item.name), c.count.to_string()]
     };

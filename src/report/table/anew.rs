@@ -42,7 +42,7 @@ impl Page<'_> {
 
     fn weighed(&mut self, anew: &Anew) {
         let Some(found) = &anew.weighed else { return };
-        let units = anew.order.units;
+        let units = anew.order.units();
         self.heading("Weighed against the catalogue");
         let rows = found.differ.iter().map(|(item, was, is)| {
             vec![

@@ -69,7 +69,7 @@ impl<'a> Page<'a> {
             Status::ProvenBest | Status::WithinGap => Tone::Good,
             Status::Feasible => Tone::Plain,
         };
-        self.say(&known::verdict(planned, self.order.units), 0, tone);
+        self.say(&known::verdict(planned, self.order.units()), 0, tone);
         if let Some(stopped) = known::stopped(answer) {
             self.say(&stopped, 0, Tone::Plain);
         }
@@ -102,7 +102,7 @@ impl<'a> Page<'a> {
     }
 
     fn title(&mut self) {
-        let name = fit(&clean(&self.order.name), self.width, self.style.unicode);
+        let name = fit(&clean(self.order.name()), self.width, self.style.unicode);
         let name = self.paint(Tone::Head, &name);
         self.lines.push(name);
     }

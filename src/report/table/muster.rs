@@ -102,7 +102,7 @@ impl Sheet {
         let tone = |bad| if bad { Tone::Bad } else { Tone::Plain };
         for m in moves {
             let (bad, outlook) = words::outlook(m, report.seconds);
-            self.say(&format!("{}: {outlook}", clean(&m.order.name)), 2, tone(bad));
+            self.say(&format!("{}: {outlook}", clean(m.order.name())), 2, tone(bad));
             for (bad, loss) in words::losses(m) {
                 self.say(&loss, 6, tone(bad));
             }

@@ -92,7 +92,7 @@ impl Page<'_> {
     }
 
     fn cells(&self, first: bool, step: &Step) -> Cells {
-        let total = step.planned.findings.total_carried.rounded(self.order.units);
+        let total = step.planned.findings.total_carried.rounded(self.order.units());
         let text = match say::needs(self.order, step) {
             Some(needs) => needs,
             None => say::changes(self.order, first, &step.goes, &step.comes),

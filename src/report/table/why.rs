@@ -15,7 +15,7 @@ pub(in crate::report) fn why(order: &MoveOrder, why: &Why, style: &Style) -> Str
     let mut page = Page::new(order, style);
     page.title();
     page.say(&told::question(order, why.item), 0, Tone::Plain);
-    page.say(&known::verdict(&why.planned, order.units), 0, Tone::Plain);
+    page.say(&known::verdict(&why.planned, order.units()), 0, Tone::Plain);
     page.heading("Where it is");
     for line in told::whereabouts(order, why) {
         page.say(&line, INDENT, Tone::Plain);
@@ -80,7 +80,7 @@ impl Page<'_> {
     }
 
     fn values(&self, name: String, goals: &[GoalResult]) -> Vec<String> {
-        let values = goals.iter().map(|g| words::goal_value(g.reached, self.order.units));
+        let values = goals.iter().map(|g| words::goal_value(g.reached, self.order.units()));
         std::iter::once(name).chain(values).collect()
     }
 }
