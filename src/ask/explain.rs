@@ -16,7 +16,7 @@ const MOST_CONFLICTS: usize = 6;
 /// Parts that are to be changed at once at the most, before those that need no
 /// change are found.
 const MOST_PARTS: usize = 100;
-/// Offers of one change, and of several, that are told.
+/// Offers of one change, and of several, that are reported.
 const MOST_SINGLE: usize = 40;
 const MOST_JOINT: usize = 6;
 
@@ -44,9 +44,9 @@ pub struct Offer {
     pub least: Vec<Least>,
 }
 
-/// Explains why a move has no plan, in `options.time`. Ends early on request;
-/// what is found until then is told. `None` if the move has a plan: then
-/// nothing in it is at fault, but what was asked beside it.
+/// Explains why a move has no plan, in `options.time`. Ends early on request,
+/// with what was found until then. `None` if the move has a plan: then nothing
+/// in it is at fault, but what was asked beside it.
 pub fn explain(order: &MoveOrder, options: &Options, watch: &Watch) -> Option<Explanation> {
     let order = super::vary::any_plan(order);
     let oracle = Oracle::new(options, watch);

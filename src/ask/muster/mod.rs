@@ -135,8 +135,8 @@ impl Muster {
     }
 }
 
-/// Reckons everything in whole numbers. The reader has seen to it that there
-/// are not too many cases; of more than it allows none is told.
+/// Computes everything in whole numbers. The reader has seen to it that there
+/// are not too many cases; beyond what it allows no case is listed.
 pub fn muster(
     stores: &Stores,
     catalogue: &Catalogue,
@@ -204,7 +204,7 @@ fn totals(catalogue: &Catalogue, lines: &[Line], cases: &[CaseLine]) -> Totals {
 
 /// What was counted otherwise than recorded, in the order of the count.
 pub fn count(stores: &Stores, catalogue: &Catalogue, counted: &[Counted], blank: usize) -> Count {
-    // What is in an inner case hangs on how many are in the outer one.
+    // What is in an inner case depends on how many are in the outer one.
     let differences = counted
         .iter()
         .map(|c| Difference { counted: c.clone(), recorded: stores.recorded(catalogue, &c.what) })

@@ -8,7 +8,7 @@
 //! table  → records    what each cell says, every fault by cell (rows, field)
 //! record → YAML       a line for each key                      (yaml)
 //! YAML   → domain     by the reader of the files themselves; what it finds is
-//!                     told of the cell that the line came from
+//!                     reported of the cell that the line came from
 //! ```
 //!
 //! Nothing is guessed where a cell can be read in two ways, and nothing is lost:
