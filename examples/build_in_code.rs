@@ -21,7 +21,7 @@ fn main() -> Result<(), Box<dyn Error>> {
 
     // Any plan can be audited: here the lamp alone, in one person's hand.
     for fault in audit(&order, &lamp_alone()).faults {
-        println!("the plan of my own: {fault}");
+        println!("the plan of my own: {}", fault.sentence(&order));
     }
     Ok(())
 }

@@ -8,7 +8,7 @@
 //! carry in the same load: [`by_trips`] sorts the loads so.
 
 use crate::load::{
-    Bearer, CarrierIx, MoveOrder, NeedNode, PartyIx, Placement, Plan, Riding, RuleKind, Travel,
+    Bearer, CarrierIx, MoveOrder, NeedNode, PartyIx, Placement, Plan, Riding, Travel,
 };
 use crate::quantity::Amount;
 
@@ -37,10 +37,7 @@ pub fn second_trip(order: &MoveOrder, party: PartyIx) -> Option<MoveOrder> {
         out.carriers.push(twin);
         out.parties[party.0].who.push(number);
         for rule in &mut out.rules {
-            if let RuleKind::AtMost { carriers, .. }
-            | RuleKind::KeepOff { carriers, .. }
-            | RuleKind::HandsFree { carriers, .. }
-            | RuleKind::Reserve { carriers, .. } = &mut rule.kind
+            if let Some(carriers) = rule.kind.carriers_mut()
                 && carriers.contains(&c)
             {
                 carriers.push(number);

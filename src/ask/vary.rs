@@ -119,9 +119,7 @@ pub fn without_carrier(order: &MoveOrder, carrier: CarrierIx) -> Option<MoveOrde
     if party.who.is_empty() {
         return None;
     }
-    order
-        .rules
-        .retain(|r| !matches!(&r.kind, RuleKind::Fixed { carrier: to, .. } if *to == carrier));
+    order.rules.retain(|r| r.kind.to() != Some(carrier));
     Some(order)
 }
 
@@ -138,10 +136,7 @@ pub fn with_another(order: &MoveOrder, like: CarrierIx) -> Option<MoveOrder> {
         .unwrap_or_default();
     order.carriers.push(fresh);
     for rule in &mut order.rules {
-        if let RuleKind::AtMost { carriers, .. }
-        | RuleKind::KeepOff { carriers, .. }
-        | RuleKind::HandsFree { carriers, .. }
-        | RuleKind::Reserve { carriers, .. } = &mut rule.kind
+        if let Some(carriers) = rule.kind.carriers_mut()
             && carriers.contains(&like)
         {
             carriers.push(CarrierIx(number));
@@ -177,9 +172,7 @@ pub fn with_people(
         .who
         .iter()
         .partition(|c| order.carrier(**c).vehicle().is_some() || people.contains(c));
-    let fixed_to =
-        |r: &Rule| matches!(&r.kind, RuleKind::Fixed { carrier, .. } if go.contains(carrier));
-    changed.rules.retain(|r| !fixed_to(r));
+    changed.rules.retain(|r| r.kind.to().is_none_or(|c| !go.contains(&c)));
     let vehicles = stay.into_iter().filter(|c| order.carrier(*c).vehicle().is_some());
     changed.parties[party.0].who = people.iter().copied().chain(vehicles).collect();
     if changed.parties[party.0].who.is_empty() {
@@ -187,10 +180,7 @@ pub fn with_people(
     }
     let new = people.iter().filter(|c| !old.contains(c));
     for rule in &mut changed.rules {
-        if let RuleKind::AtMost { carriers, .. }
-        | RuleKind::KeepOff { carriers, .. }
-        | RuleKind::HandsFree { carriers, .. }
-        | RuleKind::Reserve { carriers, .. } = &mut rule.kind
+        if let Some(carriers) = rule.kind.carriers_mut()
             && old.iter().all(|c| carriers.contains(c))
         {
             let more: Vec<CarrierIx> =

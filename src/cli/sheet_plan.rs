@@ -61,10 +61,10 @@ pub(super) fn ready(args: &Asked, world: &mut World<'_>) -> Result<Result<Ready,
     let unknown = packed.lost.iter().map(|(name, _)| name);
     let unknown = unknown.chain(packed.strangers.iter().map(|s| &s.name));
     faults.extend(unknown.map(|name| format!("the move does not know {}", quoted(name))));
-    faults.extend(findings.faults.iter().cloned());
+    faults.extend(findings.faults.iter().map(|f| f.sentence(&order)));
     if !faults.is_empty() {
         for fault in &faults {
-            let _ = writeln!(world.err, "fault: {}", clean(fault));
+            let _ = writeln!(world.err, "fault: {fault}");
         }
         let _ = writeln!(world.err, "no sheet: the plan does not hold for the move as it is now");
         return Ok(Err(Code::No));

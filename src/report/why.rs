@@ -3,10 +3,11 @@
 use super::{known, words};
 use crate::ask::{Instead, Obstacle, Other, Verdict, Why};
 use crate::load::{
-    CarrierIx, GoalKind, GoalValue, ItemIx, MoveOrder, NeedNode, Place, Required, Rule, RuleKind,
+    CarrierIx, GoalKind, GoalValue, ItemIx, MoveOrder, NeedNode, Place, Required, Rule, RuleNumber,
     Share,
 };
 use crate::split::GoalResult;
+use tumpline_core::sentence::fill;
 use tumpline_core::text::clean;
 
 pub(super) fn question(order: &MoveOrder, item: ItemIx) -> String {
@@ -95,20 +96,14 @@ fn asks(order: &MoveOrder, n: &NeedNode, here: &impl Fn(ItemIx) -> bool, item: I
 fn rule(order: &MoveOrder, rule: &Rule) -> String {
     let items = |of: &[ItemIx]| list(of.iter().map(|i| order.item(*i).id.as_str()));
     let who = |of: &[CarrierIx]| list(of.iter().map(|c| order.carrier(*c).id.as_str()));
-    let what = match &rule.kind {
-        RuleKind::Apart { items: of } | RuleKind::Together { items: of } => items(of),
-        RuleKind::AtMost { count, items: of, carriers } => {
-            format!("{count} of {} for {}", items(of), who(carriers))
-        }
-        RuleKind::Fixed { item, count, carrier } => {
-            format!("{count} of {} to {}", items(&[*item]), who(&[*carrier]))
-        }
-        RuleKind::KeepOff { items: of, carriers } => {
-            format!("{} from {}", items(of), who(carriers))
-        }
-        RuleKind::HandsFree { hands, carriers } => format!("{hands} for {}", who(carriers)),
-        RuleKind::Reserve { carriers, .. } => format!("for {}", who(carriers)),
+    let kind = &rule.kind;
+    let value = |name: &str| match (name, kind.number()) {
+        ("items", _) => items(kind.items()),
+        ("carriers", _) => who(kind.carriers()),
+        (_, Some(RuleNumber::Count(n))) => n.to_string(),
+        _ => String::new(),
     };
+    let what = fill(kind.words().brief, value, |_| false);
     format!("rule `{}`: {what}", rule.kind.word())
 }
 

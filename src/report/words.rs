@@ -3,6 +3,7 @@
 use crate::load::{CarrierIx, GoalKind, GoalValue, ItemIx, MoveOrder, PartyIx, Share, Travel, Way};
 use crate::quantity::{Amount, Dimension, Mass, Units};
 use crate::split::{CarrierFinding, GoalResult, Line, MetBy, NeedFinding, Planned, SupplyFinding};
+pub(super) use tumpline_core::sentence::of;
 use tumpline_core::text::clean;
 
 /// `1 need`, `3 needs`.
@@ -14,14 +15,6 @@ pub(super) fn plural(n: usize, one: &str, many: &str) -> String {
 pub(super) fn share(s: Share) -> String {
     let permille = s.permille_up();
     format!("{}.{} %", permille / 10, permille % 10)
-}
-
-/// `21.40 of 24.00 kg`: the unit once.
-pub(super) fn of(part: &str, whole: &str) -> String {
-    match (part.rsplit_once(' '), whole.rsplit_once(' ')) {
-        (Some((number, a)), Some((_, b))) if a == b => format!("{number} of {whole}"),
-        _ => format!("{part} of {whole}"),
-    }
 }
 
 pub(super) fn load_of_limit(c: &CarrierFinding, units: Units) -> String {

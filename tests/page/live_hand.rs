@@ -1,17 +1,18 @@
 //! Changes by hand in the page's script: what is moved is moved and nothing
 //! else, what cannot be is refused, and every fault has words.
 
-use crate::live;
-
 use crate::common::random_move::{Random, small};
 use crate::common::repacked::repacked;
 use crate::live::{Script, broken, enriched, placed};
 use serde_json::{Value, json};
+use std::collections::BTreeSet;
 use tumpline::load::*;
-use tumpline::report::live::{AUDIT, HAND, data};
+use tumpline::quantity::Units;
+use tumpline::report::live::{AUDIT, HAND, data, faults};
+use tumpline::split::audit;
 
 fn script() -> Script {
-    Script::of(&format!("{AUDIT}{HAND}"))
+    Script::of(&format!("{AUDIT}{}{HAND}", faults()))
 }
 
 fn place(by: Option<Bearer>) -> Value {
@@ -123,7 +124,7 @@ fn what_is_moved_is_moved_and_nothing_else() {
 }
 
 #[test]
-fn every_fault_has_words_and_a_card() {
+fn every_fault_has_the_words_of_the_program_and_a_card() {
     let script = script();
     for seed in 1..=150u64 {
         let order = enriched(repacked(seed), seed, false);
@@ -133,6 +134,17 @@ fn every_fault_has_words_and_a_card() {
             plan = broken(&order, &Plan::default(), &plan, k, &mut r);
             script.load(&data(&order, &plan));
             script.audit(&order, &plan);
+            for (units, word) in [(Units::Metric, "metric"), (Units::Imperial, "imperial")] {
+                let call = format!(
+                    "told(audit(order, order.plan).faults.map((f) => \
+                     plain(faultParts(order, f, '{word}'))))"
+                );
+                let told: Vec<String> =
+                    serde_json::from_str(&script.text(&call)).expect("a list of texts");
+                let order = MoveOrder { units, ..order.clone() };
+                let ours = audit(&order, &plan).faults.into_iter().map(|f| f.sentence(&order));
+                assert_eq!(BTreeSet::from_iter(told), BTreeSet::from_iter(ours), "{plan:?}");
+            }
             let call = "told(audit(order, order.plan).faults.map((f) => [f.kind, \
                         plain(faultParts(order, f, 'metric')), concerned(order, order.plan, f)]))";
             let told: Value = serde_json::from_str(&script.text(call)).expect("JSON");
@@ -150,8 +162,7 @@ fn every_fault_has_words_and_a_card() {
             }
         }
     }
-    let kinds: Vec<String> = script.kinds.borrow().iter().cloned().collect();
-    assert_eq!(kinds, live::KINDS);
+    script.assert_all_kinds();
 }
 
 /// 2 meals from Ann to Bo, in words: by hand.

@@ -58,7 +58,7 @@ fn read(name: &str, text: &str) -> MoveOrder {
 fn has_plan(order: &MoveOrder) -> bool {
     match split(order, &options(), &Watch::default()).outcome {
         Outcome::Plan(planned) => {
-            assert_eq!(audit(order, &planned.plan).faults, [""; 0]);
+            assert_eq!(audit(order, &planned.plan).faults, []);
             true
         }
         Outcome::NoPlan(_) => false,

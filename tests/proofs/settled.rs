@@ -29,7 +29,7 @@ fn plan(order: &MoveOrder, answer: Answer) -> Planned {
     let Outcome::Plan(planned) = answer.outcome else {
         panic!("{}: no plan: {:?}", order.name, answer.outcome)
     };
-    assert_eq!(audit(order, &planned.plan).faults, [""; 0], "{}", order.name);
+    assert_eq!(audit(order, &planned.plan).faults, [], "{}", order.name);
     *planned
 }
 

@@ -115,7 +115,7 @@ fn checked(order: &MoveOrder) -> bool {
         Outcome::NoPlan(_) => return false,
         Outcome::NoneFound => panic!("{}: none found in two minutes", order.name),
     };
-    assert_eq!(audit(order, &planned.plan).faults, [""; 0], "{}", order.name);
+    assert_eq!(audit(order, &planned.plan).faults, [], "{}", order.name);
     let survival = found.survival.as_ref().expect("a plan that survives");
     let people = people(order);
     assert_eq!(survival.drop_outs.len(), people.len(), "{}", order.name);
@@ -123,7 +123,7 @@ fn checked(order: &MoveOrder) -> bool {
         assert_eq!((party, out), (told.party, told.who), "{}", order.name);
         let alone = rest(order, party, out, &brought(order, &planned.plan, party));
         assert!(goes(&alone), "{}", alone.name);
-        assert_eq!(audit(&alone, &told.planned.plan).faults, [""; 0], "{}", alone.name);
+        assert_eq!(audit(&alone, &told.planned.plan).faults, [], "{}", alone.name);
     }
     true
 }

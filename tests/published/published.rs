@@ -39,7 +39,7 @@ fn good(text: &str, seconds: u64) -> Option<(MoveOrder, Planned)> {
         Outcome::NoPlan(_) => None,
         Outcome::NoneFound => panic!("neither a plan nor a proof that there is none:\n{text}"),
         Outcome::Plan(planned) => {
-            assert_eq!(audit(&order, &planned.plan).faults, [""; 0]);
+            assert_eq!(audit(&order, &planned.plan).faults, []);
             Some((order, *planned))
         }
     }

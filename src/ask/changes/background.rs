@@ -202,14 +202,7 @@ pub(in crate::ask) fn walkable(asker: &Asker<'_>, draft: &Draft, party: PartyIx)
     walks(asker.possible(&apart.build()))
 }
 
-/// The rules that name the carrier, by position.
+/// The rules that bind the carrier, by position.
 fn bound(order: &MoveOrder, c: CarrierIx) -> Vec<usize> {
-    let names = |kind: &RuleKind| match kind {
-        RuleKind::AtMost { carriers, .. }
-        | RuleKind::KeepOff { carriers, .. }
-        | RuleKind::HandsFree { carriers, .. }
-        | RuleKind::Reserve { carriers, .. } => carriers.contains(&c),
-        _ => false,
-    };
-    (0..order.rules.len()).filter(|r| names(&order.rules[*r].kind)).collect()
+    (0..order.rules.len()).filter(|r| order.rules[*r].kind.binds(c)).collect()
 }

@@ -24,12 +24,12 @@ pub use carrier::{Carrier, Person, Riding, Slots, Vehicle};
 pub use catalogue::Catalogue;
 pub use goal::{Goal, GoalKind, GoalValue, Share};
 pub use item::{Item, Required, Requirement, Use};
-pub use ix::{CarrierIx, ItemIx, PartyIx, SupplyIx};
+pub use ix::{CarrierIx, ItemIx, NeedIx, PartyIx, RuleIx, SupplyIx};
 pub use move_order::{MoveOrder, Party, Travel};
 pub use need::{Demand, MOST_OPTIONAL_DEMANDS, Need, NeedNode, Supply, Want};
 pub use place::Place;
 pub use plan::{Bearer, Placement, Plan};
-pub use rule::{Reserve, Rule, RuleKind};
+pub use rule::{Reserve, Rule, RuleKind, RuleNumber, RuleWords};
 pub use stock::Stock;
 pub use stores::{
     CaseContents, CasePath, Counted, Counting, Holding, MOST_CASES, MOST_CASES_DEEP, Stores,

@@ -17,7 +17,7 @@ pub use equipment::{RawEquipment, RawItem};
 pub use move_file::{CarriersRef, EquipmentRef, RawGoal, RawMove, RawParty, RawWant};
 pub(crate) use node::HEADS;
 pub use node::{Element, ItemRef, RawNeed, RawNode};
-pub use rules::{ItemsOrOne, OneOrMore, RawRule};
+pub use rules::{OneOrMore, RawRule};
 pub use stores::{Holders, RawStores};
 pub use text::*;
 pub use weighed::RawWeighed;

@@ -2,6 +2,7 @@
 
 use super::written;
 use crate::ask::{Change, Draft, Part, pieces};
+use crate::kit::rule_forms;
 use crate::load::{CarrierIx, MoveOrder, NeedNode, PartyIx, Place, RuleKind};
 
 /// One thing to write or to take out.
@@ -196,7 +197,7 @@ fn rules(order: &MoveOrder, draft: &Draft, out: &mut Vec<Edit>) {
             id: (r + 1).to_string(),
             party: None,
             key: None,
-            value: (!off).then(|| written::rule(&draft.order, &new.kind)),
+            value: (!off).then(|| rule_forms::written(&draft.order, &new.kind)),
         });
     }
 }
@@ -205,31 +206,15 @@ fn rules(order: &MoveOrder, draft: &Draft, out: &mut Vec<Edit>) {
 /// so after newcomers: then there is nothing to write.
 fn binds_all(order: &MoveOrder, draft: &Draft, old: &RuleKind, new: &RuleKind) -> bool {
     let bound = |kind: &RuleKind| -> Vec<CarrierIx> {
-        let mut who = match kind {
-            RuleKind::AtMost { carriers, .. }
-            | RuleKind::HandsFree { carriers, .. }
-            | RuleKind::Reserve { carriers, .. } => carriers.clone(),
-            _ => Vec::new(),
-        };
+        let mut who = kind.carriers().to_vec();
         who.sort_unstable();
         who
     };
     let of_old: Vec<CarrierIx> =
         bound(new).into_iter().filter(|c| c.0 < order.carriers.len()).collect();
+    let of_nobody = |kind: &RuleKind| kind.clone().with_carriers(Vec::new());
     of_old == bound(old)
-        && same_but_carriers(old, new)
-        && written::usual(order, old) == Some(bound(old))
-        && written::usual(&draft.order, new) == Some(bound(new))
-}
-
-fn same_but_carriers(a: &RuleKind, b: &RuleKind) -> bool {
-    match (a, b) {
-        (
-            RuleKind::AtMost { count: n, items: x, .. },
-            RuleKind::AtMost { count: m, items: y, .. },
-        ) => n == m && x == y,
-        (RuleKind::HandsFree { hands: n, .. }, RuleKind::HandsFree { hands: m, .. }) => n == m,
-        (RuleKind::Reserve { reserve: n, .. }, RuleKind::Reserve { reserve: m, .. }) => n == m,
-        _ => false,
-    }
+        && of_nobody(old) == of_nobody(new)
+        && rule_forms::usual(order, old) == Some(bound(old))
+        && rule_forms::usual(&draft.order, new) == Some(bound(new))
 }

@@ -7,7 +7,7 @@
 
 use crate::load::{
     Bearer, Carrier, CarrierIx, Item, ItemIx, MoveOrder, Need, NeedNode, Party, Plan, Required,
-    Reserve, Riding, RuleKind, SupplyIx, Travel, Use,
+    Reserve, Riding, RuleKind, RuleNumber, SupplyIx, Travel, Use,
 };
 use crate::quantity::{Amount, Dimension, Units};
 use serde_json::{Value, json};
@@ -167,32 +167,22 @@ fn node(n: &NeedNode) -> Value {
 }
 
 fn rule(kind: &RuleKind) -> Value {
-    let items = |items: &[ItemIx]| items.iter().map(|i| i.0).collect::<Vec<_>>();
-    let word = kind.word();
-    match kind {
-        RuleKind::Apart { items: of } | RuleKind::Together { items: of } => {
-            json!({"kind": word, "items": items(of)})
-        }
-        RuleKind::AtMost { count, items: of, carriers: who } => {
-            json!({"kind": word, "count": count, "items": items(of), "carriers": carriers(who)})
-        }
-        RuleKind::Fixed { item, count, carrier } => {
-            json!({"kind": word, "item": item.0, "count": count, "carrier": carrier.0})
-        }
-        RuleKind::KeepOff { items: of, carriers: who } => {
-            json!({"kind": word, "items": items(of), "carriers": carriers(who)})
-        }
-        RuleKind::HandsFree { hands, carriers: who } => {
-            json!({"kind": word, "hands": hands, "carriers": carriers(who)})
-        }
-        RuleKind::Reserve { reserve, carriers: who } => {
-            let (mass, share) = match reserve {
-                Reserve::Mass(m) => (Some(m.mg().to_string()), None),
-                Reserve::Share(p) => (None, Some(p.ppm().to_string())),
-            };
-            json!({"kind": word, "mass": mass, "share": share, "carriers": carriers(who)})
-        }
+    let (mut count, mut mass, mut share) = (None, None, None);
+    match kind.number() {
+        Some(RuleNumber::Count(n)) => count = Some(n),
+        Some(RuleNumber::Kept(Reserve::Mass(m))) => mass = Some(m.mg().to_string()),
+        Some(RuleNumber::Kept(Reserve::Share(p))) => share = Some(p.ppm().to_string()),
+        None => {}
     }
+    json!({
+        "kind": kind.word(),
+        "items": kind.items().iter().map(|i| i.0).collect::<Vec<_>>(),
+        "carriers": carriers(kind.carriers()),
+        "count": count,
+        "mass": mass,
+        "share": share,
+        "broken": kind.words().broken,
+    })
 }
 
 /// (item, count, carrier, way), or for a pair (item, count, first, `pair`,

@@ -7,6 +7,7 @@ mod loads;
 mod needs;
 mod rules;
 
+use super::fault::Fault;
 use super::findings::{Findings, Left};
 use crate::load::{Bearer, CarrierIx, ItemIx, MoveOrder, PartyIx, Placement, Plan};
 
@@ -33,7 +34,7 @@ pub fn audit(order: &MoveOrder, plan: &Plan) -> Findings {
     if !plan.placements().iter().all(|p| known(&p)) {
         let rest = plan.placements().iter().filter(known).copied().collect();
         let mut findings = audit(order, &Plan::new(rest));
-        findings.faults.push("a placement names something that is not in the move".into());
+        findings.faults.push(Fault::Unknown {});
         return findings;
     }
     let mut faults = Vec::new();
@@ -67,7 +68,7 @@ fn bearers(by: Bearer) -> impl Iterator<Item = CarrierIx> {
 }
 
 impl<'a> Counted<'a> {
-    fn new(order: &'a MoveOrder, plan: &'a Plan, faults: &mut Vec<String>) -> Self {
+    fn new(order: &'a MoveOrder, plan: &'a Plan, faults: &mut Vec<Fault>) -> Self {
         let mut party = vec![None; order.carriers.len()];
         for (p, group) in order.parties.iter().enumerate() {
             group.who.iter().for_each(|c| party[c.0] = Some(PartyIx(p)));
@@ -86,16 +87,19 @@ impl<'a> Counted<'a> {
             let first = bearers(p.by).next().and_then(|c| party[c.0]);
             match first {
                 Some(at) => loose[at.0][p.item.0] += u64::from(p.count),
-                None => faults.push(format!("{} is with nobody of a party", order.item(p.item).id)),
+                None => {
+                    let carrier = bearers(p.by).next();
+                    faults.extend(carrier.map(|c| Fault::Nobody { item: p.item, carrier: c }));
+                }
             }
         }
-        for (i, item) in order.catalogue.items() {
-            let (have, used) = (u64::from(item.held), placed[i.0]);
-            if used > have {
-                faults.push(format!("{used} of {} are placed, {have} are held", item.id));
+        for (item, x) in order.catalogue.items() {
+            let (held, placed) = (u64::from(x.held), placed[item.0]);
+            if placed > held {
+                faults.push(Fault::TooMany { item, placed, held });
             }
-            if used < have && order.store.is_some() {
-                faults.push(format!("{} of {} are nowhere", have - used, item.id));
+            if placed < held && order.store.is_some() {
+                faults.push(Fault::Nowhere { item, count: held - placed });
             }
         }
         Counted { order, plan, party, loose, borne, cases }

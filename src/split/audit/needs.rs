@@ -5,13 +5,16 @@
 //! party holds and every supply suffices: the smallest choice first.
 
 use super::Counted;
+use crate::fault::Fault;
 use crate::findings::{MetBy, NeedFinding, SupplyFinding};
-use crate::load::{Demand, ItemIx, MOST_OPTIONAL_DEMANDS, NeedNode, PartyIx, SupplyIx, Use};
+use crate::load::{
+    Demand, ItemIx, MOST_OPTIONAL_DEMANDS, NeedIx, NeedNode, PartyIx, SupplyIx, Use,
+};
 use crate::quantity::ExactSum;
 
 pub(super) fn check(
     counted: &Counted,
-    faults: &mut Vec<String>,
+    faults: &mut Vec<Fault>,
 ) -> (Vec<NeedFinding>, Vec<SupplyFinding>) {
     let order = counted.order;
     let nothing = NeedFinding { met: false, by: Vec::new() };
@@ -25,7 +28,7 @@ pub(super) fn check(
             let met = scene.holds(&need.node, &used, &mut by);
             if !met {
                 by.clear();
-                faults.push(format!("{}: need `{}` is not met", order.party(p).id, need.name));
+                faults.push(Fault::Need { party: p, need: NeedIx(n) });
             }
             needs[n] = NeedFinding { met, by };
         }

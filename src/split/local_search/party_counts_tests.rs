@@ -81,7 +81,7 @@ fn drafts_become_plans() {
             // Several vehicles of a store are distinguished only by the writing.
             let one_bed = facts.store().is_none_or(|s| facts.by_party[s].len() == 1);
             if one_bed {
-                assert_eq!(findings.faults, [""; 0], "seed {seed}");
+                assert_eq!(findings.faults, [], "seed {seed}");
             }
             assert_eq!(findings.wants_value, after, "seed {seed}");
             whole += 1;
