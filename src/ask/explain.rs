@@ -1,4 +1,23 @@
 //! Why a move has no plan, and what would make one.
+//!
+//! `part.rs` has the constraints of a move as people see them, `draft.rs` makes
+//! the move in which some of them are dropped, and `asker.rs` asks whether it is
+//! possible: first whether a plan that was found before passes its audit, then
+//! the optimiser. `conflict.rs` narrows the parts (one need alone, then whole
+//! kinds dropped: an elastic filter) and runs QuickXplain on the rest; this file
+//! repeats that without the conflict for others that have no part in common with
+//! it. A change helps only if it touches a part of every conflict or the
+//! background of all, so those are tried: `changes/` has them by kind, each with
+//! its bisection. Where there are several conflicts, `together.rs` combines the
+//! cheapest changes of each, or looks for pairs. The report has the words
+//! (`report/explained/`) and what a change comes to in the files, found by
+//! comparing the changed move.
+//!
+//! A new part: `Part` and its place, `Draft::build` (dropping must only relax),
+//! its changes in `changes/`, its words in `report/explained/parts.rs`, an
+//! impossible move in `tests/impossible`. A new change: `Change`, its rank and
+//! word, its words and edits in `report/explained`, the `enum` in
+//! `kit/plan_json/causes.rs`, the list in `tests/proofs/impossible.rs`.
 
 use super::Change;
 use super::asker::{Asker, Known};

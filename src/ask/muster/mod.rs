@@ -1,6 +1,16 @@
 //! The check of holdings: what the kit ought to hold against what is on charge,
 //! what is out, broken or lent, and what is in each case; and what is short for
 //! the moves.
+//!
+//! `load/stores.rs` has what is written down and what follows where nothing is;
+//! here is what is computed of it, and `fit.rs` makes the move with what is fit.
+//! In stores cases of one kind may differ, and items may not: each sort becomes an
+//! item that holds one of the kind, which is then a content only, so that needs,
+//! wants and `requires` find it as before and only rules are translated
+//! (`rules.rs`). `kit/count/` reads sheets with the place of each cell.
+//! `kit/patch.rs` changes a stores file by the places of the vetted tree, and
+//! refuses its own work unless it reads back as what was meant. `cli/journal.rs`
+//! has the order in which lock, journal and file are written.
 
 mod fit;
 mod moves;
