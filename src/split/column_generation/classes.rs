@@ -10,14 +10,14 @@ use super::knapsack::Side;
 use crate::facts::Facts;
 use crate::load::Way;
 use crate::pins::Pins;
-use crate::program::{Col, Program};
+use crate::program::{Col, Program, TeamIx};
 use std::collections::HashMap;
 
 /// Units of an item that carriers of a team bear alone.
 #[derive(Debug, Clone)]
 pub(super) struct Link {
     pub item: usize,
-    pub team: usize,
+    pub team: TeamIx,
     /// Units held.
     pub held: u32,
     /// The columns of the coarse program that count them, by way.
@@ -54,14 +54,14 @@ pub(super) struct Classes {
 
 /// What distinguishes families: team, what may go by which ways, slots, hands
 /// and room.
-type Key = (usize, Vec<u8>, [u32; 4], u32, Option<u64>);
+type Key = (TeamIx, Vec<u8>, [u32; 4], u32, Option<u64>);
 
 impl Classes {
     /// The classes of a coarse program's teams, the store's aside.
     pub fn new(program: &Program, pins: &Pins) -> Classes {
         let facts = program.facts;
         let mut all = Classes::default();
-        let mut at: HashMap<(usize, usize), usize> = HashMap::new();
+        let mut at: HashMap<(usize, TeamIx), usize> = HashMap::new();
         for a in program.alone.iter().filter(|a| !program.teams[a.team].store) {
             let next = all.links.len();
             let link = *at.entry((a.item, a.team)).or_insert(next);
@@ -73,8 +73,8 @@ impl Classes {
         }
         let mut families: HashMap<Key, usize> = HashMap::new();
         let mut classes: HashMap<(usize, u64), usize> = HashMap::new();
-        for (t, team) in program.teams.iter().enumerate().filter(|(_, t)| !t.store) {
-            for &c in &team.members {
+        for t in program.all_teams().filter(|&t| !program.teams[t].store) {
+            for &c in &program.teams[t].members {
                 let f = &facts.carriers[c];
                 let cap = pins.even.as_ref().map_or(u64::MAX, |caps| caps[c]);
                 let limit = f.usable.min(cap).saturating_sub(f.burden);
@@ -100,7 +100,7 @@ impl Classes {
         all
     }
 
-    fn family(&self, facts: &Facts, t: usize, c: usize) -> Family {
+    fn family(&self, facts: &Facts, t: TeamIx, c: usize) -> Family {
         let f = &facts.carriers[c];
         let mut things = Vec::new();
         // Room, four kinds of slots, hands: what one unit surely takes of each.

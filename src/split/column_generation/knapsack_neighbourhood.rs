@@ -11,7 +11,7 @@ use crate::facts::Facts;
 use crate::load::{Bearer, ItemIx, NeedNode, Plan, Way};
 use crate::local_search::{Random, Target};
 use crate::options::Clock;
-use crate::program::Program;
+use crate::program::{Program, TeamIx};
 
 /// Its work limit: steps of its knapsacks.
 const STEPS: u64 = 3_000_000_000;
@@ -277,7 +277,7 @@ impl<'a, 'f, 'o> KnapsackNeighbourhood<'a, 'f, 'o> {
 }
 
 fn link_of(program: &Program, classes: &Classes, item: usize, carrier: usize) -> Option<usize> {
-    let here = |t: usize| program.teams[t].members.contains(&carrier);
+    let here = |t: TeamIx| program.teams[t].members.contains(&carrier);
     classes.links.iter().position(|l| l.item == item && here(l.team))
 }
 

@@ -7,7 +7,7 @@ use super::master::Master;
 use crate::facts::Facts;
 use crate::load::{Bearer, Plan, Way};
 use crate::local_search::Target;
-use crate::program::Program;
+use crate::program::{Program, TeamIx};
 
 /// The loads that the plan's carriers bear alone, cut down to what their class
 /// may bear: (class, load).
@@ -53,7 +53,7 @@ pub(super) fn targets(program: &Program, master: &Master, values: &[f64]) -> Vec
     let mut all = Vec::new();
     let count = |v: f64| v.round().max(0.0) as u32;
     for b in &program.between {
-        let members = |t: usize| program.teams[t].members.clone();
+        let members = |t: TeamIx| program.teams[t].members.clone();
         let (carriers, second) = (members(b.first), members(b.second));
         all.push(Target {
             item: b.item,
