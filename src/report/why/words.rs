@@ -1,16 +1,16 @@
 //! Why an item is where it is, in words.
 
-use super::{known, words};
 use crate::ask::{Instead, Obstacle, Other, Verdict, Why};
 use crate::load::{
     CarrierIx, GoalKind, GoalValue, ItemIx, MoveOrder, NeedNode, Place, Required, Rule, RuleNumber,
     Share,
 };
+use crate::report::{known, words};
 use crate::split::GoalResult;
 use tumpline_core::sentence::fill;
 use tumpline_core::text::clean;
 
-pub(super) fn question(order: &MoveOrder, item: ItemIx) -> String {
+pub(in crate::report) fn question(order: &MoveOrder, item: ItemIx) -> String {
     format!("Why is {} where it is?", named(order, item))
 }
 
@@ -23,7 +23,7 @@ fn place(place: &Option<Place>) -> String {
 }
 
 /// Who has how many, by which way, and how many stay.
-pub(super) fn whereabouts(order: &MoveOrder, why: &Why) -> Vec<String> {
+pub(in crate::report) fn whereabouts(order: &MoveOrder, why: &Why) -> Vec<String> {
     let mut out = Vec::new();
     for c in &why.planned.findings.carriers {
         if order.is_store(c.party) {
@@ -46,7 +46,7 @@ pub(super) fn whereabouts(order: &MoveOrder, why: &Why) -> Vec<String> {
 }
 
 /// The needs, wants, rules and things that ask for the item or bind it.
-pub(super) fn said_of_it(order: &MoveOrder, item: ItemIx) -> Vec<String> {
+pub(in crate::report) fn said_of_it(order: &MoveOrder, item: ItemIx) -> Vec<String> {
     let mut out = Vec::new();
     // What it is in or brings along counts: a case meets needs by its contents.
     let inside = order.catalogue().inside(item);
@@ -115,7 +115,7 @@ fn list<'a>(of: impl Iterator<Item = &'a str>) -> String {
     format!("{}{more}", all[..all.len().min(MOST)].join(", "))
 }
 
-pub(super) fn instead(order: &MoveOrder, instead: Instead) -> String {
+pub(in crate::report) fn instead(order: &MoveOrder, instead: Instead) -> String {
     match instead {
         Instead::With(c) => format!("one more with {}", words::carrier_name(order, c)),
         Instead::Without(c) => format!("one fewer with {}", words::carrier_name(order, c)),
@@ -126,7 +126,7 @@ pub(super) fn instead(order: &MoveOrder, instead: Instead) -> String {
 }
 
 /// What is known of another way, a sentence a line.
-pub(super) fn verdict(order: &MoveOrder, why: &Why, other: &Other) -> Vec<String> {
+pub(in crate::report) fn verdict(order: &MoveOrder, why: &Why, other: &Other) -> Vec<String> {
     match &other.verdict {
         Verdict::Worse(goal) => vec![format!("costs {}", costs(order, why, other, *goal))],
         Verdict::Better(goal) => {
@@ -162,7 +162,7 @@ fn forbidden(order: &MoveOrder, obstacles: &[Obstacle], reason: &str) -> Vec<Str
     out
 }
 
-pub(super) fn obstacle(order: &MoveOrder, obstacle: &Obstacle) -> (String, String) {
+pub(in crate::report) fn obstacle(order: &MoveOrder, obstacle: &Obstacle) -> (String, String) {
     let carrier = |c: &CarrierIx| words::carrier_name(order, *c);
     match obstacle {
         Obstacle::Rule(k) => (rule(order, &order.rules()[*k]), place(&order.rules()[*k].place)),

@@ -1,13 +1,15 @@
 //! From sheets to the bytes of an XLSX file.
 
 use super::cell::inert;
-use super::{Book, Cell, Column, Kind, Sheet, names};
+use super::{Sheet, names};
 use crate::quantity::Units;
-use crate::report::text::{columns, wrap};
+use crate::report::page::{Cell, Column, Kind, Row, Table, WORKBOOK};
+use crate::report::text::{columns as columns_of, wrap};
 use rust_xlsxwriter::{
     DocProperties, ExcelDateTime, Format, FormatAlign, FormatBorder, Formula, Workbook, Worksheet,
     XlsxError,
 };
+use tumpline_core::text::clean;
 
 /// Widths of columns, in characters.
 const LEAST_WIDTH: usize = 6;
@@ -20,26 +22,26 @@ const BUTTON: usize = 3;
 const LINE: f64 = 15.0;
 const MOST_LINES: usize = 27;
 
-pub(super) fn bytes(book: &Book) -> Result<Vec<u8>, String> {
-    written(book).map_err(|e| e.to_string())
+pub(super) fn bytes(title: &str, units: Units, sheets: &[Sheet]) -> Result<Vec<u8>, String> {
+    written(title, units, sheets).map_err(|e| e.to_string())
 }
 
-fn written(book: &Book) -> Result<Vec<u8>, XlsxError> {
+fn written(title: &str, units: Units, sheets: &[Sheet]) -> Result<Vec<u8>, XlsxError> {
     let mut out = Workbook::new();
     // Not the day it was made: the same plan gives the same file.
     let made = ExcelDateTime::from_ymd(2000, 1, 1)?;
-    let properties = DocProperties::new().set_title(inert(&book.title)).set_author("Tumpline");
+    let properties = DocProperties::new().set_title(inert(title)).set_author("Tumpline");
     out.set_properties(&properties.set_creation_datetime(&made));
     let looks = Looks::new();
     let mut taken = Vec::new();
-    for sheet in &book.sheets {
+    for sheet in sheets {
         let name = names::legal(&sheet.name, &taken);
         taken.push(name.clone());
-        let mut on = Page { book, sheet, looks: &looks, to: out.add_worksheet() };
+        let mut on = Pen { units, looks: &looks, to: out.add_worksheet() };
         on.to.set_name(name)?;
-        on.write()?;
+        on.sheet(title, sheet)?;
     }
-    if book.sheets.is_empty() {
+    if sheets.is_empty() {
         out.add_worksheet();
     }
     out.save_to_buffer()
@@ -82,24 +84,22 @@ impl Looks {
     }
 }
 
-struct Page<'a> {
-    book: &'a Book,
-    sheet: &'a Sheet,
+struct Pen<'a> {
+    units: Units,
     looks: &'a Looks,
     to: &'a mut Worksheet,
 }
 
-impl Page<'_> {
-    fn write(&mut self) -> Result<(), XlsxError> {
-        self.to.write_string_with_format(0, 0, inert(&self.book.title), &self.looks.title)?;
+impl Pen<'_> {
+    fn sheet(&mut self, title: &str, sheet: &Sheet) -> Result<(), XlsxError> {
+        self.to.write_string_with_format(0, 0, inert(title), &self.looks.title)?;
         let mut line = 1;
-        for note in &self.sheet.notes {
+        for note in &sheet.notes {
             self.to.write_string_with_format(line, 0, inert(note), &self.looks.note)?;
             line += 1;
         }
-        let head = line + 1;
-        if !self.sheet.columns.is_empty() {
-            self.table(head)?;
+        if let Some(table) = sheet.table {
+            self.table(line + 1, table)?;
         }
         self.to.set_landscape();
         // One page wide, and as many long as it takes.
@@ -108,45 +108,50 @@ impl Page<'_> {
         Ok(())
     }
 
-    fn table(&mut self, head: u32) -> Result<(), XlsxError> {
-        let last_column = to_column(self.sheet.columns.len() - 1)?;
-        let widths: Vec<usize> =
-            self.sheet.columns.iter().enumerate().map(|(i, c)| self.width(i, c)).collect();
+    fn table(&mut self, head: u32, table: &Table) -> Result<(), XlsxError> {
+        let columns: Vec<(usize, &Column)> = table.on(WORKBOOK).collect();
+        let rows: Vec<&Row> = table.rows(WORKBOOK).collect();
+        let Some(last) = columns.len().checked_sub(1) else { return Ok(()) };
+        let last_column = to_column(last)?;
+        let word = |i: usize| table.total.as_deref().filter(|_| i == 0).map_or(0, columns_of);
+        let widths: Vec<usize> = columns
+            .iter()
+            .enumerate()
+            .map(|(i, (at, c))| {
+                self.width(c, rows.iter().filter_map(|r| r.cells.get(*at)), word(i))
+            })
+            .collect();
         // Not every program that opens it finds the height of wrapped text itself.
-        let heads = self.sheet.columns.iter().zip(&widths);
-        let heads =
-            heads.map(|(c, w)| lines(&heading(c, self.book.units), w.saturating_sub(BUTTON)));
+        let heads = columns.iter().zip(&widths);
+        let heads = heads.map(|((_, c), w)| lines(&self.heading(c), w.saturating_sub(BUTTON)));
         self.height(head, heads.max())?;
-        for (i, column) in self.sheet.columns.iter().enumerate() {
+        for (i, (_, column)) in columns.iter().enumerate() {
             let at = to_column(i)?;
-            let text = heading(column, self.book.units);
             let look = match column.kind {
                 Kind::Text => &self.looks.head,
                 _ => &self.looks.head_number,
             };
-            self.to.write_string_with_format(head, at, inert(&text), look)?;
+            self.to.write_string_with_format(head, at, inert(&self.heading(column)), look)?;
             self.to.set_column_width(at, widths.get(i).copied().unwrap_or(LEAST_WIDTH) as f64)?;
         }
         let first = head + 1;
-        for (row, cells) in (first..).zip(&self.sheet.rows) {
-            for (i, (cell, column)) in cells.iter().zip(&self.sheet.columns).enumerate() {
-                self.cell(row, to_column(i)?, cell, column.kind)?;
+        for (at, row) in (first..).zip(&rows) {
+            let mut tall = 1;
+            for (i, (cell, column)) in columns.iter().enumerate() {
+                let Some(cell) = row.cells.get(*cell) else { continue };
+                let wide = widths.get(i).map_or(0, |w| w.saturating_sub(2));
+                tall = self.cell(at, to_column(i)?, cell, column, wide)?.max(tall);
             }
-            let tall = cells.iter().zip(&widths).map(|(cell, width)| match cell {
-                Cell::Text(text) => lines(text, width.saturating_sub(2)),
-                _ => 1,
-            });
-            self.height(row, tall.max())?;
+            self.height(at, Some(tall))?;
         }
-        let rows =
-            u32::try_from(self.sheet.rows.len()).map_err(|_| XlsxError::RowColumnLimitError)?;
-        if rows > 0 {
-            self.to.autofilter(head, 0, head + rows, last_column)?;
+        let count = u32::try_from(rows.len()).map_err(|_| XlsxError::RowColumnLimitError)?;
+        if count > 0 {
+            self.to.autofilter(head, 0, head + count, last_column)?;
         }
         self.to.set_freeze_panes(first, 0)?;
         self.to.set_repeat_rows(head, head)?;
-        if let Some(word) = &self.sheet.total {
-            self.totals(first, rows, word)?;
+        if let Some(word) = &table.total {
+            self.totals(first, &columns, &rows, word)?;
         }
         Ok(())
     }
@@ -159,40 +164,51 @@ impl Page<'_> {
         Ok(())
     }
 
-    fn cell(&mut self, row: u32, at: u16, cell: &Cell, kind: Kind) -> Result<(), XlsxError> {
-        match (cell, cell.number(self.book.units)) {
-            (Cell::Text(text), _) => {
-                self.to.write_string_with_format(row, at, inert(text), &self.looks.text)?;
-            }
-            (_, Some(number)) => {
-                self.to.write_number_with_format(
-                    row,
-                    at,
-                    number,
-                    &self.looks.number(kind, self.book.units),
-                )?;
-            }
-            (_, None) => {}
+    /// The lines that it takes in a column so wide.
+    fn cell(
+        &mut self,
+        row: u32,
+        at: u16,
+        cell: &Cell,
+        column: &Column,
+        wide: usize,
+    ) -> Result<usize, XlsxError> {
+        if let Some(number) = cell.shown(self.units) {
+            let look = self.looks.number(column.kind, self.units);
+            self.to.write_number_with_format(row, at, number, &look)?;
+            return Ok(1);
         }
-        Ok(())
+        if *cell == Cell::None {
+            return Ok(1);
+        }
+        let text = cell.text(self.units, true);
+        self.to.write_string_with_format(row, at, inert(&text), &self.looks.text)?;
+        Ok(lines(&text, wide))
     }
 
     /// After an empty row, so that no filter and no sorting takes it along.
-    fn totals(&mut self, first: u32, rows: u32, word: &str) -> Result<(), XlsxError> {
-        let row = first + rows + 1;
+    fn totals(
+        &mut self,
+        first: u32,
+        columns: &[(usize, &Column)],
+        rows: &[&Row],
+        word: &str,
+    ) -> Result<(), XlsxError> {
+        let count = rows.len() as u32;
+        let row = first + count + 1;
         let bold = Format::new().set_bold().set_border_top(FormatBorder::Thin);
-        for (i, column) in self.sheet.columns.iter().enumerate() {
+        for (i, (cell, column)) in columns.iter().enumerate() {
             let at = to_column(i)?;
-            if i == 0 && !column.sum {
+            if i == 0 && !column.summed {
                 self.to.write_string_with_format(row, at, inert(word), &bold)?;
-            } else if column.sum && rows > 0 {
-                let cells = self.sheet.rows.iter().filter_map(|r| r.get(i));
+            } else if column.summed && count > 0 {
+                let cells = rows.iter().filter_map(|r| r.cells.get(*cell));
                 let sum = cells.fold(0u64, |sum, c| sum.saturating_add(c.base()));
-                let sum = column.kind.number(sum, self.book.units);
+                let sum = column.kind.shown(sum, self.units);
                 let letters = letters(at);
-                let sums = format!("SUM({letters}{}:{letters}{})", first + 1, first + rows);
+                let sums = format!("SUM({letters}{}:{letters}{})", first + 1, first + count);
                 let formula = Formula::new(sums).set_result(sum.to_string());
-                let look = bold.clone().set_num_format(column.kind.format(self.book.units));
+                let look = bold.clone().set_num_format(column.kind.format(self.units));
                 self.to.write_formula_with_format(row, at, formula, &look)?;
             } else {
                 self.to.write_blank(row, at, &bold)?;
@@ -202,22 +218,34 @@ impl Page<'_> {
     }
 
     /// As wide as the widest of header and cells; what is wider than a screen
-    /// takes is wrapped.
-    fn width(&self, i: usize, column: &Column) -> usize {
-        let head = heading(column, self.book.units);
+    /// takes is wrapped. `total`: what the word beside the totals takes.
+    fn width<'c>(
+        &self,
+        column: &Column,
+        cells: impl Iterator<Item = &'c Cell>,
+        total: usize,
+    ) -> usize {
+        let head = self.heading(column);
         // A long header wraps at its blanks.
-        let whole = columns(&head);
-        let word = head.split(' ').map(columns).max().unwrap_or(0);
+        let whole = columns_of(&head);
+        let word = head.split(' ').map(columns_of).max().unwrap_or(0);
         let head = if whole <= SHORT_HEAD { whole } else { word } + BUTTON;
-        let shown = |cell: &Cell| match cell {
-            Cell::Text(text) => columns(text),
-            cell => cell
-                .number(self.book.units)
-                .map_or(0, |n| width_of(n, column.kind, self.book.units)),
+        let shown = |cell: &Cell| match cell.shown(self.units) {
+            Some(number) => width_of(number, column.kind, self.units),
+            None => columns_of(&cell.text(self.units, true)),
         };
-        let cells = self.sheet.rows.iter().filter_map(|r| r.get(i)).map(shown).max().unwrap_or(0);
-        let total = if i == 0 { self.sheet.total.as_deref().map_or(0, columns) } else { 0 };
-        head.max(cells + 3).max(total + 1).clamp(LEAST_WIDTH, MOST_WIDTH)
+        let cells = cells.map(shown).max().unwrap_or(0);
+        let total = if total > 0 { total + 1 } else { 0 };
+        head.max(cells + 3).max(total).clamp(LEAST_WIDTH, MOST_WIDTH)
+    }
+
+    fn heading(&self, column: &Column) -> String {
+        let head = clean(&column.book_heading());
+        // Numbers that are shares say so themselves.
+        match column.kind.unit(self.units).filter(|_| column.kind != Kind::Share) {
+            Some(unit) => format!("{head} ({unit})"),
+            None => head,
+        }
     }
 }
 
@@ -235,19 +263,12 @@ fn width_of(number: f64, kind: Kind, units: Units) -> usize {
     let text = number.to_string();
     let decimals = text.split_once('.').map_or(0, |(_, d)| d.len());
     match kind {
-        Kind::Mass if units == Units::Imperial => whole + 4,
-        Kind::Mass => whole + 1 + decimals.clamp(2, 6) + 1,
+        Kind::Mass | Kind::Grams if units == Units::Imperial => whole + 4,
+        Kind::Mass | Kind::Grams => whole + 1 + decimals.clamp(2, 6) + 1,
         Kind::Bulk => whole + 1 + decimals.clamp(1, 3) + 1,
-        Kind::Share => whole + 6,
+        Kind::Share | Kind::Bar => whole + 6,
         Kind::Number => text.len() + 1,
         Kind::Text | Kind::Count => whole + 1,
-    }
-}
-
-fn heading(column: &Column, units: Units) -> String {
-    match column.kind.unit(units) {
-        Some(unit) => format!("{} ({unit})", column.head),
-        None => column.head.clone(),
     }
 }
 

@@ -3,7 +3,7 @@
 use anstyle::{AnsiColor, Style};
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Tone {
+pub enum Tone {
     Plain,
     Head,
     Faint,
@@ -12,7 +12,7 @@ pub(super) enum Tone {
 }
 
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Paint {
+pub(crate) struct Paint {
     pub colour: bool,
 }
 
