@@ -3,4 +3,5 @@
 
 pub mod load;
 pub mod quantity;
+pub mod sentence;
 pub mod text;

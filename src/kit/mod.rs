@@ -31,6 +31,7 @@ pub mod plan_json;
 mod raw;
 mod read;
 mod render;
+pub mod rule_forms;
 mod schema;
 mod shape;
 mod sheets;

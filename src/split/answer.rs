@@ -27,7 +27,7 @@ pub struct Origin {
     /// The stage that proved the bound, and when.
     pub bound_by: &'static str,
     pub bound_at: f64,
-    /// Nodes of the trees climbed for this goal.
+    /// Branch-and-bound nodes for this goal.
     pub nodes: u64,
     /// Seconds that the goal took, a first plan for all of them aside.
     pub seconds: f64,

@@ -1,5 +1,6 @@
 //! What the audit finds in a plan: every number that a report shows.
 
+use crate::fault::Fault;
 use crate::load::{CarrierIx, GoalKind, GoalValue, ItemIx, PartyIx, SupplyIx, Way};
 use crate::quantity::{Bulk, Mass};
 
@@ -7,7 +8,7 @@ use crate::quantity::{Bulk, Mass};
 #[derive(Debug, Clone, Default)]
 pub struct Findings {
     /// Empty if the plan keeps every limit, need and rule.
-    pub faults: Vec<String>,
+    pub faults: Vec<Fault>,
     /// Every carrier of every party, by party and then as written there.
     pub carriers: Vec<CarrierFinding>,
     /// Units that no carrier outside the store takes, by item. With a store

@@ -1,4 +1,5 @@
-//! What the caller asks of the optimiser, and how the two watch each other.
+//! What the caller asks of the optimiser, and how caller and search watch each
+//! other.
 
 use crate::load::{GoalKind, GoalValue};
 use crate::quantity::Percent;
@@ -68,13 +69,13 @@ impl Watch {
     }
 }
 
-/// The deadline and the interrupt, as the stages of the search ask for them.
+/// The deadline and the interrupt, as the stages of the search check them.
 #[derive(Debug, Clone)]
 pub(super) struct Clock {
     start: Instant,
     end: Instant,
     watch: Watch,
-    /// Set by whoever needs this one's work no more.
+    /// Set by whoever no longer needs this one's work.
     stop: Option<Arc<AtomicBool>>,
 }
 

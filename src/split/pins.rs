@@ -1,10 +1,11 @@
-//! Pins: what goals before the current one reached, held fast.
+//! Pins: what the goals before the current one reached, as limits that later
+//! goals must keep.
 
 use super::facts::Facts;
 use super::findings::Findings;
 use crate::load::{GoalKind, GoalValue, Share};
 
-/// Limits that later goals must keep, in whole base units.
+/// Those limits, in whole base units.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub(super) struct Pins {
     /// Least points of wants.

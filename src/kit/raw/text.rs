@@ -40,6 +40,7 @@ texts! {
         "examples": ["relay-set"]
     };
     /// An item, or all items with a tag.
+    #[expect(dead_code, reason = "only its shape and schema are used")]
     ItemOrTag, "an item, or `tag:` and a tag", {
         "description": "an item, or all items with a tag",
         "type": ["string", "integer"],

@@ -17,7 +17,7 @@ pub fn render(loadouts: &[Loadout], format: Format, style: &Style) -> String {
 }
 
 fn page(loadouts: &[Loadout]) -> Page {
-    let units = loadouts.first().map(|l| l.order.units).unwrap_or_default();
+    let units = loadouts.first().map(|l| l.order.units()).unwrap_or_default();
     let mut page = Page::new("Loadouts side by side", units);
     page.push(heading_of(1, "Loadouts side by side").on(MARKDOWN));
     for (n, l) in loadouts.iter().enumerate() {

@@ -226,7 +226,7 @@ pub(super) fn losses(line: &MoveLine<'_>) -> Vec<(bool, String)> {
     let order = line.order;
     let mut out = Vec::new();
     for f in &line.check.failing {
-        let need = &order.needs[f.need];
+        let need = &order.needs()[f.need];
         let head = format!("need `{}` ({})", clean(&need.name), clean(&order.party(need.party).id));
         out.push((
             true,
@@ -237,7 +237,7 @@ pub(super) fn losses(line: &MoveLine<'_>) -> Vec<(bool, String)> {
         ));
     }
     for w in &line.check.wants {
-        let want = &order.wants[w.want];
+        let want = &order.wants()[w.want];
         let item = order.item(want.item);
         let text = format!(
             "want {} ({}): {} to be had, {} by the catalogue",
@@ -254,12 +254,12 @@ pub(super) fn losses(line: &MoveLine<'_>) -> Vec<(bool, String)> {
 /// Why a need fails by itself: for want of what, and the reason if it is known
 /// in plain words.
 fn fails(order: &MoveOrder, failing: &Failing) -> String {
-    let need = &order.needs[failing.need].name;
+    let need = &order.needs()[failing.need].name;
     let reason = match failing.reason.place {
         Some(_) => format!(": {}", bare(&failing.reason.text, need)),
         None => String::new(),
     };
-    let catalogue = &order.catalogue;
+    let catalogue = order.catalogue();
     let one = |s: &Shortage| {
         let item = format!("{} {}", s.short(), name(catalogue, s.item()));
         match s {

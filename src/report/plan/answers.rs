@@ -23,7 +23,7 @@ pub(super) fn needs(order: &MoveOrder, found: &Findings, people: Forms, page: &m
     let marked = |row: &(&Need, &NeedFinding)| {
         Cell::toned(if row.1.met { Tone::Good } else { Tone::Bad }, met(row))
     };
-    let table = Table::of(order.needs.iter().zip(&found.needs))
+    let table = Table::of(order.needs().iter().zip(&found.needs))
         .col(Column::text("met").on(TERMINAL).place(Place::Fixed(MARK)), marked)
         .col(Column::text("name").on(TERMINAL).place(Place::Cut(0)), |(need, _)| {
             format!("{}: {}", party(need), need.name)
@@ -38,7 +38,7 @@ pub(super) fn needs(order: &MoveOrder, found: &Findings, people: Forms, page: &m
 }
 
 pub(super) fn supplies(order: &MoveOrder, found: &Findings, people: Forms, page: &mut Page) {
-    let supply = |s: &SupplyFinding| order.catalogue.supply(s.supply);
+    let supply = |s: &SupplyFinding| order.catalogue().supply(s.supply);
     let party = |s: &SupplyFinding| &order.party(s.party).id;
     let amount = |s: &SupplyFinding, base| Amount::new(supply(s).dimension, base);
     let from = |s: &&SupplyFinding| words::sources(order, s);
@@ -52,7 +52,7 @@ pub(super) fn supplies(order: &MoveOrder, found: &Findings, people: Forms, page:
         .col(number("there").after(" there"), |s| amount(s, s.there))
         .col(number("needed").after(" needed"), |s| amount(s, s.demand))
         .col(Column::text("margin").right(), |s| {
-            words::margin(amount(s, s.there), amount(s, s.demand), order.units)
+            words::margin(amount(s, s.there), amount(s, s.demand), order.units())
         })
         .col(Column::text("from").on(MARKDOWN), from)
         .col(Column::text("from").on(TERMINAL).under("from ", UNDER), from);
@@ -86,7 +86,7 @@ fn unit(dimension: Dimension) -> (&'static str, u64) {
 }
 
 pub(super) fn wants(order: &MoveOrder, found: &Findings, people: Forms, page: &mut Page) {
-    let rows = || order.wants.iter().zip(&found.wants);
+    let rows = || order.wants().iter().zip(&found.wants);
     let party = |want: &Want| &order.party(want.party).id;
     let table = Table::of(rows())
         .col(Column::text("state").on(TERMINAL), |(want, taken)| match **taken {
@@ -118,7 +118,7 @@ pub(super) fn wants(order: &MoveOrder, found: &Findings, people: Forms, page: &m
 
 /// The sheet of a workbook has its heading already.
 pub(super) fn goals(order: &MoveOrder, planned: &Planned, people: Forms, page: &mut Page) {
-    let units = order.units;
+    let units = order.units();
     let table = Table::of(&planned.goals)
         .col(Column::text("goal"), |g| g.goal.word())
         .col(Column::text("what").on(ELSEWHERE), |g| words::goal_measure(g.goal))

@@ -53,7 +53,7 @@ fn table(anew: &Anew) -> Table {
 
 fn weighed(anew: &Anew, page: &mut Page) {
     let Some(found) = &anew.weighed else { return };
-    let units = anew.order.units;
+    let units = anew.order.units();
     page.push(heading("Weighed against the catalogue").on(TEXTS));
     let table = Table::of(&found.differ)
         .col(Column::text("item").gives(14), |(item, ..)| words::item_name(&anew.order, *item))
@@ -97,7 +97,7 @@ pub(super) fn conditions(order: &MoveOrder, asked: &more::More, page: &mut Page)
     some(MARKDOWN, "If one drops out, of the emergency limit", table.clone(), page);
     some(WORKBOOK, "If one drops out", table, page);
     for price in asked.prices {
-        let rows = price.goals.iter().map(|g| more::price_row(g, order.units));
+        let rows = price.goals.iter().map(|g| more::price_row(g, order.units()));
         let cell = |n: usize| move |row: &Vec<String>| row.get(n).cloned();
         let table = Table::of(rows)
             .col(Column::text("goal"), cell(0))

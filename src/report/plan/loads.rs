@@ -11,7 +11,7 @@ use crate::split::{CarrierFinding, Findings};
 const INDENT: usize = 2;
 
 pub(super) fn loads(order: &MoveOrder, findings: &Findings, page: &mut Page) {
-    for p in 0..order.parties.len() {
+    for p in 0..order.parties().len() {
         page.push(heading(&words::party(order, PartyIx(p))).on(TEXTS));
         let carriers = findings.carriers.iter().filter(|c| c.party == PartyIx(p));
         for (n, carrier) in carriers.enumerate() {
@@ -21,7 +21,7 @@ pub(super) fn loads(order: &MoveOrder, findings: &Findings, page: &mut Page) {
             self::carrier(order, carrier, page);
         }
     }
-    if order.store.is_none() {
+    if order.store().is_none() {
         let left = Table::of(&findings.left)
             .col(Column::count("count"), |l| l.count)
             .col(Column::text("item").gives(10), |l| words::item_name(order, l.item));
@@ -36,8 +36,8 @@ fn carrier(order: &MoveOrder, c: &CarrierFinding, page: &mut Page) {
         return page.push(typed(&vehicle).on(MARKDOWN));
     }
     let share = words::share(words::load_share(c));
-    let mut facts = vec![format!("{} ({share})", words::load_of_limit(c, order.units))];
-    facts.extend(words::over(c, order.units));
+    let mut facts = vec![format!("{} ({share})", words::load_of_limit(c, order.units()))];
+    facts.extend(words::over(c, order.units()));
     facts.extend(words::details(order, c));
     page.push(para(&facts.join(", ")).on(MARKDOWN));
     if c.lines.is_empty() {
@@ -59,7 +59,7 @@ fn rides_in(order: &MoveOrder, c: &CarrierFinding) -> Option<String> {
 
 /// The first lines of a carrier: how much of how much, and how full that is.
 fn head(order: &MoveOrder, c: &CarrierFinding) -> Table {
-    let over = words::over(c, order.units);
+    let over = words::over(c, order.units());
     let rides_in = rides_in(order, c);
     let details = match &rides_in {
         None => words::details(order, c).join(", "),
@@ -71,7 +71,7 @@ fn head(order: &MoveOrder, c: &CarrierFinding) -> Table {
         .col(Column::text("name").place(Place::Cut(10)).tone(Tone::Head), |c| {
             words::carrier_name(order, c.carrier)
         })
-        .col(text("load", 3), |c| words::load_of_limit(c, order.units))
+        .col(text("load", 3), |c| words::load_of_limit(c, order.units()))
         .col(text("share", 6), |c| words::share(words::load_share(c)))
         .col(Column::new("full", Kind::Bar), |c| Cell::toned(bar, words::load_share(c)))
         .col(Column::text("over").tone(Tone::Bad).under("", INDENT), |_| {
@@ -112,7 +112,7 @@ pub(super) fn table(order: &MoveOrder, findings: &Findings) -> Table {
         .col(Column::text("remark"), |c| match words::rides_in(order, c.carrier) {
             Some(vehicle) => format!("rides in {}", order.carrier(vehicle).name),
             None => {
-                let over = words::over(c, order.units).into_iter();
+                let over = words::over(c, order.units()).into_iter();
                 over.chain(worst::worst(order, c)).collect::<Vec<_>>().join("; ")
             }
         })
@@ -123,7 +123,7 @@ pub(super) fn table(order: &MoveOrder, findings: &Findings) -> Table {
 /// What nobody takes, for a workbook.
 pub(super) fn stays(order: &MoveOrder, findings: &Findings, page: &mut Page) {
     page.push(heading("What stays").on(WORKBOOK));
-    let note = match order.store {
+    let note = match order.store() {
         Some(_) => "With the store: what no other party takes.",
         None => "Left behind: what nobody takes.",
     };

@@ -20,7 +20,7 @@ use crate::load::MoveOrder;
 use crate::split::{Answer, Outcome, Planned, Status};
 
 pub(super) fn page(order: &MoveOrder, answer: &Answer, more: &More) -> Page {
-    let mut page = Page::titled(&order.name, order.units);
+    let mut page = Page::titled(order.name(), order.units());
     match &answer.outcome {
         Outcome::Plan(planned) => plan(order, answer, planned, more, &mut page),
         Outcome::NoPlan(reason) => none::no_plan(order, reason, more.explanation, &mut page),
@@ -47,7 +47,7 @@ fn plan(order: &MoveOrder, answer: &Answer, planned: &Planned, more: &More, page
         Status::ProvenBest | Status::WithinGap => Tone::Good,
         Status::Feasible => Tone::Plain,
     };
-    page.push(para(&known::verdict(planned, order.units)).tone(tone).on(TEXTS));
+    page.push(para(&known::verdict(planned, order.units())).tone(tone).on(TEXTS));
     if let Some(stopped) = known::stopped(answer) {
         page.push(para(&stopped).goes_on().on(TEXTS));
     }
@@ -86,7 +86,7 @@ fn plan(order: &MoveOrder, answer: &Answer, planned: &Planned, more: &More, page
 
 /// How good it is known to be, over the tables of a workbook.
 fn status(order: &MoveOrder, answer: &Answer, planned: &Planned, page: &mut Page) {
-    let told = [known::verdict(planned, order.units), words::checks(planned)];
+    let told = [known::verdict(planned, order.units()), words::checks(planned)];
     let told = told.into_iter().chain(known::stopped(answer));
     told.for_each(|line| page.push(para(&line).on(WORKBOOK)));
 }

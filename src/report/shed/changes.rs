@@ -76,7 +76,7 @@ impl<'a> Of<'a> {
     fn changes(self, order: &MoveOrder) -> Vec<[Cell; 5]> {
         let change = |word: &'static str| {
             move |c: &Change| {
-                let want = &order.wants[c.want];
+                let want = &order.wants()[c.want];
                 let (party, item) = (order.party(want.party), order.item(want.item));
                 let (id, name) = (&item.id, &item.name);
                 [word.into(), (&party.id).into(), id.into(), name.into(), c.count.into()]
@@ -88,7 +88,7 @@ impl<'a> Of<'a> {
         };
         let mut all: Vec<[Cell; 5]> = match self {
             Of::Step(step) => {
-                let needs = step.needs.iter().map(|n| &order.needs[*n]);
+                let needs = step.needs.iter().map(|n| &order.needs()[*n]);
                 let need = |need: &crate::load::Need| {
                     let party = &order.party(need.party).id;
                     ["need".into(), party.into(), Cell::None, (&need.name).into(), 1u32.into()]

@@ -47,7 +47,7 @@ pub fn render(
 }
 
 fn page(order: &MoveOrder, by: By<'_>, loads: bool) -> Page {
-    let mut page = Page::titled(&order.name, order.units);
+    let mut page = Page::titled(order.name(), order.units());
     match by {
         By::Limit(shed) => steps::by_limit(order, shed, loads, &mut page),
         By::People(party, crews) => steps::by_people(order, party, crews, loads, &mut page),

@@ -11,9 +11,9 @@ use crate::load::MoveOrder;
 const INDENT: usize = 2;
 
 pub(super) fn page(order: &MoveOrder, why: &Why) -> Page {
-    let mut page = Page::titled(&order.name, order.units);
+    let mut page = Page::titled(order.name(), order.units());
     page.push(typed(&words::question(order, why.item)));
-    page.push(para(&known::verdict(&why.planned, order.units)));
+    page.push(para(&known::verdict(&why.planned, order.units())));
     page.push(heading("Where it is"));
     words::whereabouts(order, why).iter().for_each(|l| page.push(typed(l).indent(INDENT)));
     let said = words::said_of_it(order, why.item);
@@ -47,7 +47,7 @@ fn others(order: &MoveOrder, why: &Why) -> Table {
     for (n, goal) in why.planned.goals.iter().enumerate() {
         table = table.col(Column::text(goal.goal.word()).right(), |other| {
             let goals = other.map_or(&why.planned.goals, |o| &o.goals);
-            goals.get(n).map(|g| goal_value(g.reached, order.units))
+            goals.get(n).map(|g| goal_value(g.reached, order.units()))
         });
     }
     let verdict = |other: &Option<&Other>| {

@@ -2,11 +2,12 @@
 
 use crate::ask::{Instead, Obstacle, Other, Verdict, Why};
 use crate::load::{
-    CarrierIx, GoalKind, GoalValue, ItemIx, MoveOrder, NeedNode, Place, Required, Rule, RuleKind,
+    CarrierIx, GoalKind, GoalValue, ItemIx, MoveOrder, NeedNode, Place, Required, Rule, RuleNumber,
     Share,
 };
 use crate::report::{known, words};
 use crate::split::GoalResult;
+use tumpline_core::sentence::fill;
 use tumpline_core::text::clean;
 
 pub(in crate::report) fn question(order: &MoveOrder, item: ItemIx) -> String {
@@ -29,12 +30,12 @@ pub(in crate::report) fn whereabouts(order: &MoveOrder, why: &Why) -> Vec<String
             continue;
         }
         for line in c.lines.iter().filter(|l| l.item == why.item) {
-            let mass = line.mass.rounded(order.units);
+            let mass = line.mass.rounded(order.units());
             let (name, way) = (words::carrier_name(order, c.carrier), words::way(order, line));
             out.push(format!("{} with {name}, {way}, {mass}", line.count));
         }
     }
-    match (why.at.left, order.store) {
+    match (why.at.left, order.store()) {
         (0, _) => {}
         (n, Some(store)) => {
             out.push(format!("{n} in the store, {}", clean(&order.party(store).id)))
@@ -48,20 +49,20 @@ pub(in crate::report) fn whereabouts(order: &MoveOrder, why: &Why) -> Vec<String
 pub(in crate::report) fn said_of_it(order: &MoveOrder, item: ItemIx) -> Vec<String> {
     let mut out = Vec::new();
     // What it is in or brings along counts: a case meets needs by its contents.
-    let inside = order.catalogue.inside(item);
+    let inside = order.catalogue().inside(item);
     let here = |i: ItemIx| inside.iter().any(|(x, _)| *x == i);
-    for need in &order.needs {
+    for need in order.needs() {
         if asks(order, &need.node, &here, item) {
             let (party, name) = (clean(&order.party(need.party).id), clean(&need.name));
             out.push(format!("need `{name}` of {party} can use it{}", place(&need.place)));
         }
     }
-    for want in order.wants.iter().filter(|w| here(w.item)) {
+    for want in order.wants().iter().filter(|w| here(w.item)) {
         let (party, each) = (clean(&order.party(want.party).id), want.value);
         let most = if want.up_to > 1 { format!(", up to {}", want.up_to) } else { String::new() };
         out.push(format!("{party} wants it: value {each} each{most}{}", place(&want.place)));
     }
-    for (_, other) in order.catalogue.items() {
+    for (_, other) in order.catalogue().items() {
         for r in other.requires.iter().filter(|r| here(r.item)) {
             let how = match r.count {
                 Required::Each(n) => format!("{n} for each"),
@@ -70,7 +71,7 @@ pub(in crate::report) fn said_of_it(order: &MoveOrder, item: ItemIx) -> Vec<Stri
             out.push(format!("{} requires it: {how}", clean(&other.name)));
         }
     }
-    for rule in order.rules.iter().filter(|r| r.kind.names_item(item)) {
+    for rule in order.rules().iter().filter(|r| r.kind.names_item(item)) {
         out.push(format!("{}{}", self::rule(order, rule), place(&rule.place)));
     }
     if let Some(keeper) = &order.item(item).keeper {
@@ -84,7 +85,7 @@ fn asks(order: &MoveOrder, n: &NeedNode, here: &impl Fn(ItemIx) -> bool, item: I
     match n {
         NeedNode::Item { item, .. } => here(*item),
         NeedNode::Supply(d) => {
-            let inside = order.catalogue.inside(item).iter();
+            let inside = order.catalogue().inside(item).iter();
             inside.flat_map(|(i, _)| &order.item(*i).supplies).any(|(s, _)| *s == d.supply)
         }
         NeedNode::All(of) | NeedNode::Any(of) | NeedNode::AtLeast { of, .. } => any(of),
@@ -95,20 +96,14 @@ fn asks(order: &MoveOrder, n: &NeedNode, here: &impl Fn(ItemIx) -> bool, item: I
 fn rule(order: &MoveOrder, rule: &Rule) -> String {
     let items = |of: &[ItemIx]| list(of.iter().map(|i| order.item(*i).id.as_str()));
     let who = |of: &[CarrierIx]| list(of.iter().map(|c| order.carrier(*c).id.as_str()));
-    let what = match &rule.kind {
-        RuleKind::Apart { items: of } | RuleKind::Together { items: of } => items(of),
-        RuleKind::AtMost { count, items: of, carriers } => {
-            format!("{count} of {} for {}", items(of), who(carriers))
-        }
-        RuleKind::Fixed { item, count, carrier } => {
-            format!("{count} of {} to {}", items(&[*item]), who(&[*carrier]))
-        }
-        RuleKind::KeepOff { items: of, carriers } => {
-            format!("{} from {}", items(of), who(carriers))
-        }
-        RuleKind::HandsFree { hands, carriers } => format!("{hands} for {}", who(carriers)),
-        RuleKind::Reserve { carriers, .. } => format!("for {}", who(carriers)),
+    let kind = &rule.kind;
+    let value = |name: &str| match (name, kind.number()) {
+        ("items", _) => items(kind.items()),
+        ("carriers", _) => who(kind.carriers()),
+        (_, Some(RuleNumber::Count(n))) => n.to_string(),
+        _ => String::new(),
     };
+    let what = fill(kind.words().brief, value, |_| false);
     format!("rule `{}`: {what}", rule.kind.word())
 }
 
@@ -124,7 +119,7 @@ pub(in crate::report) fn instead(order: &MoveOrder, instead: Instead) -> String 
     match instead {
         Instead::With(c) => format!("one more with {}", words::carrier_name(order, c)),
         Instead::Without(c) => format!("one fewer with {}", words::carrier_name(order, c)),
-        Instead::Fewer if order.store.is_some() => "one more in the store".into(),
+        Instead::Fewer if order.store().is_some() => "one more in the store".into(),
         Instead::Fewer => "one fewer taken".into(),
         Instead::More(p) => format!("one more in {}", clean(&order.party(p).id)),
     }
@@ -142,7 +137,7 @@ pub(in crate::report) fn verdict(order: &MoveOrder, why: &Why, other: &Other) ->
             let cost = costs(order, why, other, *goal);
             let open = other.goals.iter().find(|g| g.goal == *goal);
             let open = open
-                .map_or(String::new(), |g| format!(", and {}", known::possible(g, order.units)));
+                .map_or(String::new(), |g| format!(", and {}", known::possible(g, order.units())));
             vec![format!("not settled: came to {cost}{open}; give it more time")]
         }
         Verdict::AsGood if exact(why, other) => {
@@ -170,9 +165,9 @@ fn forbidden(order: &MoveOrder, obstacles: &[Obstacle], reason: &str) -> Vec<Str
 pub(in crate::report) fn obstacle(order: &MoveOrder, obstacle: &Obstacle) -> (String, String) {
     let carrier = |c: &CarrierIx| words::carrier_name(order, *c);
     match obstacle {
-        Obstacle::Rule(k) => (rule(order, &order.rules[*k]), place(&order.rules[*k].place)),
+        Obstacle::Rule(k) => (rule(order, &order.rules()[*k]), place(&order.rules()[*k].place)),
         Obstacle::Need(k) => {
-            let need = &order.needs[*k];
+            let need = &order.needs()[*k];
             (format!("need `{}`", clean(&need.name)), place(&need.place))
         }
         Obstacle::Limit(c) => (format!("the limit of {}", carrier(c)), at(order, *c)),
@@ -208,7 +203,7 @@ fn difference(order: &MoveOrder, a: &GoalResult, b: &GoalResult) -> String {
         | (GoalValue::Count(x), GoalValue::Count(y)) => (y > x, x.abs_diff(y).to_string()),
         (GoalValue::Mass(x), GoalValue::Mass(y)) => {
             let by = if y > x { y - x } else { x - y };
-            (y > x, by.rounded(order.units))
+            (y > x, by.rounded(order.units()))
         }
         (GoalValue::Share(x), GoalValue::Share(y)) => (y > x, by(x, y)),
         _ => (false, String::new()),

@@ -66,9 +66,9 @@ impl<'f, 'o> Caps<'f, 'o> {
         next.min().unwrap_or(share)
     }
 
-    /// A share under which what must go is packed without a thought for rules,
-    /// ways and room: no test here can show more than that too small. Else the
-    /// share of full limits.
+    /// A share under which what must go is packed greedily, rules, ways and
+    /// room aside: no test here can show more than that to be too small. Else
+    /// the share of full limits.
     pub fn packed(&self, musts: &Musts, least_mass: u64) -> Share {
         let facts = self.facts;
         let share = |c: usize, load: u64| Share {

@@ -204,7 +204,7 @@ fn sum(caps: &[u64], here: &[usize]) -> u64 {
     here.iter().map(|&c| caps[c]).fold(0, u64::saturating_add)
 }
 
-/// How many of the heaviest kinds to tell apart as large, in turn: none, and
+/// How many of the heaviest kinds to treat as large, in turn: none, and
 /// all down to each of the widest gaps between masses.
 pub(super) fn splits(units: &Units) -> Vec<usize> {
     let whole = &units.whole;

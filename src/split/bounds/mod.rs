@@ -1,5 +1,5 @@
-//! Bounds of our own, beside those of the linear program: quick, in whole
-//! numbers, and true of every plan that keeps the pins.
+//! Combinatorial bounds, beside those of linear programs: quick, in whole
+//! numbers, and valid for every plan that keeps the pins.
 
 mod caps;
 mod dual_feasible;

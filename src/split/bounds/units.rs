@@ -1,5 +1,5 @@
 //! Units that go together, and the limits that they go under: what packing
-//! arguments look at. Leaving some out loosens every limit, so whatever shows
+//! arguments look at. Leaving some out relaxes every limit, so whatever shows
 //! that these alone do not go shows it for every plan that has them.
 
 use super::fits::may_end;

@@ -1,18 +1,18 @@
-//! The move order as dense tables of whole numbers, for the program and the
-//! search. Built once; the audit does not use it.
+//! The move order as dense tables of whole numbers, for programs, bounds and
+//! local search. Built once; the audit does not use it.
 
-mod asked;
 mod before;
+mod consumption;
+mod dependents;
 mod deviation;
-mod drain;
 mod rules;
 mod tables;
-mod touch;
+mod useful_counts;
 
 use crate::load::{CarrierIx, GoalKind, ItemIx, MoveOrder, PartyIx, SupplyIx, Travel, Way};
 pub(super) use before::BeforeFact;
-pub(super) use drain::Drain;
-pub(super) use touch::{Needs, Touch};
+pub(super) use consumption::Consumption;
+pub(super) use dependents::{Dependents, Needs};
 
 /// A carrier that can take kit.
 #[derive(Debug, Clone)]
@@ -97,17 +97,18 @@ pub(super) struct Facts<'a> {
     pub suppliers: Vec<Vec<(usize, u64)>>,
     /// Per supply: the parts of a base unit in which its uses are whole.
     pub parts: Vec<u64>,
-    /// What uses a supply, for each supply and time that a demand names.
-    pub drains: Vec<Drain>,
+    /// Consumption of each supply in each time that a demand names.
+    pub consumptions: Vec<Consumption>,
     /// Per party.
     pub needs: Vec<Needs>,
     /// Per party and item.
-    pub touch: Vec<Vec<Touch>>,
+    pub dependents: Vec<Vec<Dependents>>,
     /// Per item: the requirements that look at it.
-    pub requires_touched: Vec<Vec<usize>>,
-    /// Per party and item: how many of it a need, want, rule or requirement
-    /// there could ask for, for itself or for something inside it.
-    pub asked: Vec<Vec<u32>>,
+    pub dependent_requires: Vec<Vec<usize>>,
+    /// Per party and item: an upper bound on the useful count, as a need, want,
+    /// rule or requirement there could ask for it, for itself or for something
+    /// inside it.
+    pub useful: Vec<Vec<u32>>,
     /// Per item: whether a rule looks at it carrier by carrier.
     pub ruled: Vec<bool>,
     /// Per item: that, or whether it is to be together with others.
@@ -133,14 +134,14 @@ pub(super) struct Facts<'a> {
 
 impl<'a> Facts<'a> {
     pub fn new(order: &'a MoveOrder) -> Self {
-        let people_go = order.parties.iter().enumerate().any(|(p, party)| {
+        let people_go = order.parties().iter().enumerate().any(|(p, party)| {
             !order.is_store(PartyIx(p))
                 && party.travel == Travel::Foot
                 && party.who.iter().any(|c| order.carrier(*c).person().is_some())
         });
         let mut carriers = Vec::new();
         let mut by_party = Vec::new();
-        for (p, party) in order.parties.iter().enumerate() {
+        for (p, party) in order.parties().iter().enumerate() {
             let mut here = Vec::new();
             for &c in &party.who {
                 let carrier = order.carrier(c);
@@ -174,12 +175,12 @@ impl<'a> Facts<'a> {
             by_party.push(here);
         }
         let people = order
-            .parties
+            .parties()
             .iter()
             .map(|p| p.who.iter().filter(|c| order.carrier(**c).person().is_some()).count() as u32)
             .collect();
         let items: Vec<ItemFact> =
-            order.catalogue.items().map(|(i, _)| tables::item_fact(order, i)).collect();
+            order.catalogue().items().map(|(i, _)| tables::item_fact(order, i)).collect();
         let may = tables::may(order, &carriers);
         let away = tables::away(order, &carriers);
         let mut found_in = vec![Vec::new(); items.len()];
@@ -191,11 +192,11 @@ impl<'a> Facts<'a> {
             inside.flat_map(|(x, _)| &order.item(ItemIx(*x)).uses).any(|(t, _)| *t == s)
         };
         let users = order
-            .catalogue
+            .catalogue()
             .supplies()
             .map(|(s, _)| (0..items.len()).filter(|i| uses(i, s)).collect())
             .collect();
-        let mut suppliers = vec![Vec::new(); order.catalogue.supplies().count()];
+        let mut suppliers = vec![Vec::new(); order.catalogue().supplies().count()];
         for (i, f) in items.iter().enumerate() {
             f.supplies.iter().for_each(|&(s, amount)| suppliers[s].push((i, amount)));
         }
@@ -204,10 +205,10 @@ impl<'a> Facts<'a> {
             somebody_even: carriers.iter().any(|c| c.even),
             suppliers,
             parts: Vec::new(),
-            drains: Vec::new(),
-            needs: touch::needs(order),
-            touch: Vec::new(),
-            requires_touched: Vec::new(),
+            consumptions: Vec::new(),
+            needs: dependents::needs(order),
+            dependents: Vec::new(),
+            dependent_requires: Vec::new(),
             carriers,
             by_party,
             people,
@@ -218,7 +219,7 @@ impl<'a> Facts<'a> {
             fixed: Vec::new(),
             found_in,
             users,
-            asked: Vec::new(),
+            useful: Vec::new(),
             ruled: Vec::new(),
             watched: Vec::new(),
             all_may_stay: true,
@@ -232,11 +233,11 @@ impl<'a> Facts<'a> {
             away,
         };
         facts.take_rules();
-        (facts.parts, facts.drains) = facts.drains();
-        facts.touch = facts.touches();
-        facts.requires_touched = facts.requires_touched();
+        (facts.parts, facts.consumptions) = facts.consumptions();
+        facts.dependents = facts.dependents();
+        facts.dependent_requires = facts.dependent_requires();
         facts.before = facts.before();
-        facts.asked = facts.asked_for();
+        facts.useful = facts.useful_counts();
         facts.ruled = facts.ruled();
         facts.watched = facts.ruled.clone();
         facts.together.iter().flatten().for_each(|i| facts.watched[*i] = true);
@@ -251,16 +252,16 @@ impl<'a> Facts<'a> {
     }
     /// The most of `item` that a plan need put in the party.
     pub fn most_in(&self, item: usize, party: usize) -> u32 {
-        if self.all_may_stay { self.asked[party][item] } else { self.items[item].held }
+        if self.all_may_stay { self.useful[party][item] } else { self.items[item].held }
     }
     /// Whether one of `item` on this carrier is away from its keeper.
     pub fn misplaced(&self, item: usize, carrier: usize) -> bool {
         self.away[item * self.carriers.len() + carrier]
     }
     pub fn store(&self) -> Option<usize> {
-        self.order.store.map(|p| p.0)
+        self.order.store().map(|p| p.0)
     }
     pub fn goal_give(&self, kind: GoalKind) -> u64 {
-        self.order.goals.iter().find(|g| g.kind == kind).map_or(0, |g| g.give.ppm())
+        self.order.goals().iter().find(|g| g.kind == kind).map_or(0, |g| g.give.ppm())
     }
 }

@@ -1,5 +1,5 @@
-//! From a solver's bound on an objective to a bound on a goal: raised to the
-//! next value that a plan could have.
+//! From a solver's bound on an objective to a bound on a goal: rounded up to
+//! the next value that a plan could have.
 
 use crate::bounds::{Loads, gcd, mass_step};
 use crate::facts::Facts;
@@ -10,7 +10,7 @@ use crate::quantity::Mass;
 pub(crate) fn step(facts: &Facts, kind: GoalKind) -> f64 {
     match kind {
         GoalKind::Wants => {
-            let values = facts.order.wants.iter().map(|w| u64::from(w.value));
+            let values = facts.order.wants().iter().map(|w| u64::from(w.value));
             values.fold(0, gcd).max(1) as f64
         }
         GoalKind::Lightest => mass_step(facts) as f64 / 1e6,
@@ -47,7 +47,7 @@ fn next_share(facts: &Facts, share: f64) -> Share {
     let even = facts.carriers.iter().filter(|c| c.even);
     let next = even.map(|c| {
         let kit = share * c.limit as f64 - c.burden as f64;
-        // A hair less, for what floats lose.
+        // Slightly less, for floating-point error.
         let kit = (kit - kit.abs() * 1e-12 - 1e-3).ceil().max(0.0) as u64;
         let load = c.burden.saturating_add(loads.least(kit));
         Share { load: Mass::from_mg(load), limit: Mass::from_mg(c.limit) }

@@ -1,5 +1,5 @@
-//! A linear program with whole-number columns, as plain tables: what the
-//! builders write and the backends read.
+//! A mixed-integer linear program as plain tables: what the builders write and
+//! the backends read.
 
 use std::ops::{AddAssign, Neg};
 
@@ -11,8 +11,8 @@ pub(crate) struct Column {
     pub low: f64,
     pub high: f64,
     pub whole: bool,
-    /// Of a real column: where the whole columns are whole, it need only have
-    /// whole multiples of one part in so many. Zero: any value.
+    /// Of a continuous column: where the integer columns are whole, it need
+    /// only have whole multiples of one part in so many. Zero: any value.
     pub grain: f64,
 }
 
@@ -27,8 +27,8 @@ pub(crate) struct Row {
     pub grain: f64,
 }
 
-/// A sum of columns that is whole in every point that counts, though some of
-/// its columns may not be: what to branch on first.
+/// A sum of columns that is whole in every plan, though some of its columns may
+/// not be: what to branch on first.
 #[derive(Debug, Clone)]
 pub(crate) struct Sum {
     pub terms: Vec<(Col, f64)>,
@@ -42,7 +42,7 @@ pub(crate) struct Model {
     pub columns: Vec<Column>,
     pub rows: Vec<Row>,
     pub sums: Vec<Sum>,
-    /// Rows that hold what earlier goals reached.
+    /// Rows that hold what earlier goals reached, by their positions.
     pub pins: Vec<usize>,
     pub objective: Affine,
     /// As a row's; zero: it comes out whole in nothing.
@@ -113,7 +113,7 @@ impl Model {
     pub fn real(&mut self, low: f64, high: f64) -> Col {
         self.real_in(0.0, low, high)
     }
-    /// A real column that need only have whole multiples of `1 / grain`.
+    /// A continuous column that need only have whole multiples of `1 / grain`.
     pub fn real_in(&mut self, grain: f64, low: f64, high: f64) -> Col {
         self.columns.push(Column { low, high, whole: false, grain });
         self.columns.len() - 1

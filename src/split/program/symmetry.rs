@@ -1,5 +1,5 @@
-//! People whom nothing tells apart: of all the plans that only swap their
-//! names, the program keeps one kind.
+//! Symmetry breaking over interchangeable people: of all the plans that only
+//! swap their names, the program keeps one representative at least.
 //!
 //! Order such people by the first thing, in a fixed order of things, that they
 //! carry. Then the first thing can only be with the first of them, the second

@@ -1,12 +1,26 @@
 //! Teams: carriers that the program treats as one.
 //!
-//! The full program has a team for each carrier. The coarse program lumps
-//! together all people of a party, and all its vehicles; that loosens it (a
-//! lump may use one member's spare limit, hands or duty for another's load), so
-//! its optimum is a bound on every plan, and it is small.
+//! The full program has a team for each carrier. The coarse program aggregates
+//! all people of a party into one, and all its vehicles into another; that
+//! relaxes it (a team may use one member's spare limit, hands or duty for
+//! another's load), so its optimum is a bound on every plan, and it is small.
 
 use crate::facts::Facts;
 use crate::load::Way;
+use std::ops::Index;
+
+/// The place of a team in its program: not to be taken for a carrier's in
+/// [`Facts::carriers`].
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub(crate) struct TeamIx(pub usize);
+
+impl Index<TeamIx> for Vec<Team> {
+    type Output = Team;
+
+    fn index(&self, t: TeamIx) -> &Team {
+        &self.as_slice()[t.0]
+    }
+}
 
 /// One or more kit carriers of one party.
 #[derive(Debug, Clone)]
@@ -35,7 +49,7 @@ impl Team {
     }
 }
 
-/// As [`coarse`], but people whom the keeper goal tells apart are not lumped.
+/// As [`coarse`], but people with different duties are teams of their own.
 pub(crate) fn by_duty(facts: &Facts) -> Vec<Team> {
     let alike = |a: usize, b: usize| {
         (0..facts.items.len()).all(|i| facts.misplaced(i, a) == facts.misplaced(i, b))

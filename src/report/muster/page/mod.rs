@@ -101,7 +101,7 @@ fn moves(report: &Report<'_>, page: &mut Page) {
     };
     for m in moves {
         let (bad, outlook) = words::outlook(m, report.seconds);
-        page.push(line(0, &format!("{}: {outlook}", m.order.name), bad));
+        page.push(line(0, &format!("{}: {outlook}", m.order.name()), bad));
         words::losses(m).iter().for_each(|(bad, loss)| page.push(line(1, loss, *bad)));
     }
 }
@@ -114,7 +114,7 @@ fn asked(moves: &[MoveLine<'_>], seconds: u64) -> Table {
         all.map(move |text| (m, text))
     });
     Table::of(lines)
-        .col(Column::text("move"), |(m, _)| &m.order.name)
+        .col(Column::text("move"), |(m, _)| m.order.name())
         .col(Column::text("file"), |(m, _)| m.file)
         .col(Column::text("with what is fit for use"), |(_, text)| Cell::Text(text.clone()))
         .done()
