@@ -18,7 +18,7 @@
 //!     let legs = Table::of(legs)
 //!         .col(Column::text("leg"), |leg| &leg.name)
 //!         .col(Column::mass("load").summed(), |leg| leg.load);
-//!     page.section("Legs", legs.done());
+//!     page.section(ALL, "Legs", legs.done());
 //!     page.caution();
 //!     page
 //! }
@@ -45,6 +45,8 @@ mod json;
 pub(super) mod markdown;
 mod table;
 pub(super) mod terminal;
+#[cfg(test)]
+mod tests;
 
 pub(super) use cell::{Cell, Entry, Kind};
 pub(super) use json::{rows as json_rows, sums as json_sums};
@@ -54,6 +56,11 @@ pub(super) use terminal::Tone;
 use super::{CAUTION, Format, Style};
 use crate::quantity::Units;
 use std::ops::{BitOr, BitXor};
+
+/// What a build without workbooks says.
+#[cfg(not(feature = "spreadsheets"))]
+pub(crate) const NO_WORKBOOKS: &str = "this build has no spreadsheets: build it with the feature \
+                                       `spreadsheets`, or use CSV";
 
 /// A set of the forms that a page is printed in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -95,12 +102,13 @@ impl Forms {
 }
 
 /// A report.
-#[derive(Debug, Clone)]
-pub(crate) struct Page {
+pub(crate) struct Page<'a> {
     /// What a workbook has on top of each sheet, as somebody typed it.
     pub title: String,
     pub units: Units,
     pub blocks: Vec<Block>,
+    /// JSON with a schema of its own.
+    document: Option<Box<dyn Fn() -> String + 'a>>,
 }
 
 /// A part of a page, and the forms that have it.
@@ -146,9 +154,9 @@ struct Text {
     item: Option<usize>,
 }
 
-impl Page {
+impl<'a> Page<'a> {
     pub fn new(title: &str, units: Units) -> Self {
-        Page { title: title.into(), units, blocks: Vec::new() }
+        Page { title: title.into(), units, blocks: Vec::new(), document: None }
     }
 
     /// With the title as its first line.
@@ -158,17 +166,18 @@ impl Page {
         page
     }
 
+    /// For programs there is this instead.
+    pub fn document(self, document: impl Fn() -> String + 'a) -> Self {
+        Page { document: Some(Box::new(document)), ..self }
+    }
+
     pub fn push(&mut self, block: impl Into<Block>) {
         self.blocks.push(block.into());
     }
 
     /// A heading and a table. Without rows, people see neither; a program and a
     /// workbook see that there are none.
-    pub fn section(&mut self, heading: &str, table: Table) {
-        self.section_on(ALL, heading, table);
-    }
-
-    pub fn section_on(&mut self, on: Forms, title: &str, table: Table) {
+    pub fn section(&mut self, on: Forms, title: &str, table: Table) {
         let rows = |form| table.rows.iter().any(|r| r.on.has(form));
         let seen = |form: Forms| if rows(form) { form } else { NONE };
         let on = Forms(on.0 & (seen(TERMINAL) | seen(MARKDOWN) | CSV | WORKBOOK | JSON).0);
@@ -176,9 +185,9 @@ impl Page {
         self.push(Block::from(table).on(on));
     }
 
-    /// What every report ends with; a workbook has a sheet of it.
+    /// What every report ends with; under a heading where it stands by itself.
     pub fn caution(&mut self) {
-        self.push(heading("Cautions").on(WORKBOOK));
+        self.push(heading("Cautions").on(WORKBOOK | JSON));
         self.caution_on(ALL);
     }
 
@@ -193,17 +202,20 @@ impl Page {
             Format::Table => terminal::render(self, style),
             Format::Markdown => markdown::render(self),
             Format::Csv => csv::render(self),
-            Format::Json => json::render(self),
+            Format::Json => self.document.as_ref().map_or_else(|| json::render(self), |d| d()),
         }
     }
 
     /// The page as a workbook (XLSX).
     ///
     /// # Errors
-    /// A table beyond what a sheet holds, in words.
-    #[cfg(feature = "spreadsheets")]
+    /// A table beyond what a sheet holds, in words; so too where this build has no
+    /// workbooks.
     pub fn workbook(&self) -> Result<Vec<u8>, String> {
-        book::bytes(self)
+        #[cfg(feature = "spreadsheets")]
+        return book::bytes(self);
+        #[cfg(not(feature = "spreadsheets"))]
+        Err(NO_WORKBOOKS.into())
     }
 
     /// What one of the forms has, in its order.

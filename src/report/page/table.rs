@@ -297,6 +297,7 @@ impl Column {
     }
 
     /// Without the unit.
+    #[cfg_attr(not(feature = "spreadsheets"), allow(dead_code))]
     pub fn book_heading(&self) -> String {
         self.book.clone().unwrap_or_else(|| {
             let heading = self.heading();

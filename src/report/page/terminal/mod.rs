@@ -29,7 +29,7 @@ pub(super) fn render(page: &Page, style: &Style) -> String {
 
 /// What has been printed so far.
 struct Terminal<'a> {
-    page: &'a Page,
+    page: &'a Page<'a>,
     style: Style,
     width: usize,
     lines: Vec<String>,

@@ -78,7 +78,7 @@ impl Terminal<'_> {
         mut cells: Vec<(Tone, String)>,
         widths: &[usize],
         wide: usize,
-        tone: Tone,
+        row: Tone,
     ) {
         let unicode = self.style.unicode;
         while cells.len() > wide + 1 && cells.last().is_some_and(|(_, text)| text.is_empty()) {
@@ -105,12 +105,14 @@ impl Terminal<'_> {
                     (false, true) => fit(text, widths[*i], unicode),
                     (false, false) => left(text, widths[*i], unicode),
                 };
-                line.push_str(&self.paint(*tone, &text));
+                // A row in colour has that one alone.
+                let own = if row == Tone::Plain { *tone } else { Tone::Plain };
+                line.push_str(&self.paint(own, &text));
                 if !last {
                     line.push_str(&" ".repeat(GAP));
                 }
             }
-            self.lines.push(self.paint(tone, &line));
+            self.lines.push(self.paint(row, &line));
         }
     }
 }
