@@ -60,7 +60,7 @@ pub fn order() -> Result<MoveOrder, Box<dyn Error>> {
         }],
         wants: vec![Want { party: pass, item: ItemIx(1), value: 3, up_to: 1, place: None }],
         rules: Vec::new(),
-        goals: GoalKind::ALL.map(|kind| Goal { kind, give: Percent::ZERO }).to_vec(),
+        goals: GoalKind::DEFAULT.map(|kind| Goal { kind, give: Percent::ZERO }).to_vec(),
         before: None,
         spent: vec![],
         tolerance: None,

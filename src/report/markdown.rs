@@ -236,7 +236,7 @@ impl Page<'_> {
             known.extend(known::goal_gave_way(g, units));
             vec![
                 g.goal.word().to_string(),
-                words::goal_measure(g.goal).to_string(),
+                g.goal.words().measures.to_string(),
                 words::goal_value(g.value, units),
                 known.join("; "),
             ]

@@ -251,7 +251,7 @@ impl Pages<'_> {
             let mut known = vec![words::goal_known(g, units)];
             known.extend(known::goal_gave_way(g, units));
             let value = words::goal_value(g.value, units);
-            let cells = [g.goal.word(), words::goal_measure(g.goal), &value, &known.join("; ")];
+            let cells = [g.goal.word(), g.goal.words().measures, &value, &known.join("; ")];
             sheet.row(cells.map(Cell::text).into());
         }
         self.book.sheet(sheet);

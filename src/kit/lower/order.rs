@@ -65,7 +65,7 @@ pub(crate) fn order(
 }
 
 fn goals(raw: &RawMove, at: At<'_>, sink: &mut Sink) -> Vec<Goal> {
-    let usual = || GoalKind::ALL.map(|kind| Goal { kind, give: Percent::ZERO }).to_vec();
+    let usual = || GoalKind::DEFAULT.map(|kind| Goal { kind, give: Percent::ZERO }).to_vec();
     let Some(list) = &raw.goals else { return usual() };
     let at = at.get("goals");
     if list.is_empty() {

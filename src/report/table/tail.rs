@@ -96,7 +96,7 @@ impl Page<'_> {
                 g.goal.word().to_string(),
                 words::goal_value(g.value, units),
                 words::goal_known(g, units),
-                words::goal_measure(g.goal).to_string(),
+                g.goal.words().measures.to_string(),
             ]
         });
         let grid = Grid { rows: rows.collect(), align: "lrll", gives: &[(3, 16)] };

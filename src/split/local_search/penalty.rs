@@ -249,15 +249,9 @@ pub(super) fn whole(state: &State) -> i64 {
     if let Some(most) = pins.lightest {
         sum += over(state.carried, most);
     }
-    if let Some(most) = pins.keeper {
-        sum += state.misplaced.saturating_sub(most).min(1_000_000) as i64 * UNIT;
-    }
-    if let Some(most) = pins.hands {
-        sum += state.hands.saturating_sub(most).min(1_000_000) as i64 * UNIT;
-    }
-    if let Some(most) = pins.changes {
-        let over = (state.changes - most.min(i64::MAX as u64) as i64).clamp(0, 1_000_000);
-        sum += over * UNIT;
+    for (kind, most) in &pins.counts {
+        let most = i64::try_from(*most).unwrap_or(i64::MAX);
+        sum += (state.counted(*kind) - most).clamp(0, 1_000_000) * UNIT;
     }
     if let Some(store) = state.facts.store() {
         sum += stored(state, store);

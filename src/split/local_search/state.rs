@@ -2,7 +2,7 @@
 //! touches, so that trying one costs little.
 
 use crate::facts::{BeforeFact, Facts};
-use crate::load::Way;
+use crate::load::{GoalKind, Way};
 use crate::pins::Pins;
 
 /// Where a unit of an item is: with a kit carrier by a way, or between two
@@ -135,6 +135,16 @@ impl<'f, 'o> State<'f, 'o> {
     /// Whether one more of the item keeps every limit of the carrier.
     pub(super) fn fits(&self, item: usize, c: usize, way: Way) -> bool {
         self.bears_more(c, item) && self.has_place(item, c, way)
+    }
+
+    /// What a goal that counts something is at.
+    pub fn counted(&self, kind: GoalKind) -> i64 {
+        match kind {
+            GoalKind::Keeper => self.misplaced as i64,
+            GoalKind::Hands => self.hands as i64,
+            GoalKind::Changes => self.changes,
+            GoalKind::Wants | GoalKind::Lightest | GoalKind::Even => 0,
+        }
     }
 
     /// Whether room, slots and hands of the carrier take one more, its mass
