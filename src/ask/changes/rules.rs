@@ -8,7 +8,7 @@ use crate::quantity::{Mass, Percent};
 
 /// Carriers or items of a rule that are tried one by one.
 const MOST_TRIED: usize = 12;
-/// Exemptions of one rule that are told.
+/// Exemptions of one rule that are reported.
 const MOST_TOLD: usize = 3;
 /// A reserve is lowered by grams, or by tenths of a percent.
 const STEP: u64 = 1000;
@@ -17,7 +17,7 @@ impl Bench<'_, '_> {
     /// Numbers first; where none helps, one carrier or item taken out of the
     /// rule; where that does not help either, the rule left out.
     pub(super) fn rule(&self, rule: usize) -> Vec<Mend> {
-        let kind = self.base.order.rules[rule].kind.clone();
+        let kind = self.base.order.rules()[rule].kind.clone();
         let change = |to| Change::Rule { rule, to };
         if let Some(mend) = self.number(&kind, change) {
             return vec![mend];

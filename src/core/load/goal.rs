@@ -13,6 +13,14 @@ pub struct Goal {
     pub give: Percent,
 }
 
+impl Goal {
+    /// The goals of a move that names none: every kind that a move can ask for, in
+    /// the default order, and none gives way.
+    pub fn usual() -> Vec<Goal> {
+        GoalKind::DEFAULT.map(|kind| Goal { kind, give: Percent::ZERO }).to_vec()
+    }
+}
+
 /// What a goal measures. Only `Wants` is to be large; the rest small.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum GoalKind {
@@ -68,7 +76,7 @@ impl GoalKind {
         [GoalKind::Wants, GoalKind::Lightest, GoalKind::Even, GoalKind::Keeper, GoalKind::Hands];
 
     /// All that a plan may have been made for: `Changes` too, which is for moves
-    /// that are split anew.
+    /// that are split again.
     pub fn any() -> impl Iterator<Item = GoalKind> {
         GoalKind::ALL.into_iter().chain([GoalKind::Changes])
     }

@@ -9,7 +9,7 @@ use crate::quantity::Mass;
 pub(super) fn trivial(kind: GoalKind, facts: &Facts) -> GoalValue {
     match kind.measure() {
         Measure::Points => {
-            let most = facts.order.wants.iter().map(|w| u64::from(w.value) * u64::from(w.up_to));
+            let most = facts.order.wants().iter().map(|w| u64::from(w.value) * u64::from(w.up_to));
             GoalValue::Points(most.fold(0, u64::saturating_add))
         }
         Measure::Mass => GoalValue::Mass(Mass::ZERO),
