@@ -13,6 +13,7 @@ use crate::load::{CarrierIx, GoalKind, ItemIx, MoveOrder, PartyIx, SupplyIx, Tra
 pub(super) use before::BeforeFact;
 pub(super) use consumption::Consumption;
 pub(super) use dependents::{Dependents, Needs};
+use rules::RuleFacts;
 
 /// A carrier that can take kit.
 #[derive(Debug, Clone)]
@@ -55,15 +56,6 @@ pub(super) struct ItemFact {
     pub supplies: Vec<(usize, u64)>,
 }
 
-/// A rule that ties what is on one carrier.
-#[derive(Debug, Clone)]
-pub(super) struct AtMost {
-    pub count: u32,
-    pub items: Vec<usize>,
-    /// Kit carriers, as positions in [`Facts::carriers`].
-    pub carriers: Vec<usize>,
-}
-
 /// A party that is asked for `required` by what is in it.
 #[derive(Debug, Clone)]
 pub(super) struct RequireFact {
@@ -83,11 +75,7 @@ pub(super) struct Facts<'a> {
     pub by_party: Vec<Vec<usize>>,
     pub people: Vec<u32>,
     pub requires: Vec<RequireFact>,
-    pub apart: Vec<Vec<usize>>,
-    pub together: Vec<Vec<usize>>,
-    pub at_most: Vec<AtMost>,
-    /// (item, count, kit carrier).
-    pub fixed: Vec<(usize, u32, usize)>,
+    pub rules: RuleFacts,
     /// Per item: itself and every case it is in at any depth, with how many
     /// of it one of them holds.
     pub found_in: Vec<Vec<(usize, u32)>>,
@@ -213,10 +201,7 @@ impl<'a> Facts<'a> {
             by_party,
             people,
             requires: tables::requirements(order),
-            apart: Vec::new(),
-            together: Vec::new(),
-            at_most: Vec::new(),
-            fixed: Vec::new(),
+            rules: RuleFacts::default(),
             found_in,
             users,
             useful: Vec::new(),
@@ -240,7 +225,7 @@ impl<'a> Facts<'a> {
         facts.useful = facts.useful_counts();
         facts.ruled = facts.ruled();
         facts.watched = facts.ruled.clone();
-        facts.together.iter().flatten().for_each(|i| facts.watched[*i] = true);
+        facts.rules.together.iter().flatten().for_each(|i| facts.watched[*i] = true);
         facts.store_ruled = facts.rules_name_the_store();
         facts.all_may_stay = facts.store_has_room();
         facts

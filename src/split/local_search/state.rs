@@ -109,7 +109,7 @@ impl<'f, 'o> State<'f, 'o> {
             party_wants: vec![0; parties],
             want_value: vec![0; facts.order.wants().len()],
             carrier_penalty: 0,
-            together_penalty: vec![0; facts.together.len() * parties],
+            together_penalty: vec![0; facts.rules.together.len() * parties],
             held: false,
         };
         state.refresh();
