@@ -13,6 +13,8 @@
 //! Imports run downwards only: `cli → report → ask → split → load → quantity`, and
 //! `report → kit → load`.
 
+#![warn(missing_docs)]
+
 pub mod ask;
 pub mod cli;
 pub mod report;

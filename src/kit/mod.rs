@@ -13,6 +13,8 @@
 //! Whatever is wrong is a [`Diagnostic`] with a [`Code`] and a place; all of
 //! one stage are found in one run.
 
+#![warn(missing_docs)]
+
 // So that `crate::load` is the domain here as everywhere.
 use tumpline_core::{load, quantity};
 

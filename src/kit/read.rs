@@ -19,6 +19,7 @@ use std::path::{Path, PathBuf};
 /// A move that was read, the texts it came from, and what was odd about them.
 #[derive(Debug, Clone)]
 pub struct ReadMove {
+    /// Complete and consistent.
     pub order: MoveOrder,
     /// Every file read, the move first.
     pub sources: Sources,
@@ -55,7 +56,9 @@ pub fn read_move_text(name: &str, text: &str) -> Result<ReadMove, Diagnostics> {
 /// Weighed masses that were read for a move, each item once.
 #[derive(Debug, Clone)]
 pub struct ReadWeighed {
+    /// What one of each weighs.
     pub masses: Vec<(ItemIx, Mass)>,
+    /// Where they were read.
     pub file: PathBuf,
 }
 

@@ -1,6 +1,8 @@
 //! The optimiser: from a move order to a plan that passed the audit. Knows no
 //! file format and no terminal.
 
+#![warn(missing_docs)]
+
 // So that `crate::load` is the domain here as everywhere.
 use tumpline_core::{load, quantity};
 
