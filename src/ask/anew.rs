@@ -1,6 +1,7 @@
-//! A move split anew after something changed, with the fewest changes of hands
-//! from what people have packed: somebody drops out, some of a supply is used
-//! up, the scales say otherwise than the catalogue, or the move itself changed.
+//! A move split again after something changed (reoptimisation), with the fewest
+//! changes of hands from what people have packed: somebody drops out, some of a
+//! supply is used up, the scales say otherwise than the catalogue, or the move
+//! itself changed.
 
 use super::hand_overs::{HandOver, hand_overs};
 use super::used::{self, Shortage, Used, UsedUp};
@@ -25,7 +26,7 @@ pub struct Changed {
     pub weighed: Option<Vec<(ItemIx, Mass)>>,
 }
 
-/// The move as it was split anew, the answer, and what changes.
+/// The move after the change, the answer, and what changes hands.
 #[derive(Debug)]
 pub struct Anew {
     /// The move as it is now.
@@ -116,7 +117,7 @@ pub enum NoDropOut {
 /// The part of the time that a plan of the move as it stands may take.
 const BASE: f64 = 0.4;
 
-/// Splits the move anew.
+/// Splits the move again, with the change.
 ///
 /// # Errors
 /// More is said to be used up than there was.

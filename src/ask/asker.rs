@@ -1,6 +1,6 @@
-//! Asks whether changed moves are possible, and remembers the plans it met: one
-//! of them may keep everything in the next move too, which the audit tells at
-//! once.
+//! Asks whether changed moves are possible, and keeps the plans that were
+//! found: one of them may be a plan of the next move too, which its audit shows
+//! at once.
 
 use super::oracle::{Oracle, Possible};
 use crate::load::{Bearer, CarrierIx, MoveOrder, Plan};

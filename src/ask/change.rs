@@ -111,7 +111,8 @@ impl Change {
         }
     }
 
-    /// What the change is about, so that much the same is told once.
+    /// What the change is about, so that of several much the same one is
+    /// reported.
     pub(super) fn about(&self) -> (usize, usize) {
         let of = match self {
             Change::Way { item, .. } | Change::Held { item, .. } => item.0,

@@ -1,4 +1,4 @@
-//! A move with some of its parts let off.
+//! A move with some of its parts (constraints) dropped.
 
 use super::part::{Part, pieces};
 use super::vary::{self, set_limit, set_room};
@@ -25,7 +25,7 @@ impl Draft {
         Draft { order: order.clone(), off: BTreeSet::new() }
     }
 
-    /// The same with these let off too.
+    /// The same with these dropped too.
     pub fn without(&self, parts: impl IntoIterator<Item = Part>) -> Self {
         let mut draft = self.clone();
         draft.off.extend(parts);

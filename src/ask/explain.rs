@@ -1,4 +1,23 @@
 //! Why a move has no plan, and what would make one.
+//!
+//! `part.rs` has the constraints of a move as people see them, `draft.rs` makes
+//! the move in which some of them are dropped, and `asker.rs` asks whether it is
+//! possible: first whether a plan that was found before passes its audit, then
+//! the optimiser. `conflict.rs` narrows the parts (one need alone, then whole
+//! kinds dropped: an elastic filter) and runs QuickXplain on the rest; this file
+//! repeats that without the conflict for others that have no part in common with
+//! it. A change helps only if it touches a part of every conflict or the
+//! background of all, so those are tried: `changes/` has them by kind, each with
+//! its bisection. Where there are several conflicts, `together.rs` combines the
+//! cheapest changes of each, or looks for pairs. The report has the words
+//! (`report/explained/`) and what a change comes to in the files, found by
+//! comparing the changed move.
+//!
+//! A new part: `Part` and its place, `Draft::build` (dropping must only relax),
+//! its changes in `changes/`, its words in `report/explained/parts.rs`, an
+//! impossible move in `tests/impossible`. A new change: `Change`, its rank and
+//! word, its words and edits in `report/explained`, the `enum` in
+//! `kit/plan_json/causes.rs`, the list in `tests/proofs/impossible.rs`.
 
 use super::Change;
 use super::asker::{Asker, Known};
@@ -16,7 +35,7 @@ const MOST_CONFLICTS: usize = 6;
 /// Parts that are to be changed at once at the most, before those that need no
 /// change are found.
 const MOST_PARTS: usize = 100;
-/// Offers of one change, and of several, that are told.
+/// Offers of one change, and of several, that are reported.
 const MOST_SINGLE: usize = 40;
 const MOST_JOINT: usize = 6;
 
@@ -44,9 +63,9 @@ pub struct Offer {
     pub least: Vec<Least>,
 }
 
-/// Explains why a move has no plan, in `options.time`. Ends early on request;
-/// what is found until then is told. `None` if the move has a plan: then
-/// nothing in it is at fault, but what was asked beside it.
+/// Explains why a move has no plan, in `options.time`. Ends early on request,
+/// with what was found until then. `None` if the move has a plan: then nothing
+/// in it is at fault, but what was asked beside it.
 pub fn explain(order: &MoveOrder, options: &Options, watch: &Watch) -> Option<Explanation> {
     let order = super::vary::any_plan(order);
     let oracle = Oracle::new(options, watch);

@@ -145,7 +145,7 @@ fn other(
     // Forced, it can do no better than the plan's own bounds.
     let answer = oracle.answer_within(&changed, time, &planned.goals);
     let may_say_more = oracle::open(&answer);
-    // A second look is not to tell less than the first.
+    // A second look must not report less than the first.
     let first = known.filter(|k| k.plan.is_some());
     match answer.outcome {
         Outcome::Plan(p) => {

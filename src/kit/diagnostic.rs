@@ -201,7 +201,7 @@ pub(super) fn barred(c: char) -> bool {
 }
 
 /// The candidate nearest to `word`, if any is near enough to be meant. Looks
-/// at no more than some thousands, so that a faulty file of any size is told
+/// at no more than some thousands, so that a faulty file of any size is reported
 /// about at once.
 pub fn nearest<'a>(word: &str, candidates: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
     const MOST_CANDIDATES: usize = 2000;

@@ -1,5 +1,5 @@
 //! A plan as `tumpline split --format json` wrote it, read back for a move: by
-//! then the move may have changed, so what it does not know is told, and is no
+//! then the move may have changed, so what it does not know is reported, and is no
 //! fault.
 
 mod made;
@@ -269,7 +269,7 @@ fn ends<'i>(a: &'i str, b: &'i str) -> (&'i str, &'i str) {
 }
 
 struct Pair {
-    /// Who told of it first.
+    /// Where it was written first.
     first: String,
     count: u32,
     /// mg that each bears of it, in the order of the ids.

@@ -1,4 +1,4 @@
-//! A stores file with the equipment it names, read to be reckoned with and
+//! A stores file with the equipment it names, read to compute with and
 //! perhaps written.
 
 use super::code::Code;

@@ -1,11 +1,12 @@
 //! Markdown for a page or a ticket: headings and pipe tables.
 
+use super::page::markdown::{escape, escape_clean};
 use super::{CAUTION, More, anew as changed, explained, known, more, words};
 use crate::ask::{Anew, Explanation};
 use crate::load::{MoveOrder, PartyIx};
 use crate::quantity::Amount;
 use crate::split::{Answer, CarrierFinding, Findings, Outcome, Planned, Reason};
-use tumpline_core::text::{acts, clean};
+use tumpline_core::text::clean;
 
 pub(super) fn render(order: &MoveOrder, answer: &Answer, more: &More) -> String {
     let mut page = Page { order, out: format!("# {}\n", escape(order.name())) };
@@ -296,57 +297,5 @@ impl Page<'_> {
             let cells: Vec<String> = row.iter().map(|c| escape_clean(c)).collect();
             self.out.push_str(&format!("| {} |\n", cells.join(" | ")));
         }
-    }
-}
-
-pub(crate) fn escape(text: &str) -> String {
-    escape_clean(&clean(text))
-}
-
-/// Puts a backslash before whatever Markdown, its tables, or raw HTML in it
-/// would act on. Bare addresses are not made into links.
-pub(super) fn escape_clean(text: &str) -> String {
-    debug_assert!(!text.chars().any(acts));
-    let mut out = String::with_capacity(text.len());
-    let mut rest = text.chars();
-    while let Some(c) = rest.next() {
-        let address = c == ':' && rest.as_str().starts_with("//")
-            || c == '.'
-                && out.chars().rev().take(3).filter(|c| c.eq_ignore_ascii_case(&'w')).count() == 3;
-        let acting = matches!(
-            c,
-            '\\' | '|'
-                | '`'
-                | '*'
-                | '_'
-                | '<'
-                | '>'
-                | '['
-                | ']'
-                | '#'
-                | '~'
-                | '&'
-                | '!'
-                | '$'
-                | '@'
-        );
-        if acting || address {
-            out.push('\\');
-        }
-        out.push(c);
-    }
-    out
-}
-
-#[cfg(test)]
-mod tests {
-    use super::escape;
-
-    #[test]
-    fn nothing_a_user_typed_is_markup() {
-        assert_eq!(escape("<script>a|b`c`</script>"), "\\<script\\>a\\|b\\`c\\`\\</script\\>");
-        assert_eq!(escape("![x](http://y) *z* _q_"), "\\!\\[x\\](http\\://y) \\*z\\* \\_q\\_");
-        assert_eq!(escape("a\n# b"), "a\\\\n\\# b");
-        assert_eq!(escape("Battery, 12 V 36 Ah (spare)"), "Battery, 12 V 36 Ah (spare)");
     }
 }

@@ -4,7 +4,8 @@
 mod beside;
 
 use super::carried::{CARRIED_COLUMNS, Carried, asked, carried};
-use super::workbook::{Book, Cell, Kind, Sheet};
+use super::page::sheets::{Book, Sheet};
+use super::page::{Cell, Kind};
 use super::{CAUTION, More, known, more, words, worst};
 use crate::load::MoveOrder;
 use crate::quantity::Dimension;
@@ -70,17 +71,17 @@ impl Pages<'_> {
             .total("Total");
         for c in &planned.findings.carriers {
             let who = order.carrier(c.carrier);
-            let ids = [order.party(c.party).id.as_str(), &who.id, &who.name].map(Cell::text);
+            let ids = [order.party(c.party).id.as_str(), &who.id, &who.name].map(Cell::from);
             let mut row = Vec::from(ids);
             if let Some(vehicle) = words::rides_in(order, c.carrier) {
                 // Weighs on the vehicle, and is in its row.
-                row.resize(13, Cell::Empty);
-                row.push(Cell::text(format!("rides in {}", order.carrier(vehicle).name)));
+                row.resize(13, Cell::None);
+                row.push(Cell::from(format!("rides in {}", order.carrier(vehicle).name)));
                 sheet.row(row);
                 continue;
             }
             let person = who.person().is_some();
-            let hands = |n: u32| if person { Cell::Count(n.into()) } else { Cell::Empty };
+            let hands = |n: u32| if person { Cell::Count(n.into()) } else { Cell::None };
             row.extend([
                 Cell::Mass(c.load.saturating_sub(c.burden)),
                 Cell::Mass(c.burden),
@@ -89,12 +90,12 @@ impl Pages<'_> {
                 Cell::Mass(c.usable),
                 Cell::Share(words::load_share(c)),
                 Cell::Bulk(c.bulk),
-                c.room.map_or(Cell::Empty, Cell::Bulk),
+                c.room.map_or(Cell::None, Cell::Bulk),
                 hands(c.hands.saturating_sub(c.hands_used)),
                 hands(c.hands),
             ]);
             let remarks = words::over(c, order.units()).into_iter().chain(worst::worst(order, c));
-            row.push(Cell::text(remarks.collect::<Vec<_>>().join("; ")));
+            row.push(Cell::from(remarks.collect::<Vec<_>>().join("; ")));
             sheet.row(row);
         }
         self.book.sheet(sheet);
@@ -125,19 +126,19 @@ impl Pages<'_> {
     fn cells(&self, row: &Carried) -> [Cell; 10] {
         let order = self.order;
         let item = order.item(row.item);
-        let of = |text: Option<&str>| text.map_or(Cell::Empty, Cell::text);
+        let of = |text: Option<&str>| text.map_or(Cell::None, Cell::from);
         let carrier = row.by.map(|(_, c)| order.carrier(c));
         [
-            Cell::text(row.state),
+            Cell::from(row.state),
             of(row.by.map(|(p, _)| order.party(p).id.as_str())),
             of(carrier.map(|c| c.id.as_str())),
             of(carrier.map(|c| c.name.as_str())),
-            Cell::text(&item.id),
-            Cell::text(&item.name),
+            Cell::from(&item.id),
+            Cell::from(&item.name),
             Cell::Count(row.count.into()),
             of(row.way.map(|w| w.word())),
             of(row.with.map(|c| order.carrier(c).id.as_str())),
-            row.mass.map_or(Cell::Empty, Cell::Mass),
+            row.mass.map_or(Cell::None, Cell::Mass),
         ]
     }
 
@@ -171,16 +172,16 @@ impl Pages<'_> {
             let number = |base| Cell::Number { base, unit };
             let spare = match s.there.checked_sub(s.demand) {
                 Some(spare) => number(spare),
-                None => Cell::text("SHORT"),
+                None => Cell::from("SHORT"),
             };
             sheet.row(vec![
-                Cell::text(&order.party(s.party).id),
-                Cell::text(&supply.id),
+                Cell::from(&order.party(s.party).id),
+                Cell::from(&supply.id),
                 number(s.there),
                 number(s.demand),
                 spare,
-                Cell::text(word),
-                Cell::text(words::sources(order, s)),
+                Cell::from(word),
+                Cell::from(words::sources(order, s)),
             ]);
         }
         self.book.sheet(sheet);
@@ -201,9 +202,9 @@ impl Pages<'_> {
             let item = order.item(want.item);
             let taken = u64::from((*taken).min(want.up_to));
             sheet.row(vec![
-                Cell::text(&order.party(want.party).id),
-                Cell::text(&item.id),
-                Cell::text(&item.name),
+                Cell::from(&order.party(want.party).id),
+                Cell::from(&item.id),
+                Cell::from(&item.name),
                 Cell::Count(taken),
                 Cell::Count(want.up_to.into()),
                 Cell::Count(want.value.into()),
@@ -229,8 +230,8 @@ impl Pages<'_> {
         for left in &findings.left {
             let item = order.item(left.item);
             sheet.row(vec![
-                Cell::text(&item.id),
-                Cell::text(&item.name),
+                Cell::from(&item.id),
+                Cell::from(&item.name),
                 Cell::Count(left.count.into()),
                 Cell::Mass(item.mass),
                 Cell::Mass(item.mass * left.count),
@@ -252,7 +253,7 @@ impl Pages<'_> {
             known.extend(known::goal_gave_way(g, units));
             let value = words::goal_value(g.value, units);
             let cells = [g.goal.word(), words::goal_measure(g.goal), &value, &known.join("; ")];
-            sheet.row(cells.map(Cell::text).into());
+            sheet.row(cells.map(Cell::from).into());
         }
         self.book.sheet(sheet);
     }

@@ -1,5 +1,9 @@
 //! The optimiser: from a move order to a plan that passed the audit. Knows no
 //! file format and no terminal.
+#![doc = ""]
+#![doc = include_str!("optimiser.md")]
+#![doc = ""]
+#![doc = include_str!("bounds.md")]
 
 #![warn(missing_docs)]
 

@@ -27,7 +27,7 @@ fn place(by: Option<Bearer>) -> Value {
     }
 }
 
-/// Whether somebody could take it so, in the words of the README: people on foot
+/// Whether somebody could take it so, in the words of `kits/README.md`: people on foot
 /// by the item's ways, a pair of two of one party one thing, vehicles on the bed,
 /// and where there is no store it may be left.
 fn may(order: &MoveOrder, item: ItemIx, count: u32, to: Option<Bearer>) -> bool {

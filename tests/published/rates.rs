@@ -1,4 +1,4 @@
-//! What people and things use by rate: the README's "the sum is rounded up", by
+//! What people and things use by rate: `kits/README.md`'s "the sum is rounded up", by
 //! hand and on moves that had a plan only by that reading.
 
 use std::time::Duration;

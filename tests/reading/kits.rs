@@ -164,10 +164,10 @@ fn the_stores_of_the_kits_are_worth_a_muster() {
     }
 }
 
-/// The three files that the README shows are a kit.
+/// The three files that the README of the kits shows are a kit.
 #[test]
 fn the_example_in_the_readme_reads() {
-    let readme = include_str!("../../README.md");
+    let readme = include_str!("../../kits/README.md");
     let folder = tempfile::tempdir().unwrap();
     let mut found = 0;
     for block in readme.split("```yaml\n").skip(1).filter_map(|b| b.split("```").next()) {

@@ -1,4 +1,4 @@
-//! What the README says of cases at the edge of a key or rule, each shown on a
+//! What `kits/README.md` says of cases at the edge of a key or rule, each shown on a
 //! small move: the best plan keeps it, and the audit finds its breach.
 
 use tumpline::kit::read_move_text;

@@ -1,5 +1,5 @@
-//! Changes that touch no part of a conflict, but what all of it stands on: how
-//! things may be carried, how many are held, who goes, how often they walk.
+//! Changes that touch no part of a conflict, but the background of all of it:
+//! how things may be carried, how many are held, who goes, how often they walk.
 
 use super::{Bench, Least, Mend};
 use crate::ask::asker::{Asker, Known};

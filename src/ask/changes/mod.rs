@@ -51,7 +51,7 @@ impl Bench<'_, '_> {
         self.ask(change).is_yes()
     }
 
-    /// The move with the part let off, if that makes it possible.
+    /// The move without the part, if that makes it possible.
     pub fn without(&self, part: Part) -> Option<Findings> {
         match self.asker.possible(&self.base.without([part]).build()) {
             Known::Yes(found) => Some(found.1),
@@ -59,8 +59,9 @@ impl Bench<'_, '_> {
         }
     }
 
-    /// Those of the parts that may make the move possible if they are let off one
-    /// at a time: where all of some are not enough, none of them is.
+    /// Those of the parts that may make the move possible if they are dropped
+    /// one at a time: where dropping some together is not enough, dropping one
+    /// of them is not.
     pub fn useful(&self, parts: &[Part]) -> Vec<Part> {
         if parts.len() < 2 || self.asker.over() {
             return parts.to_vec();
@@ -73,11 +74,11 @@ impl Bench<'_, '_> {
         [self.useful(first), self.useful(second)].concat()
     }
 
-    /// The least number over `no` that does, where `no` does not and `yes` does,
-    /// and every number over one that does, does. `found` says of a plan the least
-    /// number that would have done for it: where it is told, one less than what is
-    /// known to do is asked for in turns with the middle, since it is often the
-    /// end already.
+    /// Bisection: the least number over `no` that does, where `no` does not and
+    /// `yes` does, and every number over one that does, does. `found` gives of
+    /// a plan the least number that would have done for it: where it is known,
+    /// one less than what is known to do is tried in turns with the middle,
+    /// since it is often the end already.
     pub fn least(
         &self,
         no: u64,

@@ -8,7 +8,7 @@ use crate::quantity::{Mass, Percent};
 
 /// Carriers or items of a rule that are tried one by one.
 const MOST_TRIED: usize = 12;
-/// Exemptions of one rule that are told.
+/// Exemptions of one rule that are reported.
 const MOST_TOLD: usize = 3;
 /// A reserve is lowered by grams, or by tenths of a percent.
 const STEP: u64 = 1000;

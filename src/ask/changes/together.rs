@@ -7,20 +7,20 @@ use crate::ask::draft::Draft;
 use crate::ask::part::Part;
 use std::collections::BTreeSet;
 
-/// Pairs of parts that are asked for, and of changes that are told.
+/// Pairs of parts that are tried, and of changes that are reported.
 const MOST_PAIRS: usize = 80;
 const MOST_TOLD: usize = 6;
 
-/// Parts that together make the move possible if they are let off, and the
+/// Parts that together make the move possible if they are dropped, and the
 /// changes to each that do, given the others.
 pub(in crate::ask) struct Joint {
     pub mends: Vec<Mend>,
 }
 
-/// One change for each of several conflicts that have no part in common: those
-/// that are cheapest beside others for the same conflict, put together in every
-/// way. Each is the least that does with all parts of the other conflicts let
-/// off; whether they do together is for the caller to ask.
+/// One change for each of several disjoint conflicts: those that are cheapest
+/// beside others for the same conflict, combined in every way. Each is the
+/// least that does with all parts of the other conflicts dropped; whether they
+/// do together is for the caller to ask.
 pub(in crate::ask) fn crossed(
     asker: &Asker<'_>,
     draft: &Draft,
@@ -87,7 +87,7 @@ pub(in crate::ask) fn together(
     out
 }
 
-/// Pairs of parts that make the move possible if both are let off: one of the
+/// Pairs of parts that make the move possible if both are dropped: one of the
 /// first conflict, and one of what is impossible without it.
 fn pairs(asker: &Asker<'_>, draft: &Draft, conflicts: &[Vec<Part>]) -> Vec<(Part, Part)> {
     let mut found = Vec::new();
@@ -118,7 +118,7 @@ fn pairs(asker: &Asker<'_>, draft: &Draft, conflicts: &[Vec<Part>]) -> Vec<(Part
 }
 
 /// The first change to each of the parts, given the changes to those before it
-/// and the parts after it let off.
+/// and the parts after it dropped.
 fn joint(asker: &Asker<'_>, draft: &Draft, parts: &[Part]) -> Option<Joint> {
     let mut done = draft.clone();
     let mut mends = Vec::new();

@@ -74,7 +74,7 @@ impl Sorts<'_> {
 pub enum Unfit {
     /// The stores are not about the move's catalogue.
     OtherEquipment,
-    /// What is held is too much to reckon with.
+    /// What is held is too much to add up.
     TooMuch,
 }
 

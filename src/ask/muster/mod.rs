@@ -1,6 +1,16 @@
 //! The check of holdings: what the kit ought to hold against what is on charge,
 //! what is out, broken or lent, and what is in each case; and what is short for
 //! the moves.
+//!
+//! `load/stores.rs` has what is written down and what follows where nothing is;
+//! here is what is computed of it, and `fit.rs` makes the move with what is fit.
+//! In stores cases of one kind may differ, and items may not: each sort becomes an
+//! item that holds one of the kind, which is then a content only, so that needs,
+//! wants and `requires` find it as before and only rules are translated
+//! (`rules.rs`). `kit/count/` reads sheets with the place of each cell.
+//! `kit/patch.rs` changes a stores file by the places of the vetted tree, and
+//! refuses its own work unless it reads back as what was meant. `cli/journal.rs`
+//! has the order in which lock, journal and file are written.
 
 mod fit;
 mod moves;
@@ -161,8 +171,8 @@ impl Muster {
     }
 }
 
-/// Reckons everything in whole numbers. The reader has seen to it that there
-/// are not too many cases; of more than it allows none is told.
+/// Computes everything in whole numbers. The reader has seen to it that there
+/// are not too many cases; beyond what it allows no case is listed.
 pub fn muster(
     stores: &Stores,
     catalogue: &Catalogue,
@@ -230,7 +240,7 @@ fn totals(catalogue: &Catalogue, lines: &[Line], cases: &[CaseLine]) -> Totals {
 
 /// What was counted otherwise than recorded, in the order of the count.
 pub fn count(stores: &Stores, catalogue: &Catalogue, counted: &[Counted], blank: usize) -> Count {
-    // What is in an inner case hangs on how many are in the outer one.
+    // What is in an inner case depends on how many are in the outer one.
     let differences = counted
         .iter()
         .map(|c| Difference { counted: c.clone(), recorded: stores.recorded(catalogue, &c.what) })

@@ -33,7 +33,7 @@ pub enum Outlook {
     No(Reason),
     /// Not settled in the time given.
     Unsettled,
-    /// Not settled: what is held is too much to reckon with.
+    /// Not settled: what is held is too much to add up.
     TooMuch,
     /// The move has equipment of its own.
     OtherEquipment,

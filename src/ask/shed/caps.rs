@@ -27,7 +27,8 @@ pub(super) fn at(share: Share, limit: Mass) -> Mass {
 
 /// None of those whose share counts bears more than `most` gives: beside what
 /// rules hold back, not on top. Rounded down to what a load can be, so that a
-/// limit is not a milligram off a load, which the solver's floats cannot tell.
+/// limit is not a milligram off a load, which the solver's floats cannot
+/// distinguish.
 pub(super) fn capped(order: &MoveOrder, most: impl Fn(CarrierIx) -> Mass) -> MoveOrder {
     let mut rules = Vec::new();
     let grain = grain(order);

@@ -40,8 +40,8 @@ pub struct Step {
     /// The plan, with the audit's findings by the limits as declared; over
     /// 100 % its faults name who is over them.
     pub planned: Planned,
-    /// Some load passes a limit or reaches into what rules hold back: to be
-    /// told, never to be done.
+    /// Some load passes a limit or reaches into what rules hold back: shown for
+    /// comparison, never to be carried.
     pub over: bool,
     /// Needs given up in this step, by position in the move.
     pub needs: Vec<usize>,

@@ -163,9 +163,9 @@ impl Walk<'_> {
     /// time.
     pub(super) fn all(&self, spare: Duration) -> Walked {
         let whole = self.oracle.left().saturating_sub(spare);
-        // Most moves need a small part of it. One that takes all is strode over;
-        // if time is left after that, it is walked anew with longer looks where
-        // something is open.
+        // Most moves need a small part of it. One that takes all is gone over
+        // in large steps; if time is left after that, it is walked again with
+        // longer searches where something is open.
         let mut slice = whole / 16;
         let mut best = self.once(slice, spare);
         loop {
@@ -182,7 +182,7 @@ impl Walk<'_> {
         }
     }
 
-    /// Whether a later walk tells no less than an earlier one: no walk that was
+    /// Whether a later walk knows no less than an earlier one: no walk that was
     /// stopped takes the place of one that came further.
     pub(super) fn replaces(&self, later: &Walked, earlier: &Walked) -> bool {
         let stopped = |w: &Walked| w.end == Below::Unknown;

@@ -2,15 +2,18 @@
 //! party on foot does, the rest can carry what the party needs, within their
 //! emergency limits, out of what the party brought.
 //!
-//! Where one person goes alone there is no rest, so that is not asked, and told.
+//! Where one person goes alone there is no rest: that case is not asked, and
+//! reported as not asked.
 //!
-//! That hangs on nothing but what the party brought, and bringing more never
+//! It depends on nothing but what the party brought, and bringing more never
 //! hurts, since things may be left where they are. So plans and drop-outs are
-//! taken apart (logic-based Benders decomposition, Hooker and Ottosson 2003):
-//! the move is split; a drop-out that the rest could not bear gives a largest
-//! set of things with which they could not either, and the plan has to bring
-//! more than that of something. What every surviving plan does is all that is
-//! ever added, so bounds and proofs stay true.
+//! separated (logic-based Benders decomposition, Hooker and Ottosson 2003). The
+//! master is the move itself; each drop-out is a subproblem, asked of the
+//! [`Oracle`]. One that is infeasible gives a largest set of things with which
+//! it still is, and the Benders cut says that the plan brings more than that of
+//! something (`MoveOrder::brings`: rows, penalty, audit). Every plan that
+//! survives satisfies every cut, so bounds and proofs stay valid; it ends when
+//! a plan survives or the master has none.
 
 mod cut;
 mod lack;
@@ -57,7 +60,7 @@ impl DropOut {
     }
 }
 
-/// Of what time is left, what one splitting anew may take.
+/// The part of the time left that one split of the master may take.
 const SPLIT: f64 = 0.6;
 
 /// The question of one move.

@@ -1,4 +1,4 @@
-//! What people have packed already, where a plan is made anew.
+//! What people have packed already, where a plan is made again.
 
 use super::ix::ItemIx;
 use super::plan::Plan;

@@ -48,7 +48,7 @@ pub enum GoalKind {
 
 impl GoalKind {
     /// Those that a move can ask for, in the default order. `Changes` is for moves
-    /// that are split anew.
+    /// that are split again.
     pub const ALL: [GoalKind; 5] =
         [GoalKind::Wants, GoalKind::Lightest, GoalKind::Even, GoalKind::Keeper, GoalKind::Hands];
 

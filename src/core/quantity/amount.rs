@@ -79,7 +79,7 @@ impl FromStr for Amount {
             };
         }
         // The units of the four kinds are disjoint, so the first that reads wins;
-        // a fault that is not about the unit is the user's and is told as such.
+        // a fault that is not about the unit is the user's and is reported as such.
         let tries = [
             text.parse::<Length>().map(|v| Amount::new(Dimension::Length, v.mm())),
             text.parse::<Energy>().map(|v| Amount::new(Dimension::Energy, v.mwh())),

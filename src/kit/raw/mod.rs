@@ -1,5 +1,5 @@
 //! The files as they are written: texts in records, nothing looked up or
-//! reckoned yet. Doc comments here become the descriptions in the schemas.
+//! computed yet. Doc comments here become the descriptions in the schemas.
 
 mod carriers;
 mod entries;

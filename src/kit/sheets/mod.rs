@@ -8,11 +8,19 @@
 //! table  → records    what each cell says, every fault by cell (rows, field)
 //! record → YAML       a line for each key                      (yaml)
 //! YAML   → domain     by the reader of the files themselves; what it finds is
-//!                     told of the cell that the line came from
+//!                     reported of the cell that the line came from
 //! ```
 //!
 //! Nothing is guessed where a cell can be read in two ways, and nothing is lost:
 //! columns without a key stay beside each item as comments.
+//!
+//! `keys.rs` has what people call the keys. The YAML goes through the reader of
+//! the kit files, so no rule of the files is written twice. A sheet has no text of
+//! its own: `Sources::add_sheet` takes a line for each row and the cells' names,
+//! and `kit/render.rs` shows those. A new key of the files needs a column in
+//! `report/list`, which has a name, a shape and a function for each, and a key in
+//! `keys.rs`; `tests/reading/spreadsheets.rs` insists. Workbooks are written by
+//! `report/workbook/`: `Book`, `Sheet`, `Cell` are all there is to know.
 
 mod field;
 mod header;

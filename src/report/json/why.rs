@@ -4,7 +4,7 @@ use super::build::goal;
 use crate::ask;
 use crate::kit::plan_json::{At, Goal};
 use crate::load::{MoveOrder, Place};
-use crate::report::{CAUTION, why as told};
+use crate::report::{CAUTION, why::words as told};
 use schemars::JsonSchema;
 use serde::Serialize;
 

@@ -1,11 +1,11 @@
 //! What changed, before the loads: first what people have to do.
 
-use super::grid::Grid;
 use super::{Page, Tone};
 use crate::ask::Anew;
 use crate::report::anew::{
     by_the_scales, difference, gone_and_new, over, path, summary, told_anyhow, used_up, verb,
 };
+use crate::report::page::terminal::Grid;
 use crate::report::words;
 use crate::split::Outcome;
 

@@ -1,8 +1,8 @@
 //! Who carries what, party by party, and what stays.
 
-use super::grid::Grid;
 use super::{Page, Tone};
 use crate::load::{MoveOrder, PartyIx};
+use crate::report::page::terminal::Grid;
 use crate::report::text::{columns, fit, left, right};
 use crate::report::words;
 use crate::split::{CarrierFinding, Findings, Line};

@@ -1,9 +1,9 @@
 //! Who takes over if somebody drops out, and what conditions cost.
 
-use super::grid::Grid;
 use super::{Page, Tone};
 use crate::report::More;
 use crate::report::more;
+use crate::report::page::terminal::Grid;
 
 const INDENT: usize = 2;
 

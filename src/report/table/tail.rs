@@ -1,8 +1,8 @@
 //! Needs, supplies, wants and goals: what the plan answers to.
 
-use super::grid::Grid;
 use super::{Page, Tone};
 use crate::quantity::Amount;
+use crate::report::page::terminal::Grid;
 use crate::report::text::{fit, left};
 use crate::report::{known, words};
 use crate::split::{Findings, Planned};

@@ -6,18 +6,20 @@
 //! on one carrier, and what two people carry between them, are left to the
 //! local search and the audit.
 
+use super::ix::{ClassIx, FamilyIx, LinkIx};
 use super::knapsack::Side;
 use crate::facts::Facts;
 use crate::load::Way;
 use crate::pins::Pins;
-use crate::program::{Col, Program};
+use crate::program::{Col, Program, TeamIx};
 use std::collections::HashMap;
+use std::ops::{Index, IndexMut};
 
 /// Units of an item that carriers of a team bear alone.
 #[derive(Debug, Clone)]
 pub(super) struct Link {
     pub item: usize,
-    pub team: usize,
+    pub team: TeamIx,
     /// Units held.
     pub held: u32,
     /// The columns of the coarse program that count them, by way.
@@ -31,14 +33,14 @@ pub(super) struct Class {
     pub carriers: Vec<usize>,
     /// mg of kit.
     pub limit: u64,
-    pub family: usize,
+    pub family: FamilyIx,
 }
 
 /// Classes that differ in nothing but the mass they may bear.
 #[derive(Debug, Clone)]
 pub(super) struct Family {
     /// (link, most units on one carrier).
-    pub things: Vec<(usize, u32)>,
+    pub things: Vec<(LinkIx, u32)>,
     /// Room, slots and hands, where they could be short.
     pub sides: Vec<Side>,
     /// The largest limit, mg.
@@ -52,18 +54,38 @@ pub(super) struct Classes {
     pub families: Vec<Family>,
 }
 
+macro_rules! numbered {
+    ($of:ty, $ix:ty) => {
+        impl Index<$ix> for Vec<$of> {
+            type Output = $of;
+
+            fn index(&self, at: $ix) -> &$of {
+                &self.as_slice()[at.0]
+            }
+        }
+        impl IndexMut<$ix> for Vec<$of> {
+            fn index_mut(&mut self, at: $ix) -> &mut $of {
+                &mut self.as_mut_slice()[at.0]
+            }
+        }
+    };
+}
+numbered!(Link, LinkIx);
+numbered!(Class, ClassIx);
+numbered!(Family, FamilyIx);
+
 /// What distinguishes families: team, what may go by which ways, slots, hands
 /// and room.
-type Key = (usize, Vec<u8>, [u32; 4], u32, Option<u64>);
+type Key = (TeamIx, Vec<u8>, [u32; 4], u32, Option<u64>);
 
 impl Classes {
     /// The classes of a coarse program's teams, the store's aside.
     pub fn new(program: &Program, pins: &Pins) -> Classes {
         let facts = program.facts;
         let mut all = Classes::default();
-        let mut at: HashMap<(usize, usize), usize> = HashMap::new();
+        let mut at: HashMap<(usize, TeamIx), LinkIx> = HashMap::new();
         for a in program.alone.iter().filter(|a| !program.teams[a.team].store) {
-            let next = all.links.len();
+            let next = LinkIx(all.links.len());
             let link = *at.entry((a.item, a.team)).or_insert(next);
             if link == next {
                 let held = facts.items[a.item].held;
@@ -71,24 +93,24 @@ impl Classes {
             }
             all.links[link].units.push(a.col);
         }
-        let mut families: HashMap<Key, usize> = HashMap::new();
-        let mut classes: HashMap<(usize, u64), usize> = HashMap::new();
-        for (t, team) in program.teams.iter().enumerate().filter(|(_, t)| !t.store) {
-            for &c in &team.members {
+        let mut families: HashMap<Key, FamilyIx> = HashMap::new();
+        let mut classes: HashMap<(FamilyIx, u64), ClassIx> = HashMap::new();
+        for t in program.all_teams().filter(|&t| !program.teams[t].store) {
+            for &c in &program.teams[t].members {
                 let f = &facts.carriers[c];
                 let cap = pins.even.as_ref().map_or(u64::MAX, |caps| caps[c]);
                 let limit = f.usable.min(cap).saturating_sub(f.burden);
                 let here = all.links.iter().filter(|l| l.team == t);
                 let ways = here.map(|l| ways(facts, l.item, c)).collect();
                 let key = (t, ways, f.slots, f.hands, f.room);
-                let next = families.len();
+                let next = FamilyIx(families.len());
                 let family = *families.entry(key).or_insert(next);
                 if family == next {
                     let family = all.family(facts, t, c);
                     all.families.push(family);
                 }
                 all.families[family].widest = all.families[family].widest.max(limit);
-                let next = all.classes.len();
+                let next = ClassIx(all.classes.len());
                 let class = *classes.entry((family, limit)).or_insert(next);
                 if class == next {
                     all.classes.push(Class { carriers: Vec::new(), limit, family });
@@ -100,7 +122,7 @@ impl Classes {
         all
     }
 
-    fn family(&self, facts: &Facts, t: usize, c: usize) -> Family {
+    fn family(&self, facts: &Facts, t: TeamIx, c: usize) -> Family {
         let f = &facts.carriers[c];
         let mut things = Vec::new();
         // Room, four kinds of slots, hands: what one unit surely takes of each.
@@ -138,7 +160,7 @@ impl Classes {
             if most == 0 {
                 continue;
             }
-            things.push((l, most as u32));
+            things.push((LinkIx(l), most as u32));
             for (by, each) in each.iter_mut().enumerate() {
                 each.push(open().map(|w| uses(w, by)).min().unwrap_or(0));
             }

@@ -3,6 +3,7 @@
 //! left, and again, until every carrier has its load.
 
 use super::generate::{Effort, generate};
+use super::ix::ClassIx;
 use super::master::Master;
 use crate::facts::Facts;
 use crate::options::Clock;
@@ -49,7 +50,7 @@ pub(super) fn dive<'c>(
             let whole = (over + 1e-3).floor();
             let class = master.patterns[p].class;
             let taken: f64 = lows(&master, class);
-            let room = master.sizes[class] as f64 - taken;
+            let room = master.sizes[class.0] as f64 - taken;
             if room < 1.0 || whole < 1.0 && now >= least {
                 continue;
             }
@@ -66,7 +67,7 @@ pub(super) fn dive<'c>(
 }
 
 /// How many loads of the class are fixed.
-fn lows(master: &Master, class: usize) -> f64 {
+fn lows(master: &Master, class: ClassIx) -> f64 {
     let of = master.patterns.iter().filter(|p| p.class == class);
     of.map(|p| master.model.columns[p.col].low).sum()
 }

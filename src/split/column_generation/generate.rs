@@ -5,6 +5,7 @@
 //! pricing between them and those of the best bound so far converges far sooner
 //! (Wentges 1997). The first stability centre is the duals of loads in parts.
 
+use super::ix::ClassIx;
 use super::lagrangian::{Lagrangian, lagrangian};
 use super::master::Master;
 use super::pricing::{Priced, Prices, price, spread};
@@ -84,7 +85,7 @@ pub(super) fn generate(
         rounds = first(facts, master, effort, clock);
         let first = rounds.best.iter().flat_map(|b| b.priced.iter().enumerate());
         first.for_each(|(k, p)| {
-            master.add(k, p.load.clone());
+            master.add(ClassIx(k), p.load.clone());
         });
     }
     while effort.rounds > 0 && effort.steps > 0 && !clock.over() {
@@ -97,7 +98,7 @@ pub(super) fn generate(
             let Some(priced) = step(facts, master, effort, &mut rounds, &duals, clock) else {
                 break;
             };
-            let each = priced.into_iter().enumerate().map(|(k, p)| (k, p.load));
+            let each = priced.into_iter().enumerate().map(|(k, p)| (ClassIx(k), p.load));
             for (k, load) in each.chain(spread(facts, master.classes, &master.prices(&duals))) {
                 if master.worth(&point.duals, k, &load) > WORTH {
                     added |= master.add(k, load);

@@ -4,6 +4,7 @@
 
 use super::classes::Classes;
 use super::generate::Bounded;
+use super::ix::ClassIx;
 use super::knapsack::Knapsack;
 use super::master::{Aim, Master};
 use crate::backend::{self, Ask, Solved};
@@ -48,7 +49,7 @@ pub(super) fn every<'c>(
             Knapsack::new(&things, &family.sides, class.limit).all(least, left, MOST_NODES)?;
         left -= loads.len();
         for load in loads {
-            master.add(k, load);
+            master.add(ClassIx(k), load);
         }
     }
     for (column, d) in master.model.columns.iter_mut().zip(&lagrangian.reduced) {

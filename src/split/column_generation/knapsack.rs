@@ -249,7 +249,7 @@ mod tests {
                 })
             };
             let price = |load: &Load| -> u64 {
-                load.iter().map(|(l, n)| things[*l].price * u64::from(*n)).sum()
+                load.iter().map(|(l, n)| things[l.0].price * u64::from(*n)).sum()
             };
             let mut want: Vec<Load> =
                 every.iter().filter(|load| price(load) >= least && !room(load)).cloned().collect();

@@ -4,6 +4,7 @@
 //! best.
 
 use super::classes::Classes;
+use super::ix::LinkIx;
 use super::knapsack::{Knapsack, Side};
 use super::knapsack_table::{KnapsackTable, Load, Thing, steps};
 use super::pricing::{Prices, gcd};
@@ -11,7 +12,7 @@ use crate::facts::Facts;
 use crate::load::{Bearer, ItemIx, NeedNode, Plan, Way};
 use crate::local_search::{Random, Target};
 use crate::options::Clock;
-use crate::program::Program;
+use crate::program::{Program, TeamIx};
 
 /// Its work limit: steps of its knapsacks.
 const STEPS: u64 = 3_000_000_000;
@@ -32,7 +33,7 @@ struct Bearing {
     carrier: usize,
     limit: u64,
     /// (link, most units on it).
-    things: Vec<(usize, u32)>,
+    things: Vec<(LinkIx, u32)>,
     sides: Vec<Side>,
     load: Load,
 }
@@ -63,7 +64,7 @@ impl<'a, 'f, 'o> KnapsackNeighbourhood<'a, 'f, 'o> {
         let mut on: Vec<Bearing> = Vec::new();
         for class in &classes.classes {
             let family = &classes.families[class.family];
-            let free = |t: &(usize, u32)| worth[t.0] > 0;
+            let free = |t: &(LinkIx, u32)| worth[t.0.0] > 0;
             let kept: Vec<usize> =
                 (0..family.things.len()).filter(|k| free(&family.things[*k])).collect();
             let sides = family
@@ -71,7 +72,7 @@ impl<'a, 'f, 'o> KnapsackNeighbourhood<'a, 'f, 'o> {
                 .iter()
                 .map(|s| Side { each: kept.iter().map(|k| s.each[*k]).collect(), limit: s.limit });
             let sides: Vec<Side> = sides.collect();
-            let things: Vec<(usize, u32)> = kept.iter().map(|k| family.things[*k]).collect();
+            let things: Vec<(LinkIx, u32)> = kept.iter().map(|k| family.things[*k]).collect();
             on.extend(class.carriers.iter().map(|&carrier| Bearing {
                 carrier,
                 limit: class.limit,
@@ -93,9 +94,9 @@ impl<'a, 'f, 'o> KnapsackNeighbourhood<'a, 'f, 'o> {
                 continue;
             }
             let free = second.is_none().then(|| link_of(program, classes, item, carrier)).flatten();
-            match free.filter(|l| worth[*l] > 0 && left[*l] >= p.count) {
+            match free.filter(|l| worth[l.0] > 0 && left[l.0] >= p.count) {
                 Some(link) => {
-                    left[link] -= p.count;
+                    left[link.0] -= p.count;
                     let b = on.iter_mut().find(|b| b.carrier == carrier)?;
                     match b.load.iter_mut().find(|(l, _)| *l == link) {
                         Some((_, n)) => *n += p.count,
@@ -190,14 +191,14 @@ impl<'a, 'f, 'o> KnapsackNeighbourhood<'a, 'f, 'o> {
         let before: Vec<Load> =
             some.iter().map(|b| std::mem::take(&mut self.on[*b].load)).collect();
         let lain = self.left.clone();
-        before.iter().flatten().for_each(|(l, n)| self.left[*l] += n);
+        before.iter().flatten().for_each(|(l, n)| self.left[l.0] += n);
         let shake = [0, 64, 256][random.below(3)];
         let guided = random.below(2) == 0;
         let priced: Vec<u64> = (0..self.worth.len())
             .map(|l| {
                 // Values of things by the Lagrangian's prices, or by the wants'
                 // points.
-                let dual = prices.real(l).min(self.worth[l] as f64);
+                let dual = prices.real(LinkIx(l)).min(self.worth[l] as f64);
                 let base = if guided { (dual * 1024.0) as u64 } else { self.worth[l] << 10 };
                 let by = 1024 - shake + random.below(2 * shake as usize + 1) as u64;
                 ((base >> 10) * by + (base & 1023)).max(u64::from(self.worth[l] > 0))
@@ -206,11 +207,11 @@ impl<'a, 'f, 'o> KnapsackNeighbourhood<'a, 'f, 'o> {
         for (k, &b) in some.iter().enumerate() {
             let last = k + 1 == some.len();
             let load = self.fill(b, if last { None } else { Some(&priced) });
-            load.iter().for_each(|(l, n)| self.left[*l] -= n);
+            load.iter().for_each(|(l, n)| self.left[l.0] -= n);
             self.on[b].load = load;
         }
-        let worth = |loads: &mut dyn Iterator<Item = &(usize, u32)>| -> u64 {
-            loads.map(|(l, n)| self.worth[*l] * u64::from(*n)).sum()
+        let worth = |loads: &mut dyn Iterator<Item = &(LinkIx, u32)>| -> u64 {
+            loads.map(|(l, n)| self.worth[l.0] * u64::from(*n)).sum()
         };
         let was = worth(&mut before.iter().flatten());
         let is = worth(&mut some.iter().flat_map(|b| &self.on[*b].load));
@@ -234,8 +235,8 @@ impl<'a, 'f, 'o> KnapsackNeighbourhood<'a, 'f, 'o> {
             .map(|&(link, most)| Thing {
                 link,
                 mass: facts.items[self.classes.links[link].item].mass,
-                most: most.min(self.left[link]),
-                price: prices.map_or(self.worth[link], |p| p[link]),
+                most: most.min(self.left[link.0]),
+                price: prices.map_or(self.worth[link.0], |p| p[link.0]),
             })
             .collect();
         let width = bearing.limit / self.unit;
@@ -276,9 +277,9 @@ impl<'a, 'f, 'o> KnapsackNeighbourhood<'a, 'f, 'o> {
     }
 }
 
-fn link_of(program: &Program, classes: &Classes, item: usize, carrier: usize) -> Option<usize> {
-    let here = |t: usize| program.teams[t].members.contains(&carrier);
-    classes.links.iter().position(|l| l.item == item && here(l.team))
+fn link_of(program: &Program, classes: &Classes, item: usize, carrier: usize) -> Option<LinkIx> {
+    let here = |t: TeamIx| program.teams[t].members.contains(&carrier);
+    classes.links.iter().position(|l| l.item == item && here(l.team)).map(LinkIx)
 }
 
 /// How many of an item the wants count, all parties together.

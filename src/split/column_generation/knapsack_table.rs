@@ -1,18 +1,19 @@
 //! The optimal loads of every limit at once: the bounded knapsack by dynamic
 //! programming over the mass (Bellman 1957), in whole numbers.
 
+use super::ix::LinkIx;
 /// A kind of thing that may go into a load.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Thing {
     /// What it is to whoever asks.
-    pub link: usize,
+    pub link: LinkIx,
     pub mass: u64,
     pub most: u32,
     pub price: u64,
 }
 
 /// So many of each: (link, count).
-pub(super) type Load = Vec<(usize, u32)>;
+pub(super) type Load = Vec<(LinkIx, u32)>;
 
 /// The filled table.
 pub(super) struct KnapsackTable {
@@ -115,11 +116,11 @@ mod tests {
                 assert_eq!(table.value(limit as usize), best, "seed {seed}, limit {limit}");
                 let load = table.load(&things, limit as usize);
                 let of = |f: fn(&Thing) -> u64| -> u64 {
-                    load.iter().map(|(l, n)| f(&things[*l]) * u64::from(*n)).sum()
+                    load.iter().map(|(l, n)| f(&things[l.0]) * u64::from(*n)).sum()
                 };
                 assert_eq!(of(|t| t.price), best);
                 assert!(of(|t| t.mass) <= limit);
-                assert!(load.iter().all(|(l, n)| *n <= things[*l].most));
+                assert!(load.iter().all(|(l, n)| *n <= things[l.0].most));
             }
         }
     }

@@ -6,6 +6,7 @@
 //! the carriers is the best load of each. The sum of the two is a lower bound
 //! on every plan.
 
+use super::ix::LinkIx;
 use super::pricing::{Priced, Prices};
 use crate::program::Model;
 
@@ -39,7 +40,7 @@ pub(super) fn lagrangian(
 ) -> Option<Lagrangian> {
     let Parts { base, links, sizes } = parts;
     let mut dual: Vec<f64> = duals[..base.rows.len()].to_vec();
-    links.iter().enumerate().for_each(|(k, r)| dual[*r] = -prices.real(k));
+    links.iter().enumerate().for_each(|(k, r)| dual[*r] = -prices.real(LinkIx(k)));
     let mut bound = base.objective.constant;
     // The sizes of everything that was summed.
     let mut sizes_sum = bound.abs();

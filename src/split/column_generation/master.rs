@@ -3,6 +3,7 @@
 //! carry, and convexity rows: no more loads of a class than it has carriers.
 
 use super::classes::Classes;
+use super::ix::{ClassIx, FamilyIx, LinkIx};
 use super::knapsack_table::Load;
 use super::lagrangian::Parts;
 use super::pricing::Prices;
@@ -22,7 +23,7 @@ pub(super) enum Aim {
 /// A load for any carrier of a class.
 #[derive(Debug, Clone)]
 pub(super) struct Pattern {
-    pub class: usize,
+    pub class: ClassIx,
     pub load: Load,
     pub col: usize,
 }
@@ -40,7 +41,7 @@ pub(super) struct Master<'c> {
     /// Per class: carriers, and its row in `model`.
     pub sizes: Vec<usize>,
     first_class: usize,
-    seen: HashSet<(usize, Load)>,
+    seen: HashSet<(ClassIx, Load)>,
 }
 
 impl<'c> Master<'c> {
@@ -88,9 +89,9 @@ impl<'c> Master<'c> {
 
     /// The load's reduced value: its price less what its class charges,
     /// relative to that and to one.
-    pub fn worth(&self, duals: &[f64], class: usize, load: &Load) -> f64 {
-        let worth = |(l, n): &(usize, u32)| -duals[self.links[*l]] * f64::from(*n);
-        let charge = -duals[self.first_class + class];
+    pub fn worth(&self, duals: &[f64], class: ClassIx, load: &Load) -> f64 {
+        let worth = |(l, n): &(LinkIx, u32)| -duals[self.links[l.0]] * f64::from(*n);
+        let charge = -duals[self.first_class + class.0];
         (load.iter().map(worth).sum::<f64>() - charge) / (1.0 + charge.abs())
     }
 
@@ -100,14 +101,14 @@ impl<'c> Master<'c> {
         let mut model = self.base.clone();
         let classes = &self.classes.classes;
         for (f, family) in self.classes.families.iter().enumerate() {
-            let members = || classes.iter().filter(|k| k.family == f);
+            let members = || classes.iter().filter(|k| k.family == FamilyIx(f));
             let limit: f64 = members().map(|k| k.limit as f64 * k.carriers.len() as f64).sum();
             let mut mass = Affine::default();
             for &(link, _) in &family.things {
                 // No other limit than the mass: another would take a part of
                 // the dual value.
                 let units = model.real(0.0, f64::INFINITY);
-                model.rows[self.links[link]].terms.push((units, -1.0));
+                model.rows[self.links[link.0]].terms.push((units, -1.0));
                 mass.add(units, facts.items[self.classes.links[link].item].mass as f64 / 1e6);
             }
             model.at_most(&mass, limit / 1e6);
@@ -116,7 +117,7 @@ impl<'c> Master<'c> {
     }
 
     /// Adds a load, unless it is there; whether it was new.
-    pub fn add(&mut self, class: usize, load: Load) -> bool {
+    pub fn add(&mut self, class: ClassIx, load: Load) -> bool {
         let key = (class, load);
         if !self.seen.insert(key.clone()) {
             return false;
@@ -125,12 +126,12 @@ impl<'c> Master<'c> {
         let col = self.model.columns.len();
         // No bound of its own beside the convexity row, which else would share
         // its dual.
-        let high = 2.0 * self.sizes[class] as f64;
+        let high = 2.0 * self.sizes[class.0] as f64;
         self.model.columns.push(Column { low: 0.0, high, whole: true, grain: 1.0 });
         for (link, n) in &load {
-            self.model.rows[self.links[*link]].terms.push((col, -f64::from(*n)));
+            self.model.rows[self.links[link.0]].terms.push((col, -f64::from(*n)));
         }
-        let row = self.first_class + class;
+        let row = self.first_class + class.0;
         self.model.rows[row].terms.push((col, 1.0));
         self.patterns.push(Pattern { class, load, col });
         true

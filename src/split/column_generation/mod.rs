@@ -11,6 +11,7 @@ mod dive;
 mod generate;
 mod goal;
 mod integer_master;
+mod ix;
 mod knapsack;
 mod knapsack_neighbourhood;
 mod knapsack_table;

@@ -8,6 +8,7 @@ use super::classes::Classes;
 use super::dive::dive;
 use super::generate::{Bounded, Effort, generate};
 use super::integer_master::{FEW_LOADS, FEW_TO_PLAN, every, solve};
+use super::ix::{ClassIx, LinkIx};
 use super::knapsack_table::Load;
 use super::master::{Aim, Master};
 use super::targets::{loads_of, targets};
@@ -155,7 +156,7 @@ fn under<'f, 'o>(
         master.patterns.len()
     );
     report.notes.push(format!("{said}, {bound:.2e} left"));
-    let carriers = |class: usize| classes.classes[class].carriers[0];
+    let carriers = |class: ClassIx| classes.classes[class].carriers[0];
     *pool = master.patterns.iter().map(|p| (carriers(p.class), p.load.clone())).collect();
     if bound > SOME {
         return Verdict::Refuted;
@@ -170,8 +171,9 @@ fn under<'f, 'o>(
 fn fill(master: &mut Master, facts: &Facts, classes: &Classes, pool: &Pool) {
     for (carrier, load) in pool {
         let class = classes.classes.iter().position(|k| k.carriers.contains(carrier));
-        let Some(class) = class else { continue };
-        let mass = |(l, n): &(usize, u32)| facts.items[classes.links[*l].item].mass * u64::from(*n);
+        let Some(class) = class.map(ClassIx) else { continue };
+        let mass =
+            |(l, n): &(LinkIx, u32)| facts.items[classes.links[*l].item].mass * u64::from(*n);
         if load.iter().map(mass).sum::<u64>() <= classes.classes[class].limit {
             master.add(class, load.clone());
         }

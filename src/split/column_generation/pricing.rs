@@ -2,6 +2,7 @@
 //! class.
 
 use super::classes::{Classes, Family};
+use super::ix::{ClassIx, FamilyIx, LinkIx};
 use super::knapsack::Knapsack;
 use super::knapsack_table::{KnapsackTable, Load, Thing, steps};
 use crate::facts::Facts;
@@ -42,20 +43,20 @@ impl Prices {
         Prices { each: (0..prices.len()).map(|k| (real(k) / unit).round() as u64).collect(), unit }
     }
 
-    pub fn real(&self, link: usize) -> f64 {
-        self.each[link] as f64 * self.unit
+    pub fn real(&self, link: LinkIx) -> f64 {
+        self.each[link.0] as f64 * self.unit
     }
     pub fn of(&self, load: &Load) -> u64 {
-        load.iter().map(|(l, n)| self.each[*l] * u64::from(*n)).sum()
+        load.iter().map(|(l, n)| self.each[l.0] * u64::from(*n)).sum()
     }
 }
 
 impl Family {
     /// The things of the family at these prices.
     pub fn things(&self, facts: &Facts, classes: &Classes, prices: &Prices) -> Vec<Thing> {
-        let thing = |&(link, most): &(usize, u32)| {
+        let thing = |&(link, most): &(LinkIx, u32)| {
             let mass = facts.items[classes.links[link].item].mass;
-            Thing { link, mass, most, price: prices.each[link] }
+            Thing { link, mass, most, price: prices.each[link.0] }
         };
         self.things.iter().map(thing).collect()
     }
@@ -77,7 +78,8 @@ pub(super) fn price(
         if clock.over() {
             return None;
         }
-        let members = || (0..classes.classes.len()).filter(|&k| classes.classes[k].family == f);
+        let members =
+            || (0..classes.classes.len()).filter(|&k| classes.classes[k].family == FamilyIx(f));
         let things = family.things(facts, classes, prices);
         let step = things.iter().map(|t| t.mass).fold(0, gcd).max(1);
         let width = family.widest / step;
@@ -118,7 +120,7 @@ const SPREAD_NODES: u64 = 500;
 
 /// Complementary loads: one carrier after the other takes the best of what is
 /// left. The bound does not need them, but the master soon does.
-pub(super) fn spread(facts: &Facts, classes: &Classes, prices: &Prices) -> Vec<(usize, Load)> {
+pub(super) fn spread(facts: &Facts, classes: &Classes, prices: &Prices) -> Vec<(ClassIx, Load)> {
     let mut left: Vec<u32> = classes.links.iter().map(|l| l.held).collect();
     let mut loads = Vec::new();
     let mut spent = 0;
@@ -126,7 +128,7 @@ pub(super) fn spread(facts: &Facts, classes: &Classes, prices: &Prices) -> Vec<(
         let family = &classes.families[class.family];
         for _ in 0..class.carriers.len() {
             let mut things = family.things(facts, classes, prices);
-            things.iter_mut().for_each(|t| t.most = t.most.min(left[t.link]));
+            things.iter_mut().for_each(|t| t.most = t.most.min(left[t.link.0]));
             let step = things.iter().map(|t| t.mass).fold(0, gcd).max(1);
             let steps = steps(&things, class.limit / step);
             let load = if family.sides.is_empty() && spent + steps <= SPREAD_STEPS {
@@ -141,8 +143,8 @@ pub(super) fn spread(facts: &Facts, classes: &Classes, prices: &Prices) -> Vec<(
             if spent > SPREAD_STEPS || load.is_empty() {
                 break;
             }
-            load.iter().for_each(|(l, n)| left[*l] -= n);
-            loads.push((k, load));
+            load.iter().for_each(|(l, n)| left[l.0] -= n);
+            loads.push((ClassIx(k), load));
         }
     }
     loads.iter_mut().for_each(|(_, load)| load.sort_unstable());

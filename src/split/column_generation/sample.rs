@@ -1,5 +1,6 @@
 //! Small made-up knapsacks, and their answers by trying everything.
 
+use super::ix::LinkIx;
 use super::knapsack::Side;
 use super::knapsack_table::{Load, Thing};
 use crate::local_search::Random;
@@ -8,7 +9,7 @@ pub(super) fn things(seed: u64) -> Vec<Thing> {
     let mut random = Random::new(seed);
     let kinds = 1 + random.below(5);
     let thing = |link| Thing {
-        link,
+        link: LinkIx(link),
         mass: [0, 1, 3, 6, 7, 9, 12, 13][random.below(8)],
         most: 1 + random.below(4) as u32,
         price: random.below(20) as u64,
@@ -42,12 +43,14 @@ pub(super) fn every_load(things: &[Thing], sides: &[Side], limit: u64) -> Vec<Lo
         sum(l, &|k| things[k].mass) <= limit
             && sides.iter().all(|s| sum(l, &|k| s.each[k]) <= s.limit)
     });
-    let plain = |l: Vec<u32>| l.into_iter().enumerate().filter(|(_, n)| *n > 0).collect();
+    let plain = |l: Vec<u32>| {
+        l.into_iter().enumerate().filter(|(_, n)| *n > 0).map(|(k, n)| (LinkIx(k), n)).collect()
+    };
     loads.into_iter().map(plain).collect()
 }
 
 /// The highest price of them.
 pub(super) fn brute_force(things: &[Thing], sides: &[Side], limit: u64) -> u64 {
-    let price = |l: &Load| l.iter().map(|(k, n)| things[*k].price * u64::from(*n)).sum();
+    let price = |l: &Load| l.iter().map(|(k, n)| things[k.0].price * u64::from(*n)).sum();
     every_load(things, sides, limit).iter().map(price).max().unwrap_or(0)
 }

@@ -2,27 +2,28 @@
 //! loads.
 
 use super::classes::Classes;
+use super::ix::ClassIx;
 use super::knapsack_table::Load;
 use super::master::Master;
 use crate::facts::Facts;
-use crate::load::{Bearer, Plan, Way};
+use crate::load::{Bearer, ItemIx, Plan, Way};
 use crate::local_search::Target;
-use crate::program::Program;
+use crate::program::{Program, TeamIx};
 
 /// The loads that the plan's carriers bear alone, cut down to what their class
 /// may bear: (class, load).
-pub(super) fn loads_of(facts: &Facts, classes: &Classes, plan: &Plan) -> Vec<(usize, Load)> {
+pub(super) fn loads_of(facts: &Facts, classes: &Classes, plan: &Plan) -> Vec<(ClassIx, Load)> {
     let mut class_of = vec![None; facts.carriers.len()];
     for (k, class) in classes.classes.iter().enumerate() {
         class.carriers.iter().for_each(|c| class_of[*c] = Some(k));
     }
-    let mut on: Vec<Vec<(usize, u32)>> = vec![Vec::new(); facts.carriers.len()];
+    let mut on: Vec<Vec<(ItemIx, u32)>> = vec![Vec::new(); facts.carriers.len()];
     for p in plan.placements() {
         let Bearer::One { carrier, .. } = p.by else { continue };
         let Some(c) = facts.carriers.iter().position(|f| f.ix == carrier) else { continue };
-        match on[c].iter_mut().find(|(i, _)| *i == p.item.0) {
+        match on[c].iter_mut().find(|(i, _)| *i == p.item) {
             Some((_, n)) => *n += p.count,
-            None => on[c].push((p.item.0, p.count)),
+            None => on[c].push((p.item, p.count)),
         }
     }
     let mut loads = Vec::new();
@@ -33,7 +34,7 @@ pub(super) fn loads_of(facts: &Facts, classes: &Classes, plan: &Plan) -> Vec<(us
         let mut load = Load::new();
         for &(link, most) in &classes.families[class.family].things {
             let item = classes.links[link].item;
-            let Some((_, n)) = on.iter().find(|(i, _)| *i == item) else { continue };
+            let Some((_, n)) = on.iter().find(|(i, _)| i.0 == item) else { continue };
             let mass = facts.items[item].mass;
             let fit = left.checked_div(mass).unwrap_or(u64::MAX).min(most.into()).min((*n).into());
             if fit > 0 {
@@ -41,7 +42,7 @@ pub(super) fn loads_of(facts: &Facts, classes: &Classes, plan: &Plan) -> Vec<(us
                 load.push((link, fit as u32));
             }
         }
-        loads.push((k, load));
+        loads.push((ClassIx(k), load));
     }
     loads
 }
@@ -53,7 +54,7 @@ pub(super) fn targets(program: &Program, master: &Master, values: &[f64]) -> Vec
     let mut all = Vec::new();
     let count = |v: f64| v.round().max(0.0) as u32;
     for b in &program.between {
-        let members = |t: usize| program.teams[t].members.clone();
+        let members = |t: TeamIx| program.teams[t].members.clone();
         let (carriers, second) = (members(b.first), members(b.second));
         all.push(Target {
             item: b.item,
@@ -74,12 +75,12 @@ pub(super) fn targets(program: &Program, master: &Master, values: &[f64]) -> Vec
     for p in &master.patterns {
         let class = &classes.classes[p.class];
         for _ in 0..count(values[p.col]) {
-            let Some(&c) = class.carriers.get(next[p.class]) else { break };
-            next[p.class] += 1;
+            let Some(&c) = class.carriers.get(next[p.class.0]) else { break };
+            next[p.class.0] += 1;
             for &(link, n) in &p.load {
                 let item = classes.links[link].item;
-                let n = n.min(left[link]);
-                left[link] -= n;
+                let n = n.min(left[link.0]);
+                left[link.0] -= n;
                 for _ in 0..n {
                     let open = program.alone.iter().filter(|a| {
                         a.item == item

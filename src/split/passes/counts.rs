@@ -5,7 +5,7 @@ use super::Passes;
 use crate::facts::Facts;
 use crate::load::{Bearer, Plan, Way};
 use crate::local_search::{self, Target};
-use crate::program::Program;
+use crate::program::{Program, TeamIx};
 
 impl Passes<'_, '_> {
     /// Units of each item in each party outside the store.
@@ -47,11 +47,11 @@ pub(super) fn totals(program: &Program, values: &[f64]) -> local_search::Counts 
 /// The counts of a relaxation's point as targets, split by way as far as they
 /// come out whole: the rest goes by any way.
 pub(super) fn targets(program: &Program, values: &[f64]) -> Vec<Target> {
-    let members = |t: usize| program.teams[t].members.clone();
+    let members = |t: TeamIx| program.teams[t].members.clone();
     let mut all = Vec::new();
     for (item, party, total) in program.counts(values) {
         let mut left = total;
-        let here = |t: usize| program.teams[t].party == party;
+        let here = |t: TeamIx| program.teams[t].party == party;
         let between = program.between.iter().filter(|b| b.item == item && here(b.first));
         for b in between {
             let count = (values[b.col].round().max(0.0) as u32).min(left);

@@ -7,7 +7,7 @@
 use super::model::{Affine, Col, Model};
 use super::sub_program::FixedRest;
 use super::symmetry::spared;
-use super::teams::Team;
+use super::teams::{Team, TeamIx};
 use crate::facts::Facts;
 use crate::load::Way;
 
@@ -27,7 +27,7 @@ pub(super) fn kg(mg: u64) -> f64 {
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Alone {
     pub item: usize,
-    pub team: usize,
+    pub team: TeamIx,
     pub way: Way,
     pub col: Col,
 }
@@ -37,8 +37,8 @@ pub(crate) struct Alone {
 pub(crate) struct Between {
     pub item: usize,
     /// Bears the first of the item's pair shares.
-    pub first: usize,
-    pub second: usize,
+    pub first: TeamIx,
+    pub second: TeamIx,
     pub col: Col,
 }
 
@@ -56,7 +56,7 @@ pub(crate) struct Program<'f, 'o> {
     /// whole. A relaxation with far less to branch on.
     pub loose_ways: bool,
     /// The one team of the store, whose counts are what the others leave.
-    pub rest: Option<usize>,
+    pub rest: Option<TeamIx>,
     /// What the carriers outside a sub-program bear.
     pub(super) fixed_rest: Option<FixedRest>,
     /// Positions in `alone`, `between` and `totals`, by item.
@@ -108,7 +108,7 @@ impl<'f, 'o> Program<'f, 'o> {
 
     /// No columns and no rows yet.
     pub(super) fn blank(facts: &'f Facts<'o>, teams: Vec<Team>) -> Self {
-        let store: Vec<usize> = (0..teams.len()).filter(|&t| teams[t].store).collect();
+        let store: Vec<TeamIx> = (0..teams.len()).map(TeamIx).filter(|&t| teams[t].store).collect();
         let (n, m) = (facts.items.len(), teams.len());
         Program {
             facts,
@@ -127,6 +127,11 @@ impl<'f, 'o> Program<'f, 'o> {
         }
     }
 
+    /// Every team of the program.
+    pub fn all_teams(&self) -> impl Iterator<Item = TeamIx> + use<> {
+        (0..self.teams.len()).map(TeamIx)
+    }
+
     fn columns(&mut self) {
         let facts = self.facts;
         let spared = spared(facts, &self.teams);
@@ -134,7 +139,7 @@ impl<'f, 'o> Program<'f, 'o> {
             if self.fixed_rest.as_ref().is_some_and(|s| !s.active[i]) {
                 continue;
             }
-            for (t, spared) in spared.iter().enumerate() {
+            for (t, spared) in self.all_teams().zip(&spared) {
                 if self.rest == Some(t) || spared[i] {
                     continue;
                 }
@@ -152,7 +157,7 @@ impl<'f, 'o> Program<'f, 'o> {
                     }
                     let col = self.units(most);
                     self.by_item[i].0.push(self.alone.len());
-                    self.by_team[t].0.push(self.alone.len());
+                    self.by_team[t.0].0.push(self.alone.len());
                     self.alone.push(Alone { item: i, team: t, way, col });
                 }
             }
@@ -162,9 +167,10 @@ impl<'f, 'o> Program<'f, 'o> {
 
     fn pair_columns(&mut self, i: usize, spared: &[Vec<bool>]) {
         let facts = self.facts;
-        let can: Vec<usize> = (0..self.teams.len())
+        let can: Vec<TeamIx> = self
+            .all_teams()
             .filter(|&t| self.teams[t].may(facts, i, Way::Pair))
-            .filter(|&t| self.hands(t) > 0 && !spared[t][i])
+            .filter(|&t| self.hands(t) > 0 && !spared[t.0][i])
             .filter(|&t| facts.most_in(i, self.teams[t].party) > 0)
             .collect();
         for (k, &a) in can.iter().enumerate() {
@@ -186,9 +192,9 @@ impl<'f, 'o> Program<'f, 'o> {
                     let col = self.units(most.into());
                     let at = self.between.len();
                     self.by_item[i].1.push(at);
-                    self.by_team[first].1.push(at);
+                    self.by_team[first.0].1.push(at);
                     if second != first {
-                        self.by_team[second].1.push(at);
+                        self.by_team[second.0].1.push(at);
                     }
                     self.between.push(Between { item: i, first, second, col });
                 }
@@ -205,7 +211,7 @@ impl<'f, 'o> Program<'f, 'o> {
 
     /// The most units that the slots, hands or limit of the team could take:
     /// each must fit on some member.
-    pub(super) fn most_by_way(&self, i: usize, t: usize, way: Way) -> u64 {
+    pub(super) fn most_by_way(&self, i: usize, t: TeamIx, way: Way) -> u64 {
         let item = &self.facts.items[i];
         let fits = |c: &usize| {
             let f = &self.facts.carriers[*c];
@@ -224,7 +230,7 @@ impl<'f, 'o> Program<'f, 'o> {
         self.teams[t].members.iter().map(fits).fold(0, u64::saturating_add)
     }
 
-    pub(super) fn hands(&self, t: usize) -> u64 {
+    pub(super) fn hands(&self, t: TeamIx) -> u64 {
         self.teams[t].members.iter().map(|&c| u64::from(self.facts.carriers[c].hands)).sum()
     }
 
@@ -234,11 +240,11 @@ impl<'f, 'o> Program<'f, 'o> {
     pub(super) fn between_of_item(&self, i: usize) -> impl Iterator<Item = &Between> {
         self.by_item[i].1.iter().map(|&k| &self.between[k])
     }
-    pub(super) fn alone_of_team(&self, t: usize) -> impl Iterator<Item = &Alone> {
-        self.by_team[t].0.iter().map(|&k| &self.alone[k])
+    pub(super) fn alone_of_team(&self, t: TeamIx) -> impl Iterator<Item = &Alone> {
+        self.by_team[t.0].0.iter().map(|&k| &self.alone[k])
     }
-    pub(super) fn between_of_team(&self, t: usize) -> impl Iterator<Item = &Between> {
-        self.by_team[t].1.iter().map(|&k| &self.between[k])
+    pub(super) fn between_of_team(&self, t: TeamIx) -> impl Iterator<Item = &Between> {
+        self.by_team[t.0].1.iter().map(|&k| &self.between[k])
     }
 
     /// Units of the item with the parties that `of` picks, a pair's thing once.
@@ -292,7 +298,7 @@ impl<'f, 'o> Program<'f, 'o> {
     }
 
     /// Units of the item on the team, a pair's thing on both its bearers.
-    pub(super) fn on(&self, i: usize, t: usize) -> Affine {
+    pub(super) fn on(&self, i: usize, t: TeamIx) -> Affine {
         if self.rest == Some(t) {
             return self.loose(i, self.teams[t].party);
         }

@@ -24,8 +24,7 @@ impl Program<'_, '_> {
                     self.gained(&mut sum, now, had(&facts.by_party[p]));
                 }
             } else {
-                for t in (0..self.teams.len()).filter(|&t| !self.teams[t].store).collect::<Vec<_>>()
-                {
+                for t in self.all_teams().filter(|&t| !self.teams[t].store).collect::<Vec<_>>() {
                     let now = self.on(i, t);
                     self.gained(&mut sum, now, had(&self.teams[t].members));
                 }

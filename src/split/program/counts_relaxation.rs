@@ -9,7 +9,7 @@
 
 use super::build::{HAIR, Program, kg};
 use super::model::Affine;
-use super::teams::coarse;
+use super::teams::{TeamIx, coarse};
 use crate::facts::Facts;
 use crate::load::Way;
 
@@ -47,8 +47,8 @@ impl<'f, 'o> Program<'f, 'o> {
 
     /// The most units that the party's people and vehicles could take.
     fn most_by_party(&self, i: usize, party: usize) -> u64 {
-        let teams = (0..self.teams.len()).filter(|&t| self.teams[t].party == party);
-        let of = |t: usize| {
+        let teams = self.all_teams().filter(|&t| self.teams[t].party == party);
+        let of = |t: TeamIx| {
             let alone = Way::ALL.into_iter().filter(|w| *w != Way::Pair);
             let alone = alone.filter(|w| self.teams[t].may(self.facts, i, *w));
             let alone = alone.map(|w| self.most_by_way(i, t, w)).fold(0, u64::saturating_add);
@@ -60,25 +60,25 @@ impl<'f, 'o> Program<'f, 'o> {
 
     /// Where people and vehicles go together: kg on the vehicles.
     fn hauled(&mut self) {
-        for t in 0..self.teams.len() {
+        for t in self.all_teams() {
             let team = &self.teams[t];
             let mixed = self.teams.iter().any(|u| u.party == team.party && u.people(self.facts));
             if !team.store && !team.people(self.facts) && mixed {
-                self.hauled[t] = Some(self.model.real(0.0, self.spare(t)));
+                self.hauled[t.0] = Some(self.model.real(0.0, self.spare(t)));
             }
         }
     }
 
     /// kg of kit that the team may bear, slightly widened.
-    fn spare(&self, t: usize) -> f64 {
+    fn spare(&self, t: TeamIx) -> f64 {
         let members = self.teams[t].members.iter().map(|&c| &self.facts.carriers[c]);
         members.map(|f| f.usable.saturating_sub(f.burden) as f64).sum::<f64>() / 1e6 + HAIR
     }
 
     /// kg of kit on the team.
-    pub(super) fn counts_only_mass(&self, t: usize) -> Affine {
+    pub(super) fn counts_only_mass(&self, t: TeamIx) -> Affine {
         let mut sum = Affine::default();
-        if let Some(hauled) = self.hauled[t] {
+        if let Some(hauled) = self.hauled[t.0] {
             sum.add(hauled, 1.0);
             return sum;
         }
@@ -86,8 +86,8 @@ impl<'f, 'o> Program<'f, 'o> {
         for &(i, _, col) in self.totals.iter().filter(|(_, p, _)| *p == party) {
             sum.add(col, kg(self.facts.items[i].mass));
         }
-        for u in (0..self.teams.len()).filter(|&u| self.teams[u].party == party) {
-            if let Some(hauled) = self.hauled[u] {
+        for u in self.all_teams().filter(|&u| self.teams[u].party == party) {
+            if let Some(hauled) = self.hauled[u.0] {
                 sum.add(hauled, -1.0);
             }
         }
@@ -95,7 +95,7 @@ impl<'f, 'o> Program<'f, 'o> {
     }
 
     fn counts_only_limits(&mut self) {
-        for t in 0..self.teams.len() {
+        for t in self.all_teams() {
             let over = |c: &usize| self.facts.carriers[*c].usable < self.facts.carriers[*c].burden;
             let over = self.teams[t].members.iter().any(over);
             let cap = if over { -1.0 } else { self.spare(t) };

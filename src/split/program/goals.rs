@@ -2,6 +2,7 @@
 
 use super::build::{HAIR, MG, Program, kg};
 use super::model::Affine;
+use super::teams::TeamIx;
 use crate::load::{GoalKind, GoalValue, Way};
 use crate::pins::Pins;
 
@@ -57,7 +58,7 @@ impl Program<'_, '_> {
             self.model.at_most_in(MG, &carried, kg(most) + HAIR);
         }
         if let Some(caps) = &pins.even {
-            for t in 0..self.teams.len() {
+            for t in self.all_teams() {
                 let members = &self.teams[t].members;
                 if members.iter().any(|&c| caps[c] == u64::MAX) {
                     continue;
@@ -124,7 +125,7 @@ impl Program<'_, '_> {
         let stands = self.fixed_rest.as_ref().map_or(0.0, |s| s.peak);
         let least = f64::max((worn - 1e-12).clamp(0.0, 1.0), stands);
         let peak = self.model.real(least, f64::max(least, 1.0 + 1e-6));
-        for t in 0..self.teams.len() {
+        for t in self.all_teams() {
             let facts = self.facts;
             let members: Vec<_> =
                 self.teams[t].members.iter().map(|&c| &facts.carriers[c]).collect();
@@ -148,7 +149,7 @@ impl Program<'_, '_> {
     }
 
     fn misplaced(&self) -> Affine {
-        let away = |i: usize, t: usize| self.teams[t].misplaced(self.facts, i);
+        let away = |i: usize, t: TeamIx| self.teams[t].misplaced(self.facts, i);
         let stands = self.fixed_rest.as_ref().map_or(0, |s| s.misplaced);
         let mut sum = Affine::constant(stands as f64);
         for a in self.alone.iter().filter(|a| away(a.item, a.team)) {

@@ -1,10 +1,11 @@
 //! From column values to a plan, and from a plan to a start for the solver.
 
 use super::build::Program;
+use super::teams::TeamIx;
 use crate::load::{Bearer, CarrierIx, ItemIx, Placement, Plan};
 
 impl Program<'_, '_> {
-    fn carrier(&self, team: usize) -> CarrierIx {
+    fn carrier(&self, team: TeamIx) -> CarrierIx {
         self.facts.carriers[self.teams[team].members[0]].ix
     }
 
@@ -40,6 +41,7 @@ impl Program<'_, '_> {
             self.teams
                 .iter()
                 .position(|t| t.members.iter().any(|&m| self.facts.carriers[m].ix == c))
+                .map(TeamIx)
         };
         let mut values = vec![0.0; self.model.columns.len()];
         for p in plan.placements() {
@@ -54,7 +56,7 @@ impl Program<'_, '_> {
                 }
                 Bearer::Pair { first, second } => {
                     let (Some(a), Some(b)) = (team(first), team(second)) else { continue };
-                    let same = |x: usize, y: usize| {
+                    let same = |x: TeamIx, y: TeamIx| {
                         (x, y) == (a, b)
                             || (self.facts.items[p.item.0].pair_even && (y, x) == (a, b))
                     };

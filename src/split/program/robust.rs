@@ -15,10 +15,11 @@
 
 use super::build::{MG, Program, kg};
 use super::model::Affine;
+use super::teams::TeamIx;
 
 impl Program<'_, '_> {
     /// `mass` is the kit on the team in kg, and `cap` what it may be.
-    pub(super) fn uncertain(&mut self, t: usize, mass: &Affine, cap: f64) {
+    pub(super) fn uncertain(&mut self, t: TeamIx, mass: &Affine, cap: f64) {
         let facts = self.facts;
         // Where a limit is passed already, the row of the mass says it.
         if !facts.uncertain() || self.counts_only || cap < 0.0 {
@@ -65,7 +66,7 @@ impl Program<'_, '_> {
     }
 
     /// kg that the team's units of the item could weigh more.
-    fn deviation(&self, i: usize, t: usize) -> Affine {
+    fn deviation(&self, i: usize, t: TeamIx) -> Affine {
         let (f, party) = (&self.facts.items[i], self.teams[t].party);
         let mut sum = Affine::default();
         if self.rest == Some(t) {

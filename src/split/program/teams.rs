@@ -7,6 +7,20 @@
 
 use crate::facts::Facts;
 use crate::load::Way;
+use std::ops::Index;
+
+/// The place of a team in its program: not to be taken for a carrier's in
+/// [`Facts::carriers`].
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub(crate) struct TeamIx(pub usize);
+
+impl Index<TeamIx> for Vec<Team> {
+    type Output = Team;
+
+    fn index(&self, t: TeamIx) -> &Team {
+        &self.as_slice()[t.0]
+    }
+}
 
 /// One or more kit carriers of one party.
 #[derive(Debug, Clone)]
