@@ -13,7 +13,7 @@
 //! Imports run downwards only: `cli → report → ask → split → load → quantity`, and
 //! `report → kit → load`.
 
-#![warn(missing_docs)]
+#![deny(missing_docs)]
 
 pub mod ask;
 pub mod cli;

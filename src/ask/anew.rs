@@ -103,6 +103,7 @@ pub fn may_drop_out(order: &MoveOrder, who: CarrierIx) -> Result<(), NoDropOut> 
 
 /// Why somebody cannot drop out.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum NoDropOut {
     /// It is a vehicle.
     Vehicle,

@@ -13,6 +13,7 @@ use crate::quantity::{Bulk, Mass};
 /// move as it was read.
 #[derive(Debug, Clone, PartialEq)]
 #[allow(missing_docs, reason = "each line says what its fields are")]
+#[non_exhaustive]
 pub enum Change {
     /// The item may also be carried by this way.
     Way { item: ItemIx, way: Way },

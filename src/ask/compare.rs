@@ -11,6 +11,7 @@ use crate::split::{Answer, Findings, Outcome, Planned, Status};
 /// A change of a move that a loadout is made for.
 #[derive(Debug, Clone, PartialEq, Eq)]
 #[allow(missing_docs, reason = "each line says what its fields are")]
+#[non_exhaustive]
 pub enum Change {
     /// These people go with the party on foot, and no others.
     Who { party: PartyIx, people: Vec<CarrierIx> },

@@ -12,6 +12,7 @@ use crate::load::{CarrierIx, ItemIx, MoveOrder, NeedNode, Place, Travel, Way};
 /// practice, no source.)
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 #[allow(missing_docs, reason = "each line says what its fields are")]
+#[non_exhaustive]
 pub enum Part {
     /// What no other party takes, the store must keep.
     Stays,
@@ -31,6 +32,7 @@ pub enum Part {
 
 /// Parts of one kind are let off together first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[non_exhaustive]
 pub enum Kind {
     /// What has to stay with the store.
     Stays,
@@ -44,6 +46,7 @@ pub enum Kind {
     Limit,
     /// Needs, piece by piece.
     Need,
+    /// Rules.
     Rule,
 }
 

@@ -5,6 +5,7 @@ use crate::split::{Answer, Outcome};
 
 /// What a plan was made to bear.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum Condition {
     /// Weights may be off ([`Tolerance`](crate::load::Tolerance)).
     Tolerance,

@@ -41,6 +41,7 @@ pub struct Other {
 /// What is known of another way.
 #[derive(Debug, Clone, PartialEq)]
 #[allow(missing_docs, reason = "each line says what its fields are")]
+#[non_exhaustive]
 pub enum Verdict {
     /// This goal is the first in the order that is worse.
     Worse(GoalKind),
@@ -58,6 +59,7 @@ pub enum Verdict {
 
 /// A part of the move without which the other way could be gone.
 #[derive(Debug, Clone, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum Obstacle {
     /// The position of a rule.
     Rule(usize),

@@ -1,7 +1,7 @@
 //! What every other part of tumpline stands on: quantities, the domain, and the
 //! one way to make text that somebody typed inert. Depends on nothing.
 
-#![warn(missing_docs)]
+#![deny(missing_docs)]
 
 pub mod load;
 pub mod quantity;

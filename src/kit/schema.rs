@@ -6,6 +6,7 @@ use serde_json::Value;
 
 /// The kinds of file in a kit.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[non_exhaustive]
 pub enum FileKind {
     /// The items of a kit.
     Equipment,

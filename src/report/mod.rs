@@ -13,6 +13,8 @@ mod explained;
 mod json;
 mod known;
 pub mod list;
+// The script of the load sheet, for tests that run it without a page.
+#[doc(hidden)]
 pub mod live;
 mod markdown;
 mod more;
@@ -48,10 +50,15 @@ pub const CAUTION: &str = "The limits are guidance. Keeping them does not make a
 
 /// The forms a report comes in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum Format {
+    /// For people, on a terminal.
     Table,
+    /// For programs: see [`plan_schema`].
     Json,
+    /// For spreadsheets: a row for each placement.
     Csv,
+    /// For documents and web pages.
     Markdown,
 }
 

@@ -22,6 +22,7 @@ pub struct MoveCheck {
 
 /// Whether there is a plan.
 #[derive(Debug, Clone)]
+#[non_exhaustive]
 pub enum Outlook {
     /// A plan was found and audited.
     Plan,

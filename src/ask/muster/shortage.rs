@@ -5,6 +5,7 @@ use crate::load::{CasePath, Catalogue, Holding, ItemIx, Stores};
 /// Fewer than the catalogue says, fit for use or in a case.
 #[derive(Debug, Clone, PartialEq, Eq)]
 #[allow(missing_docs, reason = "each line says what its fields are")]
+#[non_exhaustive]
 pub enum Shortage {
     /// So many fewer loose ones are fit for use.
     Loose { item: ItemIx, short: u32 },

@@ -81,6 +81,7 @@ pub struct Change {
 
 /// What is known below a step.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum Below {
     /// The next step, or for the last one nothing: a load of nothing.
     Next,

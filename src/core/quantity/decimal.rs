@@ -6,6 +6,7 @@ use std::fmt;
 /// without a full stop; [`QuantityError::help`] says what to write instead.
 #[derive(Debug, Clone, PartialEq, Eq)]
 #[allow(missing_docs, reason = "each line says what its fields are")]
+#[non_exhaustive]
 pub enum QuantityError {
     /// Nothing but white space.
     Empty,
