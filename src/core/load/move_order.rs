@@ -113,6 +113,36 @@ pub struct MoveOrder(MoveParts);
 impl MoveOrder {
     /// A move order of these parts.
     ///
+    /// ```
+    /// use tumpline_core::load::{
+    ///     Carrier, CarrierIx, Catalogue, MoveOrder, MoveParts, OrderFault, Party, PartyIx, Riding,
+    ///     Travel, Vehicle,
+    /// };
+    ///
+    /// let vehicle = Vehicle { payload: "500 kg".parse()?, bed: None, seats: 1, hauled: false };
+    /// let riding = Riding::Vehicle(vehicle);
+    /// let truck = Carrier { id: "truck".into(), name: "Truck".into(), riding, place: None };
+    /// let road = |who| Party {
+    ///     id: "road".into(),
+    ///     travel: Travel::Vehicle,
+    ///     who,
+    ///     aboard: vec![],
+    ///     place: None,
+    /// };
+    /// let parts = |who| MoveParts {
+    ///     carriers: vec![truck.clone()],
+    ///     parties: vec![road(who)],
+    ///     ..MoveParts::default()
+    /// };
+    ///
+    /// let order = MoveOrder::new(parts(vec![CarrierIx(0)]))?;
+    /// assert_eq!(order.party_of(CarrierIx(0)), Some(PartyIx(0)));
+    ///
+    /// let broken = MoveOrder::new(parts(vec![])).unwrap_err();
+    /// assert_eq!(broken.faults, [OrderFault::EmptyParty { party: PartyIx(0) }]);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    ///
     /// # Errors
     /// Everything in which they do not go together.
     pub fn new(parts: MoveParts) -> Result<Self, BrokenOrder> {
