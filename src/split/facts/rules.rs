@@ -1,5 +1,6 @@
 //! What the rules and the needs say of items and carriers.
 
+use super::KitIx;
 use super::{AtMost, Facts};
 use crate::load::{ItemIx, RuleKind, Way};
 
@@ -18,12 +19,14 @@ impl Facts<'_> {
                 RuleKind::AtMost { count, items, carriers } => self.at_most.push(AtMost {
                     count: *count,
                     items: plain(items),
-                    carriers: (0..self.carriers.len())
+                    carriers: self
+                        .kit()
                         .filter(|&c| carriers.contains(&self.carriers[c].ix))
                         .collect(),
                 }),
                 RuleKind::Fixed { item, count, carrier } => {
-                    if let Some(c) = self.carriers.iter().position(|f| f.ix == *carrier) {
+                    if let Some(c) = self.carriers.iter().position(|f| f.ix == *carrier).map(KitIx)
+                    {
                         // Said twice, it holds once.
                         match self.fixed.iter_mut().find(|f| (f.0, f.2) == (item.0, c)) {
                             Some(f) => f.1 = f.1.max(*count),
@@ -62,7 +65,7 @@ impl Facts<'_> {
     /// between them has to be packed.
     pub(super) fn store_has_room(&self) -> bool {
         let Some(store) = self.store() else { return true };
-        let keeps_all = |c: &usize| {
+        let keeps_all = |c: &KitIx| {
             let f = &self.carriers[*c];
             f.usable.saturating_sub(f.burden) >= self.held_mass + self.held_deviation()
                 && f.room.is_none_or(|room| room >= self.held_bulk)
@@ -71,10 +74,10 @@ impl Facts<'_> {
     }
 
     pub(super) fn rules_name_the_store(&self) -> bool {
-        let store = |c: usize| self.carriers[c].store;
-        let barred = |c: usize| (0..self.items.len()).any(|i| !self.may(i, c, Way::Bed));
+        let store = |c: KitIx| self.carriers[c].store;
+        let barred = |c: KitIx| (0..self.items.len()).any(|i| !self.may(i, c, Way::Bed));
         self.fixed.iter().any(|f| store(f.2))
             || self.at_most.iter().any(|r| r.carriers.iter().any(|&c| store(c)))
-            || (0..self.carriers.len()).any(|c| store(c) && barred(c))
+            || self.kit().any(|c| store(c) && barred(c))
     }
 }

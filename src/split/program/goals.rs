@@ -60,11 +60,12 @@ impl Program<'_, '_> {
         if let Some(caps) = &pins.even {
             for t in self.all_teams() {
                 let members = &self.teams[t].members;
-                if members.iter().any(|&c| caps[c] == u64::MAX) {
+                if members.iter().any(|&c| caps[c.0] == u64::MAX) {
                     continue;
                 }
-                let spare =
-                    members.iter().map(|&c| caps[c] as f64 - self.facts.carriers[c].burden as f64);
+                let spare = members
+                    .iter()
+                    .map(|&c| caps[c.0] as f64 - self.facts.carriers[c].burden as f64);
                 let cap = spare.sum::<f64>() / 1e6 + HAIR;
                 let kit = self.kit_mass(t);
                 self.model.at_most_in(MG, &kit, cap);
