@@ -134,8 +134,10 @@ pub fn anew(order: &MoveOrder, change: Changed, oracle: &Oracle) -> Result<Anew,
             now = fewer;
         }
     }
-    now.before = Some(packed.before.clone());
-    now.goals.insert(0, Goal { kind: GoalKind::Changes, give: Percent::ZERO });
+    let now = vary::changed(&now, |parts| {
+        parts.before = Some(packed.before.clone());
+        parts.goals.insert(0, Goal { kind: GoalKind::Changes, give: Percent::ZERO });
+    });
     oracle.step("the plan anew");
     let answer = oracle.answer(&now, oracle.left());
     let hand_overs = match &answer.outcome {
@@ -179,22 +181,20 @@ impl Anew {
 /// A plan of the move itself.
 fn of_move(order: &MoveOrder, plan: Plan) -> Packed {
     Packed {
-        made_for: order.name.clone(),
+        made_for: order.name().to_string(),
         before: Before { plan, astray: Vec::new() },
-        units: order.catalogue.items().map(|(_, item)| item.held.into()).collect(),
+        units: order.catalogue().items().map(|(_, item)| item.held.into()).collect(),
         ..Packed::default()
     }
 }
 
 /// The move with other masses than the catalogue's.
 pub fn with_masses(order: &MoveOrder, masses: &[(ItemIx, Mass)]) -> MoveOrder {
-    let mut order = order.clone();
-    order.catalogue = order.catalogue.with(|i, item| {
-        if let Some((_, mass)) = masses.iter().find(|(j, _)| *j == i) {
-            item.mass = *mass;
-        }
-    });
-    order
+    let by_scales = |i: ItemIx| masses.iter().find(|(j, _)| *j == i).map(|(_, mass)| *mass);
+    vary::changed(order, |parts| {
+        let catalogue = std::mem::take(&mut parts.catalogue);
+        parts.catalogue = catalogue.with_masses(|i, item| by_scales(i).unwrap_or(item.mass));
+    })
 }
 
 /// What differs, and whom the plan before would overload.
@@ -218,7 +218,7 @@ type Units = Vec<(ItemIx, u64)>;
 /// What there was and is no more, and what is new.
 fn held(now: &MoveOrder, packed: &Packed, used: &[UsedUp]) -> (Units, Units) {
     let (mut gone, mut fresh) = (Vec::new(), Vec::new());
-    for (i, item) in now.catalogue.items() {
+    for (i, item) in now.catalogue().items() {
         let eaten: u64 = used.iter().filter(|u| u.item == i).map(|u| u64::from(u.count)).sum();
         let was = packed.units.get(i.0).map_or(0, |n| n.saturating_sub(eaten));
         let is = u64::from(item.held);

@@ -35,7 +35,7 @@ pub struct Asker<'a> {
 }
 
 fn within(order: &MoveOrder, plan: &Plan) -> bool {
-    let there = |c: &CarrierIx| c.0 < order.carriers.len();
+    let there = |c: &CarrierIx| c.0 < order.carriers().len();
     plan.placements().iter().all(|p| match p.by {
         Bearer::One { carrier, .. } => there(&carrier),
         Bearer::Pair { first, second } => there(&first) && there(&second),

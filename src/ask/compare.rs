@@ -42,8 +42,7 @@ pub fn changed(order: &MoveOrder, changes: &[Change]) -> Result<MoveOrder, Empti
                 let name = format!("{count} {}", order.item(*item).id);
                 let node = NeedNode::Item { item: *item, count: *count };
                 let need = Need { party: *party, name, node, priority: None, place: None };
-                order.needs.push(need);
-                order
+                vary::changed(&order, |parts| parts.needs.push(need))
             }
         };
     }
@@ -60,7 +59,7 @@ fn limits(order: &MoveOrder, limit: impl Fn(Mass) -> Mass) -> MoveOrder {
 /// The party that changes are about if none is named: the first on foot
 /// outside the store with people, else the first outside the store.
 pub fn usual_party(order: &MoveOrder) -> Option<PartyIx> {
-    let outside = || (0..order.parties.len()).map(PartyIx).filter(|p| !order.is_store(*p));
+    let outside = || (0..order.parties().len()).map(PartyIx).filter(|p| !order.is_store(*p));
     shed::varied_party(order)
         .or_else(|| outside().find(|p| order.party(*p).travel == Travel::Foot))
         .or_else(|| outside().next())
@@ -110,7 +109,7 @@ impl Loadout {
     }
     /// Units of what bears this id that leave the store.
     pub fn count(&self, id: &str) -> u64 {
-        self.order.catalogue.find(id).map_or(0, |i| self.goes.get(i.0).copied().unwrap_or(0))
+        self.order.catalogue().find(id).map_or(0, |i| self.goes.get(i.0).copied().unwrap_or(0))
     }
 }
 
@@ -140,7 +139,7 @@ pub fn loadouts(moves: Vec<(String, MoveOrder)>, oracle: &Oracle<'_>) -> Vec<Loa
 /// Loose units of each item in a party. What a pair bears is on both.
 fn loose(order: &MoveOrder, found: &Findings, party: PartyIx) -> Vec<u64> {
     let (mut whole, mut halves) =
-        (vec![0u64; order.catalogue.len()], vec![0u64; order.catalogue.len()]);
+        (vec![0u64; order.catalogue().len()], vec![0u64; order.catalogue().len()]);
     for c in found.carriers.iter().filter(|c| c.party == party) {
         for line in &c.lines {
             let into = if line.way == Way::Pair { &mut halves } else { &mut whole };
@@ -151,8 +150,8 @@ fn loose(order: &MoveOrder, found: &Findings, party: PartyIx) -> Vec<u64> {
 }
 
 fn goes(order: &MoveOrder, found: &Findings) -> Vec<u64> {
-    let mut sum = vec![0; order.catalogue.len()];
-    for p in (0..order.parties.len()).map(PartyIx).filter(|p| !order.is_store(*p)) {
+    let mut sum = vec![0; order.catalogue().len()];
+    for p in (0..order.parties().len()).map(PartyIx).filter(|p| !order.is_store(*p)) {
         sum.iter_mut().zip(loose(order, found, p)).for_each(|(sum, n)| *sum += n);
     }
     sum
@@ -177,13 +176,13 @@ fn time(
     supply: SupplyIx,
     there: u64,
 ) -> Option<Span> {
-    let mut in_party = vec![0u64; order.catalogue.len()];
+    let mut in_party = vec![0u64; order.catalogue().len()];
     for (i, loose) in loose(order, found, party).into_iter().enumerate() {
-        for (inside, n) in order.catalogue.inside(ItemIx(i)) {
+        for (inside, n) in order.catalogue().inside(ItemIx(i)) {
             in_party[inside.0] += loose * u64::from(*n);
         }
     }
-    let things = order.catalogue.items().zip(&in_party);
+    let things = order.catalogue().items().zip(&in_party);
     let things = things.flat_map(|((_, item), n)| item.uses.iter().map(move |u| (u, *n)));
     let people = order.party(party).who.iter().filter_map(|c| order.carrier(*c).person());
     let people = people.flat_map(|p| p.uses.iter().map(|u| (u, 1)));

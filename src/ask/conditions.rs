@@ -78,12 +78,12 @@ fn under_tolerance(
     oracle: &Oracle,
     prices: &mut Vec<Price>,
 ) -> Answer {
-    if order.tolerance.is_none() {
+    if order.tolerance().is_none() {
         oracle.step("the plan without conditions");
         return oracle.answer(order, oracle.left().mul_f64(0.65));
     }
     oracle.step("the plan without the tolerance");
-    let nominal = MoveOrder { tolerance: None, ..order.clone() };
+    let nominal = order.clone().with_tolerance(None);
     let without = oracle.answer(&nominal, oracle.left().mul_f64(0.3));
     let with = match &without.outcome {
         Outcome::NoPlan(_) => return without,

@@ -51,7 +51,7 @@ impl Whereabouts {
 
 /// Kit carriers outside the store, by party.
 pub fn outside(order: &MoveOrder) -> Vec<CarrierIx> {
-    let parties = (0..order.parties.len()).map(PartyIx).filter(|p| !order.is_store(*p));
+    let parties = (0..order.parties().len()).map(PartyIx).filter(|p| !order.is_store(*p));
     let who = parties.flat_map(|p| order.party(p).who.iter().copied());
     who.filter(|c| order.takes_kit(*c)).collect()
 }
@@ -69,7 +69,7 @@ pub fn ways(order: &MoveOrder, item: ItemIx, at: &Whereabouts) -> Vec<Instead> {
         all.push(Instead::Fewer);
     }
     if at.left > 0 && at.gone > 0 {
-        let parties = (0..order.parties.len()).map(PartyIx).filter(|p| !order.is_store(*p));
+        let parties = (0..order.parties().len()).map(PartyIx).filter(|p| !order.is_store(*p));
         all.extend(parties.map(Instead::More));
     }
     all
@@ -85,10 +85,9 @@ pub fn forced(
     there: impl Fn(PartyIx) -> u32,
 ) -> MoveOrder {
     let more = |party: PartyIx| {
-        let mut order = order.clone();
         let node = NeedNode::Item { item, count: there(party).saturating_add(1) };
-        order.needs.push(Need { party, name: String::new(), node, priority: None, place: None });
-        order
+        let need = Need { party, name: String::new(), node, priority: None, place: None };
+        vary::changed(order, |parts| parts.needs.push(need))
     };
     match instead {
         Instead::With(carrier) => {
@@ -105,7 +104,7 @@ pub fn forced(
             vary::with_rule(order, RuleKind::KeepOff { items, carriers })
         }
         // What stays is in the store, so that it has one more.
-        Instead::Fewer => match order.store {
+        Instead::Fewer => match order.store() {
             Some(store) => more(store),
             None => vary::with_held(order, item, at.gone - 1),
         },

@@ -88,7 +88,7 @@ impl<'a> Oracle<'a> {
         let later = match &earlier.outcome {
             Outcome::NoPlan(_) => return earlier.clone(),
             Outcome::NoneFound => self.answer(order, most),
-            Outcome::Plan(planned) if order.before.is_some() => {
+            Outcome::Plan(planned) if order.before().is_some() => {
                 self.answer_within(order, most, &planned.goals)
             }
             Outcome::Plan(planned) => {

@@ -81,13 +81,13 @@ impl Part {
     /// Where it was written, as near as is known.
     pub fn place(self, order: &MoveOrder) -> Option<&Place> {
         let place = match self {
-            Part::Stays => &order.party(order.store?).place,
+            Part::Stays => &order.party(order.store()?).place,
             Part::Requires { item, .. } => &order.item(item).place,
             Part::Slots { carrier, .. } | Part::Room(carrier) | Part::Limit(carrier) => {
                 &order.carrier(carrier).place
             }
-            Part::Need { need, .. } => &order.needs[need].place,
-            Part::Rule(rule) => &order.rules[rule].place,
+            Part::Need { need, .. } => &order.needs()[need].place,
+            Part::Rule(rule) => &order.rules()[rule].place,
         };
         place.as_ref()
     }
@@ -104,14 +104,14 @@ pub fn pieces(node: &NeedNode) -> Vec<&NeedNode> {
 
 /// Every part of the move, in their order.
 pub fn parts(order: &MoveOrder) -> Vec<Part> {
-    let mut parts: Vec<Part> = (0..order.rules.len()).map(Part::Rule).collect();
-    for (need, n) in order.needs.iter().enumerate() {
+    let mut parts: Vec<Part> = (0..order.rules().len()).map(Part::Rule).collect();
+    for (need, n) in order.needs().iter().enumerate() {
         parts.extend((0..pieces(&n.node).len()).map(|piece| Part::Need { need, piece }));
     }
-    for (item, i) in order.catalogue.items() {
+    for (item, i) in order.catalogue().items() {
         parts.extend((0..i.requires.len()).map(|of| Part::Requires { item, of }));
     }
-    for party in &order.parties {
+    for party in order.parties() {
         for &c in &party.who {
             let carrier = order.carrier(c);
             if carrier.person().is_some() && party.travel == Travel::Vehicle {
@@ -124,7 +124,7 @@ pub fn parts(order: &MoveOrder) -> Vec<Part> {
             parts.extend(ways.map(|way| Part::Slots { carrier: c, way }));
         }
     }
-    parts.extend(order.store.map(|_| Part::Stays));
+    parts.extend(order.store().map(|_| Part::Stays));
     parts.sort_unstable();
     parts
 }

@@ -168,7 +168,7 @@ fn there(order: &MoveOrder, planned: &Planned, item: ItemIx, party: PartyIx) -> 
     let here = planned.findings.carriers.iter().filter(|c| c.party == party);
     // Both bearers of a pair have its line: each stands for half.
     let halves = here.flat_map(|c| &c.lines).map(|line| {
-        let inside = order.catalogue.inside(line.item).iter().find(|(i, _)| *i == item);
+        let inside = order.catalogue().inside(line.item).iter().find(|(i, _)| *i == item);
         let units = inside.map_or(0, |(_, n)| u64::from(*n) * u64::from(line.count));
         if line.with.is_some() { units } else { 2 * units }
     });
@@ -186,7 +186,7 @@ fn barred(order: &MoveOrder, item: ItemIx, at: &Whereabouts, instead: Instead) -
     if order.carrier(c).person().is_some() && !order.item(item).ways.iter().any(|w| on_foot(&w)) {
         return forbidden(Obstacle::Ways(c));
     }
-    let rule = order.rules.iter().position(|r| match &r.kind {
+    let rule = order.rules().iter().position(|r| match &r.kind {
         RuleKind::KeepOff { items, carriers } => items.contains(&item) && carriers.contains(&c),
         RuleKind::AtMost { count, items, carriers } => {
             items.contains(&item) && carriers.contains(&c) && *count <= at.on(c)
@@ -216,7 +216,7 @@ fn obstacles(
     };
     // What forces the way comes after what the user wrote.
     let rules = |near: bool| {
-        let all = order.rules.iter().enumerate();
+        let all = order.rules().iter().enumerate();
         let of = all.filter(move |(_, r)| r.kind.names_item(item) == near);
         of.map(|(k, _)| Obstacle::Rule(k)).collect::<Vec<_>>()
     };
@@ -225,7 +225,7 @@ fn obstacles(
         _ => Vec::new(),
     };
     near.extend(rules(true));
-    let needs: Vec<_> = (0..order.needs.len()).map(Obstacle::Need).collect();
+    let needs: Vec<_> = (0..order.needs().len()).map(Obstacle::Need).collect();
     let stages = match instead {
         // A need is what asks for it.
         Instead::Fewer => [near, needs, rules(false)],

@@ -17,14 +17,14 @@ pub(super) fn run(args: &Split, world: &mut World<'_>) -> Result<Code, Failure> 
     let colour = world.env.colour(world.colour, world.env.err_is_terminal);
     let mut read = files::read_move(&args.path, colour)?;
     let _ = write!(world.err, "{}", read.warnings);
-    read.order.tolerance = args.bear.tolerance();
+    read.order = read.order.with_tolerance(args.bear.tolerance());
     let change = change(&args.anew, &mut read, colour, world.err)?;
     output::not_read(args.output.as_deref(), &read.files)?;
     let options = args.search.options();
     let watch = interrupt::watch();
     let show = world.env.can_show() && !args.search.quiet;
     let order = &read.order;
-    let answered = progress::during(show, options.time, order.units, &watch, || {
+    let answered = progress::during(show, options.time, order.units(), &watch, || {
         anew(order, change, &Oracle::new(&options, &watch))
     });
     let answered = answered.map_err(|short| Failure::Usage(too_few(order, &short)))?;

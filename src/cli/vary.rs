@@ -68,8 +68,8 @@ fn meant<'a>(word: &str, candidates: impl IntoIterator<Item = &'a str>) -> Strin
 }
 
 fn item(id: &str, order: &MoveOrder) -> Result<ItemIx, String> {
-    order.catalogue.find(id).ok_or_else(|| {
-        let ids = order.catalogue.items().map(|(_, i)| i.id.as_str());
+    order.catalogue().find(id).ok_or_else(|| {
+        let ids = order.catalogue().items().map(|(_, i)| i.id.as_str());
         format!("unknown item `{}`{}", clean(id), meant(id, ids))
     })
 }
@@ -105,7 +105,7 @@ fn limit(text: &str) -> Result<Change, String> {
 
 fn who(text: &str, order: &MoveOrder) -> Result<Vec<Change>, Vec<String>> {
     let foot = |p: &PartyIx| order.party(*p).travel == Travel::Foot && !order.is_store(*p);
-    let walking: Vec<PartyIx> = (0..order.parties.len()).map(PartyIx).filter(foot).collect();
+    let walking: Vec<PartyIx> = (0..order.parties().len()).map(PartyIx).filter(foot).collect();
     let ids = || walking.iter().map(|p| order.party(*p).id.as_str());
     let (party, people) = match text.split_once(':') {
         Some((party, people)) => (Some(party.trim()), people),
@@ -139,10 +139,10 @@ fn who(text: &str, order: &MoveOrder) -> Result<Vec<Change>, Vec<String>> {
 }
 
 fn person(id: &str, order: &MoveOrder) -> Result<CarrierIx, String> {
-    let people = || order.carriers.iter().filter(|c| c.person().is_some()).map(|c| c.id.as_str());
-    let at = order.carriers.iter().position(|c| c.id == id);
+    let people = || order.carriers().iter().filter(|c| c.person().is_some()).map(|c| c.id.as_str());
+    let at = order.carriers().iter().position(|c| c.id == id);
     match at {
-        Some(c) if order.carriers[c].person().is_some() => Ok(CarrierIx(c)),
+        Some(c) if order.carriers()[c].person().is_some() => Ok(CarrierIx(c)),
         Some(_) => Err(format!("`{}` is a vehicle; `who` names people, vehicles stay", clean(id))),
         None => Err(format!("unknown person `{}`{}", clean(id), meant(id, people()))),
     }

@@ -177,7 +177,7 @@ pub fn usual(order: &MoveOrder, kind: &RuleKind) -> Option<Vec<CarrierIx>> {
         let walks = foot && order.carrier(*c).person().is_some();
         usual.binds(walks, order.takes_kit(*c), party.is_some_and(|p| order.is_store(p)))
     };
-    Some((0..order.carriers.len()).map(CarrierIx).filter(bound).collect())
+    Some((0..order.carriers().len()).map(CarrierIx).filter(bound).collect())
 }
 
 /// The rule as it is written in a move order, on one line.

@@ -31,7 +31,7 @@ pub(super) fn summary(anew: &Anew) -> String {
 
 /// What kind of hand-over it is, for people and for programs.
 pub(super) fn verb(anew: &Anew, h: &HandOver) -> &'static str {
-    let store = anew.order.store.is_some();
+    let store = anew.order.store().is_some();
     match (h.from, h.to) {
         (_, Holder::Store) if store => "put back",
         (_, Holder::Store) => "left",
@@ -58,7 +58,7 @@ pub(super) fn holder(anew: &Anew, holder: Holder) -> String {
             let name = anew.packed.strangers.get(s).map_or("", |s| s.name.as_str());
             format!("{} (not in the move)", clean(name))
         }
-        Holder::Store => match anew.order.store {
+        Holder::Store => match anew.order.store() {
             Some(p) => format!("the store ({})", clean(&anew.order.party(p).id)),
             None => "what was left".into(),
         },
@@ -101,7 +101,7 @@ pub(super) fn by_the_scales(anew: &Anew, over: &[Over]) -> String {
 
 /// `Ann by 0.30 kg (12.30 of 12.00 kg)`.
 pub(super) fn over(anew: &Anew, o: &Over) -> String {
-    let units = anew.order.units;
+    let units = anew.order.units();
     let by = (o.load - o.usable).rounded(units);
     let of = super::words::of(&o.load.rounded(units), &o.usable.rounded(units));
     format!("{} by {by} ({of})", carrier_name(&anew.order, o.carrier))

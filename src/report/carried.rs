@@ -54,7 +54,7 @@ pub(super) fn carried(order: &MoveOrder, answer: &Answer) -> Vec<Carried> {
 
 /// What no carrier has. A store's vehicles have it and are listed as carriers.
 fn left(order: &MoveOrder, findings: &Findings, rows: &mut Vec<Carried>) {
-    if order.store.is_some() {
+    if order.store().is_some() {
         return;
     }
     rows.extend(findings.left.iter().map(|left| Carried {

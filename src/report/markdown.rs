@@ -1,14 +1,15 @@
 //! Markdown for a page or a ticket: headings and pipe tables.
 
+use super::page::markdown::{escape, escape_clean};
 use super::{CAUTION, More, anew as changed, explained, known, more, words};
 use crate::ask::{Anew, Explanation};
 use crate::load::{MoveOrder, PartyIx};
 use crate::quantity::Amount;
 use crate::split::{Answer, CarrierFinding, Findings, Outcome, Planned, Reason};
-use tumpline_core::text::{acts, clean};
+use tumpline_core::text::clean;
 
 pub(super) fn render(order: &MoveOrder, answer: &Answer, more: &More) -> String {
-    let mut page = Page { order, out: format!("# {}\n", escape(&order.name)) };
+    let mut page = Page { order, out: format!("# {}\n", escape(order.name())) };
     match &answer.outcome {
         Outcome::Plan(planned) => page.plan(answer, planned, more),
         Outcome::NoPlan(reason) => {
@@ -70,7 +71,7 @@ impl Page<'_> {
     }
 
     fn plan(&mut self, answer: &Answer, planned: &Planned, more: &More) {
-        let mut head = vec![known::verdict(planned, self.order.units)];
+        let mut head = vec![known::verdict(planned, self.order.units())];
         head.extend(known::stopped(answer));
         head.push(words::checks(planned));
         head.extend(more::holds(self.order, more));
@@ -120,7 +121,7 @@ impl Page<'_> {
 
     fn weighed(&mut self, anew: &Anew) {
         let Some(found) = &anew.weighed else { return };
-        let units = anew.order.units;
+        let units = anew.order.units();
         self.heading(2, "Weighed against the catalogue");
         let rows = found.differ.iter().map(|(item, was, is)| {
             let name = words::item_name(&anew.order, *item);
@@ -135,13 +136,13 @@ impl Page<'_> {
     }
 
     fn loads(&mut self, findings: &Findings) {
-        for p in 0..self.order.parties.len() {
+        for p in 0..self.order.parties().len() {
             self.heading(2, &words::party(self.order, PartyIx(p)));
             for c in findings.carriers.iter().filter(|c| c.party == PartyIx(p)) {
                 self.carrier(c);
             }
         }
-        if self.order.store.is_none() && !findings.left.is_empty() {
+        if self.order.store().is_none() && !findings.left.is_empty() {
             self.heading(2, "Left behind");
             let rows = findings
                 .left
@@ -152,7 +153,7 @@ impl Page<'_> {
     }
 
     fn carrier(&mut self, c: &CarrierFinding) {
-        let units = self.order.units;
+        let units = self.order.units();
         self.heading(3, &words::carrier_name(self.order, c.carrier));
         if let Some(vehicle) = words::rides_in(self.order, c.carrier) {
             let vehicle = words::carrier_name(self.order, vehicle);
@@ -177,7 +178,7 @@ impl Page<'_> {
 
     fn needs(&mut self, findings: &Findings) {
         let order = self.order;
-        let rows = order.needs.iter().zip(&findings.needs).map(|(need, found)| {
+        let rows = order.needs().iter().zip(&findings.needs).map(|(need, found)| {
             vec![
                 if found.met { "met" } else { "NOT MET" }.to_string(),
                 clean(&order.party(need.party).id),
@@ -192,14 +193,14 @@ impl Page<'_> {
     fn supplies(&mut self, findings: &Findings) {
         let order = self.order;
         let rows = findings.supplies.iter().map(|s| {
-            let supply = order.catalogue.supply(s.supply);
+            let supply = order.catalogue().supply(s.supply);
             let amount = |base| Amount::new(supply.dimension, base);
             vec![
                 clean(&order.party(s.party).id),
                 clean(&supply.id),
-                amount(s.there).rounded(order.units),
-                amount(s.demand).rounded(order.units),
-                words::margin(amount(s.there), amount(s.demand), order.units),
+                amount(s.there).rounded(order.units()),
+                amount(s.demand).rounded(order.units()),
+                words::margin(amount(s.there), amount(s.demand), order.units()),
                 words::sources(order, s),
             ]
         });
@@ -216,7 +217,7 @@ impl Page<'_> {
 
     fn wants(&mut self, findings: &Findings) {
         let order = self.order;
-        let rows = order.wants.iter().zip(&findings.wants).map(|(want, taken)| {
+        let rows = order.wants().iter().zip(&findings.wants).map(|(want, taken)| {
             vec![
                 format!("{taken} of {}", want.up_to),
                 words::item_name(order, want.item),
@@ -230,7 +231,7 @@ impl Page<'_> {
     }
 
     fn goals(&mut self, planned: &Planned) {
-        let units = self.order.units;
+        let units = self.order.units();
         let rows = planned.goals.iter().map(|g| {
             let mut known = vec![words::goal_known(g, units)];
             known.extend(known::goal_gave_way(g, units));
@@ -256,7 +257,7 @@ impl Page<'_> {
             [("without", 'l'), ("fullest", 'l'), ("load", 'r'), ("share", 'r'), ("left", 'l')];
         self.section("If one drops out, of the emergency limit", &head, rows.collect());
         for price in asked.prices {
-            let rows = price.goals.iter().map(|g| more::price_row(g, order.units));
+            let rows = price.goals.iter().map(|g| more::price_row(g, order.units()));
             let head = [("goal", 'l'), ("with", 'r'), ("without", 'r'), ("price", 'l')];
             self.section(more::price_title(price), &head, rows.collect());
             if let Some(note) = more::price_note(price) {
@@ -296,57 +297,5 @@ impl Page<'_> {
             let cells: Vec<String> = row.iter().map(|c| escape_clean(c)).collect();
             self.out.push_str(&format!("| {} |\n", cells.join(" | ")));
         }
-    }
-}
-
-pub(crate) fn escape(text: &str) -> String {
-    escape_clean(&clean(text))
-}
-
-/// Puts a backslash before whatever Markdown, its tables, or raw HTML in it
-/// would act on. Bare addresses are not made into links.
-pub(super) fn escape_clean(text: &str) -> String {
-    debug_assert!(!text.chars().any(acts));
-    let mut out = String::with_capacity(text.len());
-    let mut rest = text.chars();
-    while let Some(c) = rest.next() {
-        let address = c == ':' && rest.as_str().starts_with("//")
-            || c == '.'
-                && out.chars().rev().take(3).filter(|c| c.eq_ignore_ascii_case(&'w')).count() == 3;
-        let acting = matches!(
-            c,
-            '\\' | '|'
-                | '`'
-                | '*'
-                | '_'
-                | '<'
-                | '>'
-                | '['
-                | ']'
-                | '#'
-                | '~'
-                | '&'
-                | '!'
-                | '$'
-                | '@'
-        );
-        if acting || address {
-            out.push('\\');
-        }
-        out.push(c);
-    }
-    out
-}
-
-#[cfg(test)]
-mod tests {
-    use super::escape;
-
-    #[test]
-    fn nothing_a_user_typed_is_markup() {
-        assert_eq!(escape("<script>a|b`c`</script>"), "\\<script\\>a\\|b\\`c\\`\\</script\\>");
-        assert_eq!(escape("![x](http://y) *z* _q_"), "\\!\\[x\\](http\\://y) \\*z\\* \\_q\\_");
-        assert_eq!(escape("a\n# b"), "a\\\\n\\# b");
-        assert_eq!(escape("Battery, 12 V 36 Ah (spare)"), "Battery, 12 V 36 Ah (spare)");
     }
 }

@@ -17,6 +17,7 @@ pub mod live;
 mod markdown;
 mod more;
 pub mod muster;
+mod page;
 #[cfg(feature = "spreadsheets")]
 mod plan_book;
 pub mod shed;
@@ -25,17 +26,15 @@ mod table;
 mod text;
 mod why;
 mod words;
-#[cfg(feature = "spreadsheets")]
-mod workbook;
 mod worst;
 
 pub use carried::CARRIED_COLUMNS;
 pub use explained::{Edit, edits};
 pub use json::{compare_schema, muster_schema, plan_schema, shed_schema, why_json, why_schema};
 pub(crate) use known::verdict;
-pub(crate) use markdown::escape;
 pub use more::More;
 pub(crate) use more::holds;
+pub(crate) use page::markdown::escape;
 pub(crate) use text::{columns, fit, wrap};
 pub(crate) use words::{goal_value, percent};
 
@@ -105,5 +104,5 @@ pub fn workbook(order: &MoveOrder, answer: &Answer, more: &More) -> Result<Vec<u
 
 /// Why an item is where it is, for the terminal.
 pub fn why_table(order: &MoveOrder, why: &Why, style: &Style) -> String {
-    table::why(order, why, style)
+    why::page(order, why).render(Format::Table, style)
 }

@@ -31,7 +31,7 @@ pub struct More<'a> {
 /// What the plan holds under, as sentences.
 pub(crate) fn holds(order: &MoveOrder, more: &More) -> Vec<String> {
     let mut out = Vec::new();
-    if let Some(t) = order.tolerance {
+    if let Some(t) = order.tolerance() {
         let which = match t.off {
             None => String::new(),
             Some(1) => ", whichever it is".into(),
@@ -124,7 +124,7 @@ pub(super) fn dropped(order: &MoveOrder, d: &DropOut) -> String {
 pub(super) fn fullest(order: &MoveOrder, d: &DropOut) -> [String; 3] {
     let Some(c) = d.fullest() else { return [String::new(), String::new(), String::new()] };
     let share = words::share(Share { load: c.load, limit: c.limit });
-    let load = words::of(&c.load.rounded(order.units), &c.limit.rounded(order.units));
+    let load = words::of(&c.load.rounded(order.units()), &c.limit.rounded(order.units()));
     [words::carrier_name(order, c.carrier), load, share]
 }
 

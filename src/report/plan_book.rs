@@ -4,14 +4,15 @@
 mod beside;
 
 use super::carried::{CARRIED_COLUMNS, Carried, asked, carried};
-use super::workbook::{Book, Cell, Kind, Sheet};
+use super::page::sheets::{Book, Sheet};
+use super::page::{Cell, Kind};
 use super::{CAUTION, More, known, more, words, worst};
 use crate::load::MoveOrder;
 use crate::quantity::Dimension;
 use crate::split::{Answer, Findings, Outcome, Planned};
 
 pub(super) fn render(order: &MoveOrder, answer: &Answer, more: &More) -> Result<Vec<u8>, String> {
-    let mut book = Book::new(&order.name, order.units);
+    let mut book = Book::new(order.name(), order.units());
     let mut pages = Pages { order, book: &mut book };
     match &answer.outcome {
         Outcome::Plan(planned) => pages.plan(answer, planned, more),
@@ -70,17 +71,17 @@ impl Pages<'_> {
             .total("Total");
         for c in &planned.findings.carriers {
             let who = order.carrier(c.carrier);
-            let ids = [order.party(c.party).id.as_str(), &who.id, &who.name].map(Cell::text);
+            let ids = [order.party(c.party).id.as_str(), &who.id, &who.name].map(Cell::from);
             let mut row = Vec::from(ids);
             if let Some(vehicle) = words::rides_in(order, c.carrier) {
                 // Weighs on the vehicle, and is in its row.
-                row.resize(13, Cell::Empty);
-                row.push(Cell::text(format!("rides in {}", order.carrier(vehicle).name)));
+                row.resize(13, Cell::None);
+                row.push(Cell::from(format!("rides in {}", order.carrier(vehicle).name)));
                 sheet.row(row);
                 continue;
             }
             let person = who.person().is_some();
-            let hands = |n: u32| if person { Cell::Count(n.into()) } else { Cell::Empty };
+            let hands = |n: u32| if person { Cell::Count(n.into()) } else { Cell::None };
             row.extend([
                 Cell::Mass(c.load.saturating_sub(c.burden)),
                 Cell::Mass(c.burden),
@@ -89,12 +90,12 @@ impl Pages<'_> {
                 Cell::Mass(c.usable),
                 Cell::Share(words::load_share(c)),
                 Cell::Bulk(c.bulk),
-                c.room.map_or(Cell::Empty, Cell::Bulk),
+                c.room.map_or(Cell::None, Cell::Bulk),
                 hands(c.hands.saturating_sub(c.hands_used)),
                 hands(c.hands),
             ]);
-            let remarks = words::over(c, order.units).into_iter().chain(worst::worst(order, c));
-            row.push(Cell::text(remarks.collect::<Vec<_>>().join("; ")));
+            let remarks = words::over(c, order.units()).into_iter().chain(worst::worst(order, c));
+            row.push(Cell::from(remarks.collect::<Vec<_>>().join("; ")));
             sheet.row(row);
         }
         self.book.sheet(sheet);
@@ -125,26 +126,26 @@ impl Pages<'_> {
     fn cells(&self, row: &Carried) -> [Cell; 10] {
         let order = self.order;
         let item = order.item(row.item);
-        let of = |text: Option<&str>| text.map_or(Cell::Empty, Cell::text);
+        let of = |text: Option<&str>| text.map_or(Cell::None, Cell::from);
         let carrier = row.by.map(|(_, c)| order.carrier(c));
         [
-            Cell::text(row.state),
+            Cell::from(row.state),
             of(row.by.map(|(p, _)| order.party(p).id.as_str())),
             of(carrier.map(|c| c.id.as_str())),
             of(carrier.map(|c| c.name.as_str())),
-            Cell::text(&item.id),
-            Cell::text(&item.name),
+            Cell::from(&item.id),
+            Cell::from(&item.name),
             Cell::Count(row.count.into()),
             of(row.way.map(|w| w.word())),
             of(row.with.map(|c| order.carrier(c).id.as_str())),
-            row.mass.map_or(Cell::Empty, Cell::Mass),
+            row.mass.map_or(Cell::None, Cell::Mass),
         ]
     }
 
     fn needs(&mut self, findings: &Findings) {
         let order = self.order;
         let columns = ["Party", "Need", "Met", "By"];
-        let rows = order.needs.iter().zip(&findings.needs).map(|(need, found)| {
+        let rows = order.needs().iter().zip(&findings.needs).map(|(need, found)| {
             vec![
                 order.party(need.party).id.clone(),
                 need.name.clone(),
@@ -166,21 +167,21 @@ impl Pages<'_> {
             .column("Unit", Kind::Text)
             .column("From", Kind::Text);
         for s in &findings.supplies {
-            let supply = order.catalogue.supply(s.supply);
+            let supply = order.catalogue().supply(s.supply);
             let (word, unit) = unit(supply.dimension);
             let number = |base| Cell::Number { base, unit };
             let spare = match s.there.checked_sub(s.demand) {
                 Some(spare) => number(spare),
-                None => Cell::text("SHORT"),
+                None => Cell::from("SHORT"),
             };
             sheet.row(vec![
-                Cell::text(&order.party(s.party).id),
-                Cell::text(&supply.id),
+                Cell::from(&order.party(s.party).id),
+                Cell::from(&supply.id),
                 number(s.there),
                 number(s.demand),
                 spare,
-                Cell::text(word),
-                Cell::text(words::sources(order, s)),
+                Cell::from(word),
+                Cell::from(words::sources(order, s)),
             ]);
         }
         self.book.sheet(sheet);
@@ -197,13 +198,13 @@ impl Pages<'_> {
             .column("Value of each", Kind::Count)
             .summed("Value taken", Kind::Count)
             .total("Total");
-        for (want, taken) in order.wants.iter().zip(&findings.wants) {
+        for (want, taken) in order.wants().iter().zip(&findings.wants) {
             let item = order.item(want.item);
             let taken = u64::from((*taken).min(want.up_to));
             sheet.row(vec![
-                Cell::text(&order.party(want.party).id),
-                Cell::text(&item.id),
-                Cell::text(&item.name),
+                Cell::from(&order.party(want.party).id),
+                Cell::from(&item.id),
+                Cell::from(&item.name),
                 Cell::Count(taken),
                 Cell::Count(want.up_to.into()),
                 Cell::Count(want.value.into()),
@@ -216,7 +217,7 @@ impl Pages<'_> {
     fn stays(&mut self, findings: &Findings) {
         let order = self.order;
         let mut sheet = Sheet::new("What stays")
-            .note(match order.store {
+            .note(match order.store() {
                 Some(_) => "With the store: what no other party takes.",
                 None => "Left behind: what nobody takes.",
             })
@@ -229,8 +230,8 @@ impl Pages<'_> {
         for left in &findings.left {
             let item = order.item(left.item);
             sheet.row(vec![
-                Cell::text(&item.id),
-                Cell::text(&item.name),
+                Cell::from(&item.id),
+                Cell::from(&item.name),
                 Cell::Count(left.count.into()),
                 Cell::Mass(item.mass),
                 Cell::Mass(item.mass * left.count),
@@ -240,7 +241,7 @@ impl Pages<'_> {
     }
 
     fn goals(&mut self, answer: &Answer, planned: &Planned) {
-        let units = self.order.units;
+        let units = self.order.units();
         let mut sheet = self
             .status(Sheet::new("Goals and status"), answer, planned)
             .column("Goal", Kind::Text)
@@ -252,13 +253,13 @@ impl Pages<'_> {
             known.extend(known::goal_gave_way(g, units));
             let value = words::goal_value(g.value, units);
             let cells = [g.goal.word(), words::goal_measure(g.goal), &value, &known.join("; ")];
-            sheet.row(cells.map(Cell::text).into());
+            sheet.row(cells.map(Cell::from).into());
         }
         self.book.sheet(sheet);
     }
 
     fn status(&self, sheet: Sheet, answer: &Answer, planned: &Planned) -> Sheet {
-        let verdict = known::verdict(planned, self.order.units);
+        let verdict = known::verdict(planned, self.order.units());
         let told = [verdict, words::checks(planned)].into_iter().chain(known::stopped(answer));
         told.fold(sheet, |sheet, line| sheet.note(&line))
     }

@@ -39,7 +39,7 @@ pub(super) fn over(c: &CarrierFinding, units: Units) -> Option<String> {
 
 /// Hands, room, burden and reserve of a carrier, as far as there are any.
 pub(super) fn details(order: &MoveOrder, c: &CarrierFinding) -> Vec<String> {
-    let units = order.units;
+    let units = order.units();
     let carrier = order.carrier(c.carrier);
     let person = carrier.person().is_some();
     let mut out = Vec::new();
@@ -63,7 +63,7 @@ pub(super) fn details(order: &MoveOrder, c: &CarrierFinding) -> Vec<String> {
 
 /// The vehicle a person rides in, if it does.
 pub(super) fn rides_in(order: &MoveOrder, c: CarrierIx) -> Option<CarrierIx> {
-    let mut aboard = order.parties.iter().flat_map(|p| &p.aboard);
+    let mut aboard = order.parties().iter().flat_map(|p| &p.aboard);
     aboard.find(|(person, _)| *person == c).map(|(_, vehicle)| *vehicle)
 }
 
@@ -177,8 +177,8 @@ fn met_by_one(order: &MoveOrder, by: &MetBy) -> String {
             }
         }
         MetBy::Supply { supply, demand } => {
-            let supply = order.catalogue.supply(*supply);
-            let demand = Amount::new(supply.dimension, *demand).rounded(order.units);
+            let supply = order.catalogue().supply(*supply);
+            let demand = Amount::new(supply.dimension, *demand).rounded(order.units());
             let of = if supply.dimension == Dimension::Count { "" } else { "of " };
             format!("{demand} {of}{}", clean(&supply.id))
         }

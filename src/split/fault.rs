@@ -204,7 +204,7 @@ impl Fault {
     pub fn sentence(&self, order: &MoveOrder) -> String {
         let (mut says, mut values) = (self.says(), self.values());
         if let Fault::Rule { rule, .. } = self {
-            let kind = &order.rules[rule.0].kind;
+            let kind = &order.rules()[rule.0].kind;
             says = kind.words().broken;
             values.extend(kind.number().map(|n| {
                 let n = match n {
@@ -226,7 +226,7 @@ impl Fault {
             }
             Piece::Of { part, whole } => sentence::of(&text(part), &text(whole)),
             Piece::Above { value: v, most } => match (value(v), value(most)) {
-                (Some(v), Some(most)) => v.above(most, order.units),
+                (Some(v), Some(most)) => v.above(most, order.units()),
                 _ => String::new(),
             },
         };
@@ -246,10 +246,10 @@ impl Told<'_> {
                 any.collect::<Vec<_>>().join(" or ")
             }
             Told::Party(p) => clean(&order.party(p).id),
-            Told::Need(n) => clean(&order.needs[n.0].name),
-            Told::Rule(r) => order.rules[r.0].kind.word().to_string(),
+            Told::Need(n) => clean(&order.needs()[n.0].name),
+            Told::Rule(r) => order.rules()[r.0].kind.word().to_string(),
             Told::Count(n) => n.to_string(),
-            Told::Mass(m) => m.rounded(order.units),
+            Told::Mass(m) => m.rounded(order.units()),
             Told::Bulk(b) => b.rounded(),
             Told::Way(w) => w.to_string(),
         }

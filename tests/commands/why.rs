@@ -17,7 +17,7 @@ fn there(order: &MoveOrder, plan: &Plan, party: PartyIx, item: ItemIx) -> u32 {
         }
     };
     let inside = |p: &Placement| {
-        let units = order.catalogue.inside(p.item).iter().find(|(i, _)| *i == item);
+        let units = order.catalogue().inside(p.item).iter().find(|(i, _)| *i == item);
         units.map_or(0, |(_, n)| n * p.count)
     };
     plan.placements().iter().filter(of).map(inside).sum()
@@ -53,7 +53,7 @@ fn check(seeds: impl Iterator<Item = u64>) -> (usize, usize, usize) {
         if best_of(&order, |_, _| true).is_err() {
             continue;
         }
-        for (item, kind) in order.catalogue.items().filter(|(_, i)| i.held > 0) {
+        for (item, kind) in order.catalogue().items().filter(|(_, i)| i.held > 0) {
             let Ok(why) = why(&order, item, None, &Oracle::new(&options, &watch)) else { break };
             let base = (&why.planned.plan, &why.at);
             for other in &why.others {

@@ -239,9 +239,8 @@ pub fn small(seed: u64) -> MoveOrder {
         order.swap(k, r.below(k as u64 + 1) as usize);
     }
     let catalogue = Catalogue::new(items, vec![supply]).expect("no circle was made");
-    MoveOrder {
+    MoveOrder::new(MoveParts {
         name: format!("random move {seed}"),
-        units: Units::Metric,
         catalogue,
         carriers,
         parties,
@@ -250,19 +249,17 @@ pub fn small(seed: u64) -> MoveOrder {
         wants,
         rules,
         goals: goals(&order),
-        before: None,
-        spent: vec![],
-        tolerance: None,
-        brings: vec![],
-    }
+        ..MoveParts::default()
+    })
+    .expect("a move")
 }
 
 /// A small move in which people and things use meals by rates that come to parts
 /// of a meal, several of them from one supply, under demands that add up.
 pub fn rated(seed: u64) -> MoveOrder {
-    let mut order = small(seed);
+    let mut parts = small(seed).into_parts();
     let mut r = Random(seed ^ 0x0ea7_0000);
-    let mut supplies: Vec<Supply> = order.catalogue.supplies().map(|(_, s)| s.clone()).collect();
+    let mut supplies: Vec<Supply> = parts.catalogue.supplies().map(|(_, s)| s.clone()).collect();
     let meals = SupplyIx(supplies.len());
     supplies.push(Supply { id: "meals".into(), dimension: Dimension::Count });
     let count = |n| Amount::new(Dimension::Count, n);
@@ -270,7 +267,7 @@ pub fn rated(seed: u64) -> MoveOrder {
         let per = r.pick(&[86_400, 86_400, 3_600, 7 * 3_600, 17 * 60]);
         (meals, Use::Over(Rate { amount: count(r.between(1, 2)), per: Span::from_s(per) }))
     };
-    let mut items: Vec<Item> = order.catalogue.items().map(|(_, item)| item.clone()).collect();
+    let mut items: Vec<Item> = parts.catalogue.items().map(|(_, item)| item.clone()).collect();
     for item in &mut items {
         if r.chance(50) {
             item.supplies.push((meals, count(r.between(2, 5))));
@@ -278,7 +275,7 @@ pub fn rated(seed: u64) -> MoveOrder {
             item.uses.push(rate(&mut r));
         }
     }
-    for c in &mut order.carriers {
+    for c in &mut parts.carriers {
         if let Riding::Person(p) = &mut c.riding
             && r.chance(80)
         {
@@ -300,11 +297,11 @@ pub fn rated(seed: u64) -> MoveOrder {
             _ => demand(&mut r),
         };
         let name = format!("eat {k}");
-        order.needs.push(Need { party: PartyIx(0), name, node, priority: None, place: None });
+        parts.needs.push(Need { party: PartyIx(0), name, node, priority: None, place: None });
     }
     if r.chance(20) {
-        order.spent.push((PartyIx(0), meals, 1));
+        parts.spent.push((PartyIx(0), meals, 1));
     }
-    order.catalogue = Catalogue::new(items, supplies).expect("no circle was made");
-    order
+    parts.catalogue = Catalogue::new(items, supplies).expect("no circle was made");
+    MoveOrder::new(parts).expect("a move")
 }

@@ -33,7 +33,7 @@ fn compare(script: &Script, order: &MoveOrder, plan: &Plan, tries: usize, seed: 
         let findings = audit(order, &at);
         faulty += usize::from(!findings.faults.is_empty());
         let (here, there) = (script.audit(order, &at), expected(order, &findings));
-        assert_eq!(here, there, "{}, seed {seed}, try {k}: {at:?}", order.name);
+        assert_eq!(here, there, "{}, seed {seed}, try {k}: {at:?}", order.name());
         at = broken(order, plan, &at, k, &mut r);
     }
     faulty

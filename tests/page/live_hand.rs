@@ -27,7 +27,7 @@ fn place(by: Option<Bearer>) -> Value {
     }
 }
 
-/// Whether somebody could take it so, in the words of the README: people on foot
+/// Whether somebody could take it so, in the words of `kits/README.md`: people on foot
 /// by the item's ways, a pair of two of one party one thing, vehicles on the bed,
 /// and where there is no store it may be left.
 fn may(order: &MoveOrder, item: ItemIx, count: u32, to: Option<Bearer>) -> bool {
@@ -37,7 +37,7 @@ fn may(order: &MoveOrder, item: ItemIx, count: u32, to: Option<Bearer>) -> bool 
     };
     let ways = order.item(item).ways;
     match to {
-        None => order.store.is_none(),
+        None => order.store().is_none(),
         Some(Bearer::One { carrier, way: Way::Bed }) => {
             order.party_of(carrier).is_some() && order.carrier(carrier).vehicle().is_some()
         }
@@ -64,18 +64,18 @@ fn what_is_moved_is_moved_and_nothing_else() {
         for _ in 0..20 {
             let take = r.below(plan.placements().len() as u64 + 1) as usize;
             let (item, from, there) = match plan.placements().get(take) {
-                Some(p) if p.item.0 < order.catalogue.len() => (p.item, Some(p.by), p.count),
+                Some(p) if p.item.0 < order.catalogue().len() => (p.item, Some(p.by), p.count),
                 _ => {
-                    let item = ItemIx(r.below(order.catalogue.len() as u64) as usize);
+                    let item = ItemIx(r.below(order.catalogue().len() as u64) as usize);
                     let out = plan.placements().iter().filter(|p| p.item == item);
                     let out: u32 = out.map(|p| p.count).sum();
                     let left = order.item(item).held.saturating_sub(out);
-                    (item, None, if order.store.is_none() { left } else { 0 })
+                    (item, None, if order.store().is_none() { left } else { 0 })
                 }
             };
             let count = r.between(1, 3) as u32;
             let somebody =
-                |r: &mut Random| CarrierIx(r.below(order.carriers.len() as u64) as usize);
+                |r: &mut Random| CarrierIx(r.below(order.carriers().len() as u64) as usize);
             let to = match r.below(8) {
                 0 => None,
                 1 => Some(Bearer::Pair { first: somebody(&mut r), second: somebody(&mut r) }),
@@ -87,9 +87,9 @@ fn what_is_moved_is_moved_and_nothing_else() {
             };
             // Of what the move does not know nothing can be moved.
             let known = |by: Option<Bearer>| match by {
-                Some(Bearer::One { carrier, .. }) => carrier.0 < order.carriers.len(),
+                Some(Bearer::One { carrier, .. }) => carrier.0 < order.carriers().len(),
                 Some(Bearer::Pair { first, second }) => {
-                    first.0.max(second.0) < order.carriers.len()
+                    first.0.max(second.0) < order.carriers().len()
                 }
                 None => true,
             };
@@ -97,7 +97,7 @@ fn what_is_moved_is_moved_and_nothing_else() {
                 || plan
                     .placements()
                     .iter()
-                    .any(|p| !known(Some(p.by)) || p.item.0 >= order.catalogue.len())
+                    .any(|p| !known(Some(p.by)) || p.item.0 >= order.catalogue().len())
             {
                 continue;
             }
@@ -141,7 +141,7 @@ fn every_fault_has_the_words_of_the_program_and_a_card() {
                 );
                 let told: Vec<String> =
                     serde_json::from_str(&script.text(&call)).expect("a list of texts");
-                let order = MoveOrder { units, ..order.clone() };
+                let order = order.changed(|parts| parts.units = units).expect("a move");
                 let ours = audit(&order, &plan).faults.into_iter().map(|f| f.sentence(&order));
                 assert_eq!(BTreeSet::from_iter(told), BTreeSet::from_iter(ours), "{plan:?}");
             }

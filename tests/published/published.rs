@@ -51,7 +51,7 @@ fn value(planned: &Planned, kind: GoalKind) -> GoalValue {
 
 /// Units of an item that anybody takes.
 fn taken(order: &MoveOrder, planned: &Planned, id: &str) -> u32 {
-    let item = order.catalogue.find(id).expect("an item");
+    let item = order.catalogue().find(id).expect("an item");
     planned.plan.placements().iter().filter(|p| p.item == item).map(|p| p.count).sum()
 }
 

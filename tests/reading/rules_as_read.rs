@@ -1,4 +1,4 @@
-//! What the README says of cases at the edge of a key or rule, each shown on a
+//! What `kits/README.md` says of cases at the edge of a key or rule, each shown on a
 //! small move: the best plan keeps it, and the audit finds its breach.
 
 use tumpline::kit::read_move_text;
@@ -171,7 +171,7 @@ fn newly_held_units_change_hands_once_where_somebody_takes_them() {
             ),
             false => ("", "}"),
         };
-        let mut order = read(&format!(
+        let order = read(&format!(
             "move: x\nequipment: [{{id: can, mass: 1 kg, held: 5}}]\ncarriers: {{{TWO}{truck}}}\n\
              parties: {{up: {{travel: foot, who: [ann, bo]}}{road}\n\
              needs: {{up: [{{need: water, item: {{can: 2}}}}]}}\n"
@@ -184,8 +184,11 @@ fn newly_held_units_change_hands_once_where_somebody_takes_them() {
         // Three were held then: two with ann, one left; two more since.
         let mut had = vec![placed(0, Way::Back, 2)];
         had.extend(store.then(|| placed(2, Way::Bed, 1)));
-        order.before = Some(Before { plan: Plan::new(had), astray: vec![] });
-        order.goals = vec![Goal { kind: GoalKind::Changes, give: Default::default() }];
+        let order = order.changed(|parts| {
+            parts.before = Some(Before { plan: Plan::new(had), astray: vec![] });
+            parts.goals = vec![Goal { kind: GoalKind::Changes, give: Default::default() }];
+        });
+        let order = order.expect("a move");
         let changes = |with_ann, with_bo| {
             let mut plan = vec![placed(0, Way::Back, with_ann)];
             plan.extend((with_bo > 0).then(|| placed(1, Way::Back, with_bo)));

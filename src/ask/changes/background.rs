@@ -31,11 +31,11 @@ pub(in crate::ask) fn background(bench: &Bench<'_, '_>, conflict: &[Part]) -> Ve
 
 /// Parties that the conflict is about; all where it names none.
 fn parties(order: &MoveOrder, conflict: &[Part]) -> BTreeSet<PartyIx> {
-    let all = || (0..order.parties.len()).map(PartyIx);
+    let all = || (0..order.parties().len()).map(PartyIx);
     let of = |part: &Part| match part {
-        Part::Need { need, .. } => Some(order.needs[*need].party),
+        Part::Need { need, .. } => Some(order.needs()[*need].party),
         Part::Limit(c) | Part::Room(c) | Part::Slots { carrier: c, .. } => order.party_of(*c),
-        Part::Stays => order.store,
+        Part::Stays => order.store(),
         Part::Rule(_) | Part::Requires { .. } => None,
     };
     let named: BTreeSet<PartyIx> = conflict.iter().filter_map(of).collect();
@@ -49,10 +49,10 @@ fn items(order: &MoveOrder, conflict: &[Part]) -> BTreeSet<ItemIx> {
     for part in conflict {
         match part {
             Part::Need { need, piece } => {
-                let all = pieces(&order.needs[*need].node);
+                let all = pieces(&order.needs()[*need].node);
                 all.get(*piece).into_iter().for_each(|n| named(order, n, &mut asked));
             }
-            Part::Rule(rule) => match &order.rules[*rule].kind {
+            Part::Rule(rule) => match &order.rules()[*rule].kind {
                 RuleKind::Fixed { item, .. } => {
                     asked.insert(*item);
                 }
@@ -71,9 +71,9 @@ fn items(order: &MoveOrder, conflict: &[Part]) -> BTreeSet<ItemIx> {
             asked.iter().flat_map(|i| &order.item(*i).requires).map(|r| r.item).collect();
         asked.extend(beside);
         let holds =
-            |case: ItemIx| order.catalogue.inside(case).iter().any(|(i, _)| asked.contains(i));
+            |case: ItemIx| order.catalogue().inside(case).iter().any(|(i, _)| asked.contains(i));
         let cases: Vec<ItemIx> =
-            order.catalogue.items().map(|(i, _)| i).filter(|i| holds(*i)).collect();
+            order.catalogue().items().map(|(i, _)| i).filter(|i| holds(*i)).collect();
         asked.extend(cases);
     }
     asked
@@ -86,7 +86,7 @@ fn named(order: &MoveOrder, node: &NeedNode, into: &mut BTreeSet<ItemIx>) {
         }
         NeedNode::Supply(d) => {
             let gives = |i: &ItemIx| order.item(*i).supplies.iter().any(|(s, _)| *s == d.supply);
-            into.extend(order.catalogue.items().map(|(i, _)| i).filter(gives));
+            into.extend(order.catalogue().items().map(|(i, _)| i).filter(gives));
         }
         NeedNode::All(of) | NeedNode::Any(of) | NeedNode::AtLeast { of, .. } => {
             of.iter().for_each(|n| named(order, n, into));
@@ -204,5 +204,5 @@ pub(in crate::ask) fn walkable(asker: &Asker<'_>, draft: &Draft, party: PartyIx)
 
 /// The rules that bind the carrier, by position.
 fn bound(order: &MoveOrder, c: CarrierIx) -> Vec<usize> {
-    (0..order.rules.len()).filter(|r| order.rules[*r].kind.binds(c)).collect()
+    (0..order.rules().len()).filter(|r| order.rules()[*r].kind.binds(c)).collect()
 }

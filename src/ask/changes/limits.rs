@@ -2,7 +2,8 @@
 
 use super::{Bench, Mend};
 use crate::ask::change::Change;
-use crate::load::{CarrierIx, MoveOrder, Riding, Way};
+use crate::ask::vary;
+use crate::load::{CarrierIx, MoveOrder, Way};
 use crate::quantity::{Bulk, Mass};
 use crate::split::{CarrierFinding, Findings};
 
@@ -21,14 +22,7 @@ fn of(findings: &Findings, c: CarrierIx) -> Option<&CarrierFinding> {
 /// over what a file may say.
 fn limit_for(order: &MoveOrder, c: CarrierIx, load: Mass) -> Option<u64> {
     let most = Mass::MOST.mg() / GRAM;
-    let mut order = order.clone();
-    let mut bears = |g: u64| {
-        match &mut order.carriers[c.0].riding {
-            Riding::Person(p) => (p.limit, p.limit_share) = (Mass::from_g(g), None),
-            Riding::Vehicle(v) => v.payload = Mass::from_g(g),
-        }
-        order.usable_limit(c) >= load
-    };
+    let bears = |g: u64| vary::with_limit(order, c, Mass::from_g(g)).usable_limit(c) >= load;
     if !bears(most) {
         return None;
     }

@@ -17,7 +17,7 @@ impl Bench<'_, '_> {
     pub(super) fn need(&self, need: usize, piece: usize) -> Vec<Mend> {
         let out =
             Mend { change: Change::LeaveOut(Part::Need { need, piece }), least: Least::Whole };
-        let node = self.base.order.needs.get(need).map(|n| pieces(&n.node));
+        let node = self.base.order.needs().get(need).map(|n| pieces(&n.node));
         let Some(node) = node.and_then(|all| all.get(piece).copied().cloned()) else {
             return vec![out];
         };

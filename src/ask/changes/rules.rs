@@ -17,7 +17,7 @@ impl Bench<'_, '_> {
     /// Numbers first; where none helps, one carrier or item taken out of the
     /// rule; where that does not help either, the rule left out.
     pub(super) fn rule(&self, rule: usize) -> Vec<Mend> {
-        let kind = self.base.order.rules[rule].kind.clone();
+        let kind = self.base.order.rules()[rule].kind.clone();
         let change = |to| Change::Rule { rule, to };
         if let Some(mend) = self.number(&kind, change) {
             return vec![mend];

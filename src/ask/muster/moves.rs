@@ -2,7 +2,7 @@
 
 use super::fit::{Fit, Unfit, fit};
 use super::shortage::{Shortage, shortages};
-use crate::ask::{Oracle, Part, Possible, explain};
+use crate::ask::{Oracle, Part, Possible, explain, vary};
 use crate::load::{Catalogue, ItemIx, MoveOrder, Stores};
 use crate::split::{Options, Reason};
 use std::collections::BTreeSet;
@@ -124,10 +124,11 @@ fn needs(
     oracle: &Oracle<'_>,
 ) -> Vec<Failing> {
     let mut out = Vec::new();
-    let all = order.needs.len();
+    let all = order.needs().len();
     for need in 0..all {
-        let mut alone = order.clone();
-        alone.needs = vec![order.needs[need].clone()];
+        let alone = vary::changed(order, |parts| {
+            parts.needs = vec![parts.needs.swap_remove(need)];
+        });
         let time = oracle.left() / (2 * (all - need) as u32 + 2);
         if let Possible::No(reason) = oracle.possible(&alone, time) {
             out.push(Failing { need, alone: true, reason, for_want_of: Vec::new() });
@@ -139,8 +140,8 @@ fn needs(
         for shortage in short.iter().take(MOST_TRIED) {
             let Some(made_good) = without(shortage) else { continue };
             for failing in &mut out {
-                let mut alone = made_good.order.clone();
-                alone.needs = vec![order.needs[failing.need].clone()];
+                let asked = order.needs()[failing.need].clone();
+                let alone = vary::changed(&made_good.order, |parts| parts.needs = vec![asked]);
                 if oracle.possible(&alone, time).is_yes() {
                     failing.for_want_of.push(shortage.clone());
                 }
@@ -182,8 +183,8 @@ fn there(catalogue: &Catalogue, item: ItemIx) -> u64 {
 }
 
 fn wants(before: &MoveOrder, now: &MoveOrder) -> Vec<WantLost> {
-    let lost = before.wants.iter().enumerate().filter_map(|(want, w)| {
-        let most = |order: &MoveOrder| there(&order.catalogue, w.item).min(w.up_to.into());
+    let lost = before.wants().iter().enumerate().filter_map(|(want, w)| {
+        let most = |order: &MoveOrder| there(order.catalogue(), w.item).min(w.up_to.into());
         let (before, now) = (most(before), most(now));
         (now < before).then_some(WantLost { want, before, now })
     });

@@ -111,14 +111,14 @@ pub fn bearers(order: &MoveOrder) -> Vec<CarrierIx> {
     if !walkers.is_empty() {
         return walkers;
     }
-    let parties = order.parties.iter().enumerate().filter(|(p, _)| !order.is_store(PartyIx(*p)));
+    let parties = order.parties().iter().enumerate().filter(|(p, _)| !order.is_store(PartyIx(*p)));
     let all = parties.flat_map(|(_, p)| p.who.iter().copied());
     all.filter(|c| order.carrier(*c).vehicle().is_some()).collect()
 }
 
 /// Value of everything wanted.
 pub fn wanted(order: &MoveOrder) -> u64 {
-    let each = order.wants.iter().map(|w| u64::from(w.value) * u64::from(w.up_to));
+    let each = order.wants().iter().map(|w| u64::from(w.value) * u64::from(w.up_to));
     each.fold(0, u64::saturating_add)
 }
 

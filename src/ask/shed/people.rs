@@ -1,6 +1,5 @@
 //! By people: what a smaller party leaves out.
 
-use super::walk::goals;
 use super::{Change, changes};
 use crate::ask::{Oracle, oracle, vary};
 use crate::load::{CarrierIx, GoalKind, GoalValue, MoveOrder, PartyIx};
@@ -79,8 +78,7 @@ pub fn by_people(order: &MoveOrder, party: PartyIx, oracle: &Oracle<'_>) -> Vec<
         .copied()
         .filter(|c| order.carrier(*c).person().is_some())
         .collect();
-    let mut moved = order.clone();
-    moved.goals = goals(&[GoalKind::Wants, GoalKind::Even]);
+    let mut moved = vary::with_goals(order, &[GoalKind::Wants, GoalKind::Even]);
     let mut parties = Vec::new();
     for size in (1..=people.len()).rev() {
         let without = people.get(size).copied();
@@ -109,7 +107,7 @@ pub fn by_people(order: &MoveOrder, party: PartyIx, oracle: &Oracle<'_>) -> Vec<
         let (who, without) = (people[..*size].to_vec(), *without);
         crews.push(Crew { who, without, outcome, goes: vec![], comes: vec![] });
     }
-    let mut before: Vec<u32> = order.wants.iter().map(|w| w.up_to).collect();
+    let mut before: Vec<u32> = order.wants().iter().map(|w| w.up_to).collect();
     for crew in &mut crews {
         if let CrewOutcome::Plan(planned) = &crew.outcome {
             (crew.goes, crew.comes) = changes(&before, &planned.findings.wants);

@@ -20,8 +20,8 @@ mod lack;
 mod scenario;
 
 use super::oracle::{Oracle, Possible};
-use crate::load::{CarrierIx, Goal, GoalKind, MoveOrder, PartyIx, Plan, Share};
-use crate::quantity::Percent;
+use super::vary;
+use crate::load::{CarrierIx, GoalKind, MoveOrder, PartyIx, Plan, Share};
 use crate::split::{Answer, CarrierFinding, Outcome, Planned, Reason};
 use scenario::{Scenario, brought};
 
@@ -71,7 +71,7 @@ pub(super) struct Survive<'a> {
 
 impl<'a> Survive<'a> {
     pub fn new(order: &'a MoveOrder, oracle: &'a Oracle<'a>) -> Self {
-        let held = order.catalogue.items().map(|(_, item)| item.held).collect();
+        let held = order.catalogue().items().map(|(_, item)| item.held).collect();
         Survive { order, oracle, scenarios: scenario::all(order), held }
     }
 
@@ -111,7 +111,7 @@ impl<'a> Survive<'a> {
                 }
                 Outcome::NoneFound => return (answer, None),
             };
-            let (mut fails, mut open, known) = (false, false, order.brings.len());
+            let (mut fails, mut open, mut learnt) = (false, false, Vec::new());
             for s in &mut scenarios {
                 oracle.step(format!("whether {} can drop out", order.carrier(s.who).id));
                 let brought = brought(&order, &planned.plan, s.party);
@@ -119,11 +119,7 @@ impl<'a> Survive<'a> {
                     Possible::Yes(_) => {}
                     Possible::No(_) => {
                         fails = true;
-                        for bring in cut::of(s, &brought, &held, oracle) {
-                            if !order.brings.contains(&bring) {
-                                order.brings.push(bring);
-                            }
-                        }
+                        learnt.extend(cut::of(s, &brought, &held, oracle));
                     }
                     Possible::Unknown => open = true,
                 }
@@ -134,12 +130,20 @@ impl<'a> Survive<'a> {
             {
                 return (answer, Some(survival));
             }
+            let known = order.brings().len();
+            order = vary::changed(&order, |parts| {
+                for bring in learnt {
+                    if !parts.brings.contains(&bring) {
+                        parts.brings.push(bring);
+                    }
+                }
+            });
             // Nothing new to learn from is no way on.
-            if order.brings.len() == known || oracle.over() {
+            if order.brings().len() == known || oracle.over() {
                 // Nothing is said of a plan that was not seen to survive.
                 return (Answer { outcome: Outcome::NoneFound, ..stopped(answer, oracle) }, None);
             }
-            let n = order.brings.len();
+            let n = order.brings().len();
             oracle.step(format!("a plan that survives, {n} things learnt"));
             answer = oracle.answer(&order, oracle.left().mul_f64(SPLIT));
         }
@@ -167,12 +171,12 @@ fn take_over(
     let count = scenarios.len();
     for (k, s) in scenarios.iter_mut().enumerate() {
         oracle.step(format!("who takes over if {} drops out", order.carrier(s.who).id));
-        let mut rest = s.order(&brought(order, plan, s.party));
+        let rest = s.order(&brought(order, plan, s.party));
         let any = match s.possible(&brought(order, plan, s.party), oracle) {
             Possible::Yes(planned) => planned,
             _ => return None,
         };
-        rest.goals = vec![Goal { kind: GoalKind::Even, give: Percent::ZERO }];
+        let rest = vary::with_goals(&rest, &[GoalKind::Even]);
         let most = oracle.left().div_f64((count - k) as f64 * 2.0);
         let planned = match (!oracle.over()).then(|| oracle.answer(&rest, most).outcome) {
             Some(Outcome::Plan(planned)) => planned,
@@ -195,7 +199,7 @@ fn whatever_they_bring(order: &MoveOrder, s: &Scenario, reason: Reason) -> Reaso
 }
 
 fn nothing_they_bring(order: &MoveOrder) -> Reason {
-    let mut parties: Vec<PartyIx> = order.brings.iter().map(|b| b.party).collect();
+    let mut parties: Vec<PartyIx> = order.brings().iter().map(|b| b.party).collect();
     parties.sort();
     parties.dedup();
     let named: Vec<String> = parties.iter().map(|p| format!("`{}`", order.party(*p).id)).collect();

@@ -13,6 +13,14 @@ pub struct Goal {
     pub give: Percent,
 }
 
+impl Goal {
+    /// The goals of a move that names none: every kind that a move can ask for, in
+    /// the default order, and none gives way.
+    pub fn usual() -> Vec<Goal> {
+        GoalKind::ALL.map(|kind| Goal { kind, give: Percent::ZERO }).to_vec()
+    }
+}
+
 /// What a goal measures. Only `Wants` is to be large; the rest small.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum GoalKind {

@@ -1,6 +1,7 @@
 //! An item: a kind of thing in the catalogue.
 
 use super::ix::{ItemIx, SupplyIx};
+use super::need::Supply;
 use super::place::Place;
 use super::way::Ways;
 use crate::quantity::{Amount, Bulk, Mass, Percent, Rate};
@@ -62,6 +63,16 @@ pub enum Use {
     Once(Amount),
     /// So much for as long as the need lasts.
     Over(Rate),
+}
+
+impl Use {
+    /// Whether it can be a use of this supply: of its dimension, and over some time.
+    pub(super) fn is_of(&self, supply: &Supply) -> bool {
+        match self {
+            Use::Once(amount) => amount.dimension == supply.dimension,
+            Use::Over(rate) => rate.amount.dimension == supply.dimension && rate.per.s() > 0,
+        }
+    }
 }
 
 impl Item {

@@ -76,14 +76,14 @@ pub(super) fn text(order: &MoveOrder, change: &Change) -> String {
             let (more, now, to) = (mass(order, more), mass(order, now), mass(order, *to));
             format!("raise the {what} of {who} by {more}, from {now} to {to}")
         }
-        Change::Rule { rule, to } => weaker(order, &order.rules[*rule].kind, to),
+        Change::Rule { rule, to } => weaker(order, &order.rules()[*rule].kind, to),
         Change::LeaveOut(part) => leave_out(order, *part),
         Change::Held { item: i, to } => {
             let now = order.item(*i).held;
             format!("hold {} more of {}: {to} instead of {now}", to - now.min(*to), item(order, *i))
         }
         Change::Need { need, piece, to } => {
-            let need = &order.needs[*need];
+            let need = &order.needs()[*need];
             let old = pieces(&need.node);
             let text = old.get(*piece).map_or(String::new(), |old| less(order, old, to));
             format!("{text} (need `{}`)", clean(&need.name))
@@ -118,9 +118,9 @@ fn another(order: &MoveOrder, like: CarrierIx) -> String {
 
 fn leave_out(order: &MoveOrder, part: Part) -> String {
     match part {
-        Part::Rule(r) => format!("leave out the rule: {}", kind(order, &order.rules[r].kind)),
+        Part::Rule(r) => format!("leave out the rule: {}", kind(order, &order.rules()[r].kind)),
         Part::Need { need, piece } => {
-            let need = &order.needs[need];
+            let need = &order.needs()[need];
             let all = pieces(&need.node);
             let name = clean(&need.name);
             match all.get(piece) {
@@ -154,7 +154,7 @@ fn less(order: &MoveOrder, old: &NeedNode, to: &NeedNode) -> String {
 }
 
 fn less_supply(order: &MoveOrder, old: &Demand, new: &Demand) -> String {
-    let supply = clean(&order.catalogue.supply(old.supply).id);
+    let supply = clean(&order.catalogue().supply(old.supply).id);
     if let (Some(now), Some(to)) = (old.amount, new.amount)
         && now != to
     {

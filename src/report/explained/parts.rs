@@ -52,7 +52,7 @@ pub(super) fn carriers(order: &MoveOrder, all: &[CarrierIx]) -> String {
 pub(super) fn text(order: &MoveOrder, part: Part) -> String {
     match part {
         Part::Stays => {
-            let store = order.store.map_or("", |p| &order.party(p).id);
+            let store = order.store().map_or("", |p| &order.party(p).id);
             format!("what no other party takes stays with party `{}`", clean(store))
         }
         Part::Requires { item: i, of } => {
@@ -72,13 +72,13 @@ pub(super) fn text(order: &MoveOrder, part: Part) -> String {
         }
         Part::Limit(c) => limit(order, c),
         Part::Need { need, piece } => {
-            let need = &order.needs[need];
+            let need = &order.needs()[need];
             let party = clean(&order.party(need.party).id);
             let all = pieces(&need.node);
             let what = all.get(piece).map_or(String::new(), |n| node(order, n));
             format!("party `{party}` needs {what} (need `{}`)", clean(&need.name))
         }
-        Part::Rule(rule) => kind(order, &order.rules[rule].kind),
+        Part::Rule(rule) => kind(order, &order.rules()[rule].kind),
     }
 }
 
@@ -94,7 +94,7 @@ fn slots(order: &MoveOrder, c: CarrierIx, way: Way) -> String {
 }
 
 fn limit(order: &MoveOrder, c: CarrierIx) -> String {
-    let units = order.units;
+    let units = order.units();
     let limit = order.carrier(c).limit().rounded(units);
     let burden = order.burden(c);
     let person = order.carrier(c).person();
@@ -126,7 +126,7 @@ pub(super) fn node(order: &MoveOrder, n: &NeedNode) -> String {
 }
 
 fn demand(order: &MoveOrder, d: &Demand) -> String {
-    let supply = order.catalogue.supply(d.supply);
+    let supply = order.catalogue().supply(d.supply);
     let mut of: Vec<String> = Vec::new();
     of.extend(d.amount.map(|a| amount(order, a)));
     of.extend(d.per_person.map(|a| format!("{} a person", amount(order, a))));
@@ -172,14 +172,14 @@ fn say(order: &MoveOrder, kind: &RuleKind, words: &str, was: Option<RuleNumber>)
 
 /// Exactly, but in pounds to the hundredth where the kit is in pounds.
 pub(super) fn mass(order: &MoveOrder, m: Mass) -> String {
-    match order.units {
+    match order.units() {
         Units::Metric => m.to_string(),
         Units::Imperial => m.rounded(Units::Imperial),
     }
 }
 
 pub(super) fn amount(order: &MoveOrder, a: Amount) -> String {
-    match order.units {
+    match order.units() {
         Units::Metric => a.to_string(),
         Units::Imperial => a.rounded(Units::Imperial),
     }

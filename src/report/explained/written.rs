@@ -40,7 +40,7 @@ fn element(order: &MoveOrder, node: &NeedNode) -> String {
 }
 
 fn demand(order: &MoveOrder, d: &Demand) -> String {
-    let mut out = format!("supply: {}", order.catalogue.supply(d.supply).id);
+    let mut out = format!("supply: {}", order.catalogue().supply(d.supply).id);
     let mut put = |key: &str, value: Option<String>| {
         out.extend(value.map(|v| format!(", {key}: {v}")));
     };
@@ -106,7 +106,7 @@ fn person(order: &MoveOrder, p: &Person, put: &mut dyn FnMut(&str, Option<String
             Use::Once(a) => a.to_string(),
             Use::Over(r) => r.to_string(),
         };
-        (&order.catalogue.supply(*s).id, much)
+        (&order.catalogue().supply(*s).id, much)
     };
     put("uses", (!p.uses.is_empty()).then(|| map(p.uses.iter().map(used))));
 }

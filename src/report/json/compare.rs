@@ -128,14 +128,14 @@ fn loadout(l: &Loadout) -> LoadoutOut {
         name: need.name.clone(),
         met: found.met,
     };
-    let needs = found.map_or(vec![], |f| l.order.needs.iter().zip(&f.needs).map(need).collect());
+    let needs = found.map_or(vec![], |f| l.order.needs().iter().zip(&f.needs).map(need).collect());
     let item = |(i, item): (crate::load::ItemIx, &crate::load::Item)| {
         let count = l.goes.get(i.0).copied().filter(|n| *n > 0)?;
         Some(Thing { id: item.id.clone(), name: item.name.clone(), count })
     };
     LoadoutOut {
         label: l.label.clone(),
-        move_name: l.order.name.clone(),
+        move_name: l.order.name().to_string(),
         status,
         reason,
         people: own(rows::going(&l.order, true)),
@@ -145,12 +145,12 @@ fn loadout(l: &Loadout) -> LoadoutOut {
         wants_value: found.map(|f| f.wants_value),
         needs,
         supplies: l.lasts.iter().map(|s| supply(l, s)).collect(),
-        items: l.order.catalogue.items().filter_map(item).collect(),
+        items: l.order.catalogue().items().filter_map(item).collect(),
     }
 }
 
 fn supply(l: &Loadout, s: &Lasts) -> Supply {
-    let supply = l.order.catalogue.supply(s.supply);
+    let supply = l.order.catalogue().supply(s.supply);
     Supply {
         party: l.order.party(s.party).id.clone(),
         id: supply.id.clone(),

@@ -46,7 +46,7 @@ fn pretty(document: &impl Serialize) -> String {
 
 /// JSON lets DEL, C1 controls and bidi overrides stand in a string; a terminal
 /// would act on them. Written as `\u....` the string is the same.
-fn escape(text: &str) -> String {
+pub(super) fn escape(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     for c in text.chars() {
         if acts(c) && c != '\n' {

@@ -335,7 +335,7 @@ fn shortage(order: &MoveOrder, s: &Shortage) -> ShortageOut {
         name: item.name.clone(),
         case: match s {
             Shortage::Loose { .. } => None,
-            Shortage::InCase { case, .. } => Some(case.text(&order.catalogue)),
+            Shortage::InCase { case, .. } => Some(case.text(order.catalogue())),
         },
         short: s.short(),
     }
@@ -353,7 +353,7 @@ fn one_move(line: &MoveLine<'_>) -> MoveOut {
         Outlook::OtherEquipment => ("other-equipment", None),
     };
     let needs = failing.iter().map(|f| {
-        let need = &order.needs[f.need];
+        let need = &order.needs()[f.need];
         FailingOut {
             party: order.party(need.party).id.clone(),
             name: need.name.clone(),
@@ -363,7 +363,7 @@ fn one_move(line: &MoveLine<'_>) -> MoveOut {
         }
     });
     let wants = wants.iter().map(|w| {
-        let want = &order.wants[w.want];
+        let want = &order.wants()[w.want];
         WantOut {
             party: order.party(want.party).id.clone(),
             id: order.item(want.item).id.clone(),
@@ -373,7 +373,7 @@ fn one_move(line: &MoveLine<'_>) -> MoveOut {
         }
     });
     MoveOut {
-        move_name: order.name.clone(),
+        move_name: order.name().to_string(),
         file: line.file.to_string(),
         outlook,
         reason: reason.map(build::reason),

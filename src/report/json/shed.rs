@@ -152,7 +152,7 @@ pub(in crate::report) fn shed(order: &MoveOrder, by: By<'_>) -> String {
     };
     let document = Document {
         format_version: 1,
-        move_name: order.name.clone(),
+        move_name: order.name().to_string(),
         by: word,
         party,
         wanted_value: crate::ask::shed::wanted(order),
@@ -255,12 +255,12 @@ fn taken(order: &MoveOrder, found: &Findings) -> Vec<Taken> {
         taken: *n,
         up_to: w.up_to,
     };
-    order.wants.iter().zip(&found.wants).map(taken).collect()
+    order.wants().iter().zip(&found.wants).map(taken).collect()
 }
 
 fn wants(order: &MoveOrder, changes: &[Change]) -> Vec<Want> {
     let want = |c: &Change| {
-        let want = &order.wants[c.want];
+        let want = &order.wants()[c.want];
         let item = order.item(want.item);
         Want {
             party: order.party(want.party).id.clone(),
@@ -273,6 +273,6 @@ fn wants(order: &MoveOrder, changes: &[Change]) -> Vec<Want> {
 }
 
 fn need(order: &MoveOrder, n: usize) -> NeedOut {
-    let need = &order.needs[n];
+    let need = &order.needs()[n];
     NeedOut { party: order.party(need.party).id.clone(), name: need.name.clone() }
 }

@@ -1,18 +1,15 @@
 //! The check of holdings, as a table, JSON, CSV or Markdown, and the form to
 //! count with.
 
-#[cfg(feature = "spreadsheets")]
-mod book;
-mod csv;
 mod form;
 mod journal;
-mod markdown;
-pub(super) mod words;
+mod page;
+mod words;
 
 pub use form::{FormFormat, form};
 pub use journal::{journal_header, journal_lines};
 
-use super::{Format, Style, json, table};
+use super::{Format, Style, json};
 use crate::ask::muster::{CaseLine, Line, MoveCheck, Muster};
 use crate::load::MoveOrder;
 
@@ -38,22 +35,24 @@ pub struct Report<'a> {
 }
 
 impl Report<'_> {
-    /// Items that a table tells of.
-    pub(super) fn lines(&self) -> impl Iterator<Item = &Line> {
-        let told = |l: &&Line| !self.brief || !l.in_order() || l.surplus() > 0;
-        self.muster.lines.iter().filter(told)
+    /// Whether a table tells of the item.
+    fn tells(&self, line: &Line) -> bool {
+        !self.brief || !line.in_order() || line.surplus() > 0
     }
+
     /// Cases that a table tells of.
-    pub(super) fn cases(&self) -> impl Iterator<Item = &CaseLine> {
+    fn cases(&self) -> impl Iterator<Item = &CaseLine> {
         let told = |c: &&CaseLine| !self.brief || c.short() > 0 || c.over() > 0;
         self.muster.cases.iter().filter(told)
     }
+
     /// Nothing is short or unreconciled, and every move has a plan or is not
     /// settled.
     pub fn in_order(&self) -> bool {
         let moves = self.moves.unwrap_or_default();
         self.muster.in_order() && !moves.iter().any(|m| m.check.has_no_plan())
     }
+
     pub fn unsettled(&self) -> bool {
         self.moves.unwrap_or_default().iter().any(|m| m.check.unsettled())
     }
@@ -63,10 +62,8 @@ impl Report<'_> {
 /// contents of cases alone.
 pub fn render(report: &Report<'_>, format: Format, style: &Style) -> String {
     match format {
-        Format::Table => table::muster(report, style),
         Format::Json => json::muster(report),
-        Format::Csv => csv::render(report.muster),
-        Format::Markdown => markdown::render(report),
+        format => page::page(report).render(format, style),
     }
 }
 
@@ -76,5 +73,5 @@ pub fn render(report: &Report<'_>, format: Format, style: &Style) -> String {
 /// A report beyond what a sheet holds, in words.
 #[cfg(feature = "spreadsheets")]
 pub fn workbook(report: &Report<'_>) -> Result<Vec<u8>, String> {
-    book::render(report)
+    page::page(report).workbook()
 }

@@ -15,7 +15,7 @@ impl Pages<'_> {
         let rows: Vec<_> = rows.collect();
         self.some("If one drops out", &["Without", "Fullest", "Load", "Share", "Left"], rows);
         for price in more.prices {
-            let rows = price.goals.iter().map(|g| more::price_row(g, self.order.units));
+            let rows = price.goals.iter().map(|g| more::price_row(g, self.order.units()));
             let rows: Vec<_> = rows.collect();
             self.some(more::price_title(price), &["Goal", "With", "Without", "Price"], rows);
         }

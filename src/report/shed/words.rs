@@ -40,8 +40,8 @@ pub(in crate::report) fn value(step: &Step) -> String {
 
 /// `1 Camp lamp`, with the party where several have wants.
 fn change(order: &MoveOrder, change: &Change) -> String {
-    let want = &order.wants[change.want];
-    let several = order.wants.iter().any(|w| w.party != want.party);
+    let want = &order.wants()[change.want];
+    let several = order.wants().iter().any(|w| w.party != want.party);
     let name = item_name(order, want.item);
     match several {
         true => format!("{} {name} ({})", change.count, clean(&order.party(want.party).id)),
@@ -74,7 +74,7 @@ pub(in crate::report) fn changes(
 /// The needs that a step gives up.
 pub(in crate::report) fn needs(order: &MoveOrder, step: &Step) -> Option<String> {
     let name = |n: &usize| {
-        let need = &order.needs[*n];
+        let need = &order.needs()[*n];
         format!("{}: {}", clean(&order.party(need.party).id), clean(&need.name))
     };
     let names: Vec<String> = step.needs.iter().map(name).collect();
@@ -111,7 +111,7 @@ pub(in crate::report) fn bearers<'f>(
 /// `First operator 24.60 kg (97.7 %)` for each of them.
 pub(in crate::report) fn loads(order: &MoveOrder, findings: &Findings) -> String {
     let one = |c: &&CarrierFinding| {
-        let load = c.load.rounded(order.units);
+        let load = c.load.rounded(order.units());
         format!("{} {load} ({})", carrier_name(order, c.carrier), percent(load_share(c)))
     };
     bearers(order, findings).iter().map(one).collect::<Vec<_>>().join("; ")
@@ -131,7 +131,7 @@ pub(in crate::report) fn crew_change(order: &MoveOrder, first: bool, crew: &Crew
         CrewOutcome::Plan(planned) => {
             let text = changes(order, first, &crew.goes, &crew.comes);
             match planned.status {
-                Status::Feasible => match known::open(planned, order.units).first() {
+                Status::Feasible => match known::open(planned, order.units()).first() {
                     Some(open) => format!("{text} (a better plan may exist: {open})"),
                     None => format!("{text} (a better plan may exist)"),
                 },

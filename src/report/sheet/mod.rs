@@ -65,7 +65,7 @@ impl Paper {
 
 /// The whole sheet, with a line feed at its end.
 pub fn html(sheet: &Sheet, look: Look) -> String {
-    let title = format!("Load sheet: {}", parts::text(&sheet.order.name));
+    let title = format!("Load sheet: {}", parts::text(sheet.order.name()));
     let page = html! {
         (DOCTYPE)
         html lang="en" {

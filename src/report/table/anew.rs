@@ -1,11 +1,11 @@
 //! What changed, before the loads: first what people have to do.
 
-use super::grid::Grid;
 use super::{Page, Tone};
 use crate::ask::Anew;
 use crate::report::anew::{
     by_the_scales, difference, gone_and_new, over, path, summary, told_anyhow, used_up, verb,
 };
+use crate::report::page::terminal::Grid;
 use crate::report::words;
 use crate::split::Outcome;
 
@@ -42,7 +42,7 @@ impl Page<'_> {
 
     fn weighed(&mut self, anew: &Anew) {
         let Some(found) = &anew.weighed else { return };
-        let units = anew.order.units;
+        let units = anew.order.units();
         self.heading("Weighed against the catalogue");
         let rows = found.differ.iter().map(|(item, was, is)| {
             vec![

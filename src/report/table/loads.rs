@@ -1,8 +1,8 @@
 //! Who carries what, party by party, and what stays.
 
-use super::grid::Grid;
 use super::{Page, Tone};
 use crate::load::{MoveOrder, PartyIx};
+use crate::report::page::terminal::Grid;
 use crate::report::text::{columns, fit, left, right};
 use crate::report::words;
 use crate::split::{CarrierFinding, Findings, Line};
@@ -15,7 +15,7 @@ impl Page<'_> {
         let all: Vec<&Line> = findings.carriers.iter().flat_map(|c| &c.lines).collect();
         // One set of widths for the whole report, so that masses line up.
         let widths = items(self.order, &all).widths(self.width - INDENT);
-        for p in 0..self.order.parties.len() {
+        for p in 0..self.order.parties().len() {
             self.heading(&words::party(self.order, PartyIx(p)));
             let carriers = findings.carriers.iter().filter(|c| c.party == PartyIx(p));
             for (n, carrier) in carriers.enumerate() {
@@ -36,9 +36,9 @@ impl Page<'_> {
             self.say(&format!("rides in {vehicle}"), INDENT, Tone::Plain);
             return;
         }
-        let over = words::over(c, self.order.units);
+        let over = words::over(c, self.order.units());
         let name = left(&name, head.name, unicode);
-        let load = right(&words::load_of_limit(c, self.order.units), head.load, unicode);
+        let load = right(&words::load_of_limit(c, self.order.units()), head.load, unicode);
         let share = words::share(words::load_share(c));
         let bar = bar(c, head.bar, unicode);
         let bar = self.paint(if over.is_some() { Tone::Bad } else { Tone::Plain }, &bar);
@@ -64,7 +64,7 @@ impl Page<'_> {
 
     /// What nobody takes, where no store keeps it.
     pub(super) fn left(&mut self, findings: &Findings) {
-        if self.order.store.is_some() || findings.left.is_empty() {
+        if self.order.store().is_some() || findings.left.is_empty() {
             return;
         }
         self.heading("Left behind");
@@ -84,7 +84,7 @@ fn items(order: &MoveOrder, lines: &[&Line]) -> Grid<'static> {
             l.count.to_string(),
             words::item_name(order, l.item),
             words::way(order, l),
-            l.mass.rounded(order.units),
+            l.mass.rounded(order.units()),
         ]
     });
     Grid { rows: rows.collect(), align: "rllr", gives: &[(1, 20), (2, 16)] }
@@ -103,7 +103,7 @@ impl Head {
         let widest = |f: &dyn Fn(&CarrierFinding) -> String| {
             findings.carriers.iter().map(|c| columns(&f(c))).max().unwrap_or(0)
         };
-        let load = widest(&|c| words::load_of_limit(c, page.order.units)).min(page.width / 3);
+        let load = widest(&|c| words::load_of_limit(c, page.order.units())).min(page.width / 3);
         let share = widest(&|c| words::share(words::load_share(c))).min(page.width / 6);
         let bar = if page.width >= 100 { 30 } else { 20 };
         let room = page.width.saturating_sub(load + share + bar + 6);

@@ -1,31 +1,19 @@
 //! The table for a terminal: to be read cold, in a hurry, with gloves on.
 
 mod anew;
-mod compare;
 mod explained;
-mod grid;
-mod list;
 mod loads;
 mod more;
-mod muster;
 mod outcome;
-mod paint;
-mod shed;
 mod tail;
-mod why;
 
 use super::more::holds;
+use super::page::terminal::{Paint, Tone};
 use super::text::{fit, wrap};
 use super::{CAUTION, More, Style, known, words};
 use crate::load::MoveOrder;
 use crate::split::{Answer, Outcome, Planned, Status};
-pub(super) use compare::compare;
-pub(super) use list::list;
-pub(super) use muster::muster;
-use paint::{Paint, Tone};
-pub(super) use shed::shed;
 use tumpline_core::text::clean;
-pub(super) use why::why;
 
 /// The lines of a report, none wider than the terminal.
 struct Page<'a> {
@@ -69,7 +57,7 @@ impl<'a> Page<'a> {
             Status::ProvenBest | Status::WithinGap => Tone::Good,
             Status::Feasible => Tone::Plain,
         };
-        self.say(&known::verdict(planned, self.order.units), 0, tone);
+        self.say(&known::verdict(planned, self.order.units()), 0, tone);
         if let Some(stopped) = known::stopped(answer) {
             self.say(&stopped, 0, Tone::Plain);
         }
@@ -102,7 +90,7 @@ impl<'a> Page<'a> {
     }
 
     fn title(&mut self) {
-        let name = fit(&clean(&self.order.name), self.width, self.style.unicode);
+        let name = fit(&clean(self.order.name()), self.width, self.style.unicode);
         let name = self.paint(Tone::Head, &name);
         self.lines.push(name);
     }

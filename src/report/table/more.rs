@@ -1,9 +1,9 @@
 //! Who takes over if somebody drops out, and what conditions cost.
 
-use super::grid::Grid;
 use super::{Page, Tone};
 use crate::report::More;
 use crate::report::more;
+use crate::report::page::terminal::Grid;
 
 const INDENT: usize = 2;
 
@@ -30,7 +30,7 @@ impl Page<'_> {
         }
         for price in asked.prices {
             self.heading(more::price_title(price));
-            let units = order.units;
+            let units = order.units();
             let rows = price.goals.iter().map(|g| more::price_row(g, units));
             let grid = Grid { rows: rows.collect(), align: "lrrl", gives: &[(3, 12)] };
             let widths = grid.widths(self.width - INDENT);

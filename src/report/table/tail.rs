@@ -1,8 +1,8 @@
 //! Needs, supplies, wants and goals: what the plan answers to.
 
-use super::grid::Grid;
 use super::{Page, Tone};
 use crate::quantity::Amount;
+use crate::report::page::terminal::Grid;
 use crate::report::text::{fit, left};
 use crate::report::{known, words};
 use crate::split::{Findings, Planned};
@@ -19,7 +19,7 @@ impl Page<'_> {
         }
         self.heading("Needs");
         let order = self.order;
-        for (need, found) in order.needs.iter().zip(&findings.needs) {
+        for (need, found) in order.needs().iter().zip(&findings.needs) {
             let (word, tone) = if found.met { ("met", Tone::Good) } else { ("NOT MET", Tone::Bad) };
             let mark = self.paint(tone, &left(word, MARK, true));
             let name = format!("{}: {}", clean(&order.party(need.party).id), clean(&need.name));
@@ -39,14 +39,14 @@ impl Page<'_> {
         self.heading("Supplies");
         let order = self.order;
         let rows = findings.supplies.iter().map(|s| {
-            let supply = order.catalogue.supply(s.supply);
+            let supply = order.catalogue().supply(s.supply);
             let amount = |base| Amount::new(supply.dimension, base);
             let (there, demand) = (amount(s.there), amount(s.demand));
             vec![
                 format!("{}: {}", clean(&order.party(s.party).id), clean(&supply.id)),
-                format!("{} there", there.rounded(order.units)),
-                format!("{} needed", demand.rounded(order.units)),
-                words::margin(there, demand, order.units),
+                format!("{} there", there.rounded(order.units())),
+                format!("{} needed", demand.rounded(order.units())),
+                words::margin(there, demand, order.units()),
             ]
         });
         let grid = Grid { rows: rows.collect(), align: "lrrr", gives: &[(0, 12)] };
@@ -62,12 +62,12 @@ impl Page<'_> {
     }
 
     pub(super) fn wants(&mut self, findings: &Findings) {
-        if self.order.wants.is_empty() {
+        if self.order.wants().is_empty() {
             return;
         }
         self.heading(&format!("Wants: value {} taken", findings.wants_value));
         let order = self.order;
-        let rows = order.wants.iter().zip(&findings.wants).map(|(want, taken)| {
+        let rows = order.wants().iter().zip(&findings.wants).map(|(want, taken)| {
             let word = match *taken {
                 0 => "left",
                 n if n < want.up_to => "part",
@@ -90,7 +90,7 @@ impl Page<'_> {
             return;
         }
         self.heading("Goals, in their order");
-        let units = self.order.units;
+        let units = self.order.units();
         let rows = planned.goals.iter().map(|g| {
             vec![
                 g.goal.word().to_string(),

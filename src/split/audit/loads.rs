@@ -15,7 +15,7 @@ pub(super) fn carriers(counted: &Counted, faults: &mut Vec<Fault>) -> Vec<Carrie
     }
     let order = counted.order;
     let mut found = Vec::new();
-    for (p, party) in order.parties.iter().enumerate() {
+    for (p, party) in order.parties().iter().enumerate() {
         for &c in &party.who {
             let finding = one(counted, PartyIx(p), c);
             // Somebody who rides bears nothing: the seat and the bed do.
@@ -70,7 +70,7 @@ fn allowed(counted: &Counted, p: &Placement, faults: &mut Vec<Fault>) {
         }
     }
     for c in bearers(p.by) {
-        let off = order.rules.iter().position(|r| match &r.kind {
+        let off = order.rules().iter().position(|r| match &r.kind {
             RuleKind::KeepOff { items, carriers } => items.contains(&item) && carriers.contains(&c),
             _ => false,
         });
@@ -142,7 +142,7 @@ fn one(counted: &Counted, party: PartyIx, c: CarrierIx) -> CarrierFinding {
 /// The load if those kinds weigh more than the catalogue says that add the
 /// most, as many as may at once: worked out from the placements anew.
 fn worst(counted: &Counted, c: CarrierIx, load: Mass) -> Option<Mass> {
-    let tolerance = counted.order.tolerance?;
+    let tolerance = counted.order.tolerance()?;
     let mut more: Vec<(ItemIx, Mass)> = Vec::new();
     for p in &counted.borne[c.0] {
         let item = counted.order.item(p.item);
@@ -185,7 +185,7 @@ fn burden(counted: &Counted, party: PartyIx, c: CarrierIx) -> Mass {
 
 fn reserved(counted: &Counted, c: CarrierIx, limit: Mass) -> Mass {
     let mut sum = Mass::ZERO;
-    for rule in &counted.order.rules {
+    for rule in counted.order.rules() {
         if let RuleKind::Reserve { reserve, carriers } = &rule.kind
             && carriers.contains(&c)
         {
@@ -234,7 +234,7 @@ fn people_limits(counted: &Counted, c: CarrierIx, f: &CarrierFinding, faults: &m
     if pairs > 1 {
         faults.push(Fault::Pairs { carrier: c, count: pairs });
     }
-    let keep = counted.order.rules.iter().filter_map(|r| match &r.kind {
+    let keep = counted.order.rules().iter().filter_map(|r| match &r.kind {
         RuleKind::HandsFree { hands, carriers } if carriers.contains(&c) => Some(*hands),
         _ => None,
     });

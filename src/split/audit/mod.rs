@@ -29,7 +29,7 @@ struct Counted<'a> {
 /// Recomputes everything. A plan is good if `faults` comes back empty.
 pub fn audit(order: &MoveOrder, plan: &Plan) -> Findings {
     let known = |p: &&Placement| {
-        p.item.0 < order.catalogue.len() && bearers(p.by).all(|c| c.0 < order.carriers.len())
+        p.item.0 < order.catalogue().len() && bearers(p.by).all(|c| c.0 < order.carriers().len())
     };
     if !plan.placements().iter().all(|p| known(&p)) {
         let rest = plan.placements().iter().filter(known).copied().collect();
@@ -69,16 +69,16 @@ fn bearers(by: Bearer) -> impl Iterator<Item = CarrierIx> {
 
 impl<'a> Counted<'a> {
     fn new(order: &'a MoveOrder, plan: &'a Plan, faults: &mut Vec<Fault>) -> Self {
-        let mut party = vec![None; order.carriers.len()];
-        for (p, group) in order.parties.iter().enumerate() {
+        let mut party = vec![None; order.carriers().len()];
+        for (p, group) in order.parties().iter().enumerate() {
             group.who.iter().for_each(|c| party[c.0] = Some(PartyIx(p)));
         }
-        let mut loose = vec![vec![0u64; order.catalogue.len()]; order.parties.len()];
-        let mut placed = vec![0u64; order.catalogue.len()];
-        let mut borne = vec![Vec::new(); order.carriers.len()];
-        let mut cases = vec![Vec::new(); order.catalogue.len()];
-        for (case, _) in order.catalogue.items() {
-            let inside = order.catalogue.inside(case).iter().filter(|(i, _)| *i != case);
+        let mut loose = vec![vec![0u64; order.catalogue().len()]; order.parties().len()];
+        let mut placed = vec![0u64; order.catalogue().len()];
+        let mut borne = vec![Vec::new(); order.carriers().len()];
+        let mut cases = vec![Vec::new(); order.catalogue().len()];
+        for (case, _) in order.catalogue().items() {
+            let inside = order.catalogue().inside(case).iter().filter(|(i, _)| *i != case);
             inside.for_each(|(i, n)| cases[i.0].push((case, u64::from(*n))));
         }
         for p in plan.placements() {
@@ -93,12 +93,12 @@ impl<'a> Counted<'a> {
                 }
             }
         }
-        for (item, x) in order.catalogue.items() {
+        for (item, x) in order.catalogue().items() {
             let (held, placed) = (u64::from(x.held), placed[item.0]);
             if placed > held {
                 faults.push(Fault::TooMany { item, placed, held });
             }
-            if placed < held && order.store.is_some() {
+            if placed < held && order.store().is_some() {
                 faults.push(Fault::Nowhere { item, count: held - placed });
             }
         }
@@ -106,7 +106,7 @@ impl<'a> Counted<'a> {
     }
 
     fn in_store(&self, p: PartyIx) -> bool {
-        self.order.store == Some(p)
+        self.order.store() == Some(p)
     }
 
     /// Units of the item in the party, those inside cases included, at any
@@ -129,11 +129,11 @@ impl<'a> Counted<'a> {
 
     fn left(&self) -> Vec<Left> {
         let outside = |i: ItemIx| -> u64 {
-            let parties = (0..self.order.parties.len()).filter(|p| !self.in_store(PartyIx(*p)));
+            let parties = (0..self.order.parties().len()).filter(|p| !self.in_store(PartyIx(*p)));
             parties.map(|p| self.loose[p][i.0]).sum()
         };
         self.order
-            .catalogue
+            .catalogue()
             .items()
             .filter_map(|(i, item)| {
                 let count = u64::from(item.held).saturating_sub(outside(i));

@@ -6,7 +6,7 @@ use crate::load::{CarrierIx, ItemIx, PartyIx, Placement, Required, RuleIx, RuleK
 
 pub(super) fn check(counted: &Counted, faults: &mut Vec<Fault>) {
     let order = counted.order;
-    for (rule, r) in order.rules.iter().enumerate() {
+    for (rule, r) in order.rules().iter().enumerate() {
         let mut broken = |carrier, party, items: &[ItemIx], count| {
             let (rule, items) = (RuleIx(rule), items.to_vec());
             faults.push(Fault::Rule { rule, carrier, party, items, count });
@@ -22,7 +22,7 @@ pub(super) fn check(counted: &Counted, faults: &mut Vec<Fault>) {
                 }
             }
             RuleKind::Together { items } => {
-                for p in (0..order.parties.len()).map(PartyIx).filter(|p| !counted.in_store(*p)) {
+                for p in (0..order.parties().len()).map(PartyIx).filter(|p| !counted.in_store(*p)) {
                     if !together(counted, items, p) {
                         broken(None, Some(p), items, None);
                     }
@@ -46,19 +46,19 @@ pub(super) fn check(counted: &Counted, faults: &mut Vec<Fault>) {
             RuleKind::KeepOff { .. } | RuleKind::HandsFree { .. } | RuleKind::Reserve { .. } => {}
         }
     }
-    for bring in &order.brings {
+    for bring in order.brings() {
         let here = &counted.loose[bring.party.0];
         if bring.any.iter().all(|(item, count)| here[item.0] < u64::from(*count)) {
             faults.push(Fault::Brings { party: bring.party, any: bring.any.clone() });
         }
     }
-    for p in (0..order.parties.len()).map(PartyIx).filter(|p| !counted.in_store(*p)) {
+    for p in (0..order.parties().len()).map(PartyIx).filter(|p| !counted.in_store(*p)) {
         requirements(counted, p, faults);
     }
 }
 
 fn outside<'a>(counted: &'a Counted) -> impl Iterator<Item = CarrierIx> + 'a {
-    let parties = counted.order.parties.iter().enumerate();
+    let parties = counted.order.parties().iter().enumerate();
     parties
         .filter(|(p, _)| !counted.in_store(PartyIx(*p)))
         .flat_map(|(_, party)| party.who.iter().copied())
@@ -77,8 +77,8 @@ fn together(counted: &Counted, items: &[ItemIx], party: PartyIx) -> bool {
 fn requirements(counted: &Counted, party: PartyIx, faults: &mut Vec<Fault>) {
     let order = counted.order;
     // Per required item: what each asks for, and whether one is to be shared.
-    let mut asked = vec![(0u64, false); order.catalogue.len()];
-    for (i, item) in order.catalogue.items().filter(|(_, item)| !item.requires.is_empty()) {
+    let mut asked = vec![(0u64, false); order.catalogue().len()];
+    for (i, item) in order.catalogue().items().filter(|(_, item)| !item.requires.is_empty()) {
         let there = counted.there(i, party);
         for r in &item.requires {
             let (sum, shared) = &mut asked[r.item.0];
@@ -90,7 +90,7 @@ fn requirements(counted: &Counted, party: PartyIx, faults: &mut Vec<Fault>) {
             }
         }
     }
-    for (item, _) in order.catalogue.items() {
+    for (item, _) in order.catalogue().items() {
         let (sum, shared) = asked[item.0];
         let asked = sum.max(u64::from(shared));
         let there = counted.there(item, party);

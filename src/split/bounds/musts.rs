@@ -89,7 +89,7 @@ fn of_party(facts: &Facts, party: usize, leaving: &[bool]) -> Vec<u64> {
         }
     }
     let mut demands = Vec::new();
-    for need in facts.order.needs.iter().filter(|need| need.party.0 == party) {
+    for need in facts.order.needs().iter().filter(|need| need.party.0 == party) {
         let mut found = Vec::new();
         leaves(&need.node, &mut found);
         for node in found {

@@ -9,7 +9,7 @@ use crate::findings::Findings;
 use crate::load::*;
 use crate::passes::better;
 use crate::precheck;
-use crate::quantity::{Percent, Units as Measures};
+use crate::quantity::Percent;
 use std::cmp::Ordering;
 
 fn value(found: &Findings, kind: GoalKind) -> GoalValue {
@@ -19,12 +19,12 @@ fn value(found: &Findings, kind: GoalKind) -> GoalValue {
 /// The bound on the last goal, the ones before it pinned at their best and the
 /// lightest known to be the least. `None` if no plan exists or too many do.
 fn against(order: &mut MoveOrder, kinds: &[GoalKind]) -> Option<Ordering> {
-    order.goals = goals(kinds);
+    *order = order.changed(|parts| parts.goals = goals(kinds)).expect("a move");
     let best = enumerate::best(order).ok()?;
     let facts = Facts::new(order);
     let reason = precheck::first_reason(&facts);
     let best = best?;
-    assert!(reason.is_none(), "{}: a plan exists, yet {reason:?}", order.name);
+    assert!(reason.is_none(), "{}: a plan exists, yet {reason:?}", order.name());
     let mut pins = Pins::default();
     let mut least = None;
     let (last, before) = kinds.split_last().expect("a goal");
@@ -40,7 +40,7 @@ fn against(order: &mut MoveOrder, kinds: &[GoalKind]) -> Option<Ordering> {
     assert!(
         !better(reached, bound),
         "{} {kinds:?}: {reached:?} is possible, the bound is {bound:?}",
-        order.name
+        order.name()
     );
     Some(if better(bound, reached) { Ordering::Less } else { Ordering::Equal })
 }
@@ -94,22 +94,15 @@ fn no_plan_of_many_more_moves_beats_a_bound() {
 
 fn order(name: String, items: Vec<Item>, carriers: Vec<Carrier>) -> MoveOrder {
     let who: Vec<usize> = (0..carriers.len()).collect();
-    MoveOrder {
+    MoveOrder::new(MoveParts {
         name,
-        units: Measures::Metric,
         catalogue: Catalogue::new(items, vec![]).expect("no cases"),
         carriers,
         parties: vec![party("up", Travel::Foot, &who)],
-        store: None,
-        needs: vec![],
-        wants: vec![],
-        rules: vec![],
         goals: goals(&[GoalKind::Even]),
-        before: None,
-        spent: vec![],
-        tolerance: None,
-        brings: vec![],
-    }
+        ..MoveParts::default()
+    })
+    .expect("a move")
 }
 
 /// Things on people, with limits and worn mass all different or all alike.
@@ -143,17 +136,12 @@ fn packing(seed: u64, tight: bool) -> MoveOrder {
     order(format!("packing {seed}"), items, carriers)
 }
 
-fn all_must_go(mut order: MoveOrder) -> MoveOrder {
-    let every = order.catalogue.items().map(|(item, i)| NeedNode::Item { item, count: i.held });
+fn all_must_go(order: MoveOrder) -> MoveOrder {
+    let every = order.catalogue().items().map(|(item, i)| NeedNode::Item { item, count: i.held });
     let node = NeedNode::All(every.collect());
-    order.needs.push(Need {
-        party: PartyIx(0),
-        name: "all".into(),
-        node,
-        priority: None,
-        place: None,
-    });
-    order
+    let (party, name) = (PartyIx(0), "all".into());
+    let need = Need { party, name, node, priority: None, place: None };
+    order.changed(|parts| parts.needs.push(need)).expect("a move")
 }
 
 #[test]
@@ -165,14 +153,14 @@ fn the_peak_share_of_a_packing_is_often_told_exactly() {
 #[test]
 fn the_wants_of_a_packing_are_often_told_exactly() {
     let wanted = |seed: u64| {
-        let mut order = packing(seed, true);
+        let mut parts = packing(seed, true).into_parts();
         let mut r = Random(!seed);
-        let items: Vec<ItemIx> = order.catalogue.items().map(|(i, _)| i).collect();
+        let items: Vec<ItemIx> = parts.catalogue.items().map(|(i, _)| i).collect();
         for item in items {
             let value = r.between(1, 30) as u32;
-            order.wants.push(Want { party: PartyIx(0), item, value, up_to: 1, place: None });
+            parts.wants.push(Want { party: PartyIx(0), item, value, up_to: 1, place: None });
         }
-        order
+        MoveOrder::new(parts).expect("a move")
     };
     let (all, tight) = tally((0..250).map(wanted), &[GoalKind::Wants]);
     assert!(all >= 200 && tight * 10 >= all * 5, "{tight} of {all} are tight");
@@ -186,7 +174,7 @@ fn impossible_packings_are_told_before_any_program() {
         let order = all_must_go(packing(1_000 + seed, true));
         let Ok(best) = enumerate::best(&order) else { continue };
         let reason = precheck::first_reason(&Facts::new(&order));
-        assert!(best.is_none() || reason.is_none(), "{}: {reason:?}", order.name);
+        assert!(best.is_none() || reason.is_none(), "{}: {reason:?}", order.name());
         none += u32::from(best.is_none());
         found += u32::from(reason.is_some());
     }

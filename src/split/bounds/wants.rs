@@ -35,7 +35,7 @@ pub(super) fn wants(facts: &Facts, pins: &Pins) -> u64 {
     let musts = Musts::new(facts);
     let spare = pinned(facts, pins);
     let parties: Vec<usize> = (0..facts.by_party.len())
-        .filter(|&p| facts.order.wants.iter().any(|w| w.party.0 == p))
+        .filter(|&p| facts.order.wants().iter().any(|w| w.party.0 == p))
         .collect();
     let mut work = TABLE_WORK;
     let each = parties.iter().map(|&p| of_party(facts, &musts, &spare, p, &mut work));
@@ -60,7 +60,7 @@ fn there(facts: &Facts, musts: &[u64], item: usize, may_more: bool) -> (u64, u64
 /// Per item: (party, up to, points each) of the wants for it.
 fn by_item(facts: &Facts) -> Vec<Vec<(usize, u32, u64)>> {
     let mut wants = vec![Vec::new(); facts.items.len()];
-    for w in &facts.order.wants {
+    for w in facts.order.wants() {
         wants[w.item.0].push((w.party.0, w.up_to, u64::from(w.value)));
     }
     wants
@@ -189,7 +189,7 @@ fn of_all(facts: &Facts, musts: &Musts, spare: &[u64], pins: &Pins) -> u64 {
     let must = facts.items.iter().zip(&musts.outside).map(|(f, n)| f.mass.saturating_mul(*n));
     let capacity = capacity.saturating_sub(must.fold(0, u64::saturating_add));
     // What the store itself wants costs nothing.
-    let kept = facts.order.wants.iter().filter(|w| Some(w.party.0) == facts.store());
+    let kept = facts.order.wants().iter().filter(|w| Some(w.party.0) == facts.store());
     let kept = kept.map(|w| u64::from(w.value) * u64::from(w.up_to));
     kept.fold(points, u64::saturating_add).saturating_add(whole(&lots, capacity))
 }

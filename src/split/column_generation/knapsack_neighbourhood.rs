@@ -284,7 +284,7 @@ fn link_of(program: &Program, classes: &Classes, item: usize, carrier: KitIx) ->
 
 /// How many of an item the wants count, all parties together.
 fn wanted(facts: &Facts, item: usize, held: u32) -> u32 {
-    let most = facts.order.wants.iter().filter(|w| w.item.0 == item).map(|w| w.up_to);
+    let most = facts.order.wants().iter().filter(|w| w.item.0 == item).map(|w| w.up_to);
     most.fold(0u32, u32::saturating_add).min(held)
 }
 
@@ -293,7 +293,7 @@ fn worth(program: &Program, classes: &Classes) -> Vec<u64> {
     let facts = program.facts;
     let mut bound = vec![false; facts.items.len()];
     let mut pick = |i: usize| bound[i] = true;
-    facts.order.needs.iter().for_each(|n| leaves(&n.node, &mut pick));
+    facts.order.needs().iter().for_each(|n| leaves(&n.node, &mut pick));
     for r in &facts.requires {
         pick(r.required);
         r.each.iter().for_each(|(i, _)| pick(*i));
@@ -303,14 +303,14 @@ fn worth(program: &Program, classes: &Classes) -> Vec<u64> {
     for (i, f) in facts.items.iter().enumerate() {
         let plain = f.inside.len() == 1 && facts.found_in[i].len() == 1 && f.supplies.is_empty();
         let uses = facts.users.iter().any(|u| u.contains(&i));
-        let wants = facts.order.wants.iter().filter(|w| w.item.0 == i).count();
+        let wants = facts.order.wants().iter().filter(|w| w.item.0 == i).count();
         if !plain || uses || wants != 1 || facts.ruled[i] || !may_stay(facts, i) {
             bound[i] = true;
         }
     }
     let value = |l: &super::classes::Link| {
         let party = program.teams[l.team].party;
-        let here = facts.order.wants.iter().find(|w| w.item.0 == l.item && w.party.0 == party);
+        let here = facts.order.wants().iter().find(|w| w.item.0 == l.item && w.party.0 == party);
         here.filter(|_| !bound[l.item]).map_or(0, |w| u64::from(w.value))
     };
     classes.links.iter().map(value).collect()

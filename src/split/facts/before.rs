@@ -19,15 +19,16 @@ impl Facts<'_> {
     /// Nothing where changes do not count: then a plan before is but a start, and
     /// people whom nothing else tells apart are alike.
     pub(super) fn before(&self) -> Option<BeforeFact> {
-        let before = self.order.before.as_ref()?;
-        if self.order.goals.iter().all(|g| g.kind != GoalKind::Changes) {
+        let before = self.order.before()?;
+        if self.order.goals().iter().all(|g| g.kind != GoalKind::Changes) {
             return None;
         }
         let n = self.items.len();
         let mut on = vec![vec![0u32; n]; self.carriers.len()];
         let mut away = vec![0u32; n];
         let at = |ix| self.carriers.iter().position(|f| f.ix == ix).map(KitIx);
-        let stored = |ix| self.order.store.is_some() && self.order.party_of(ix) == self.order.store;
+        let stored =
+            |ix| self.order.store().is_some() && self.order.party_of(ix) == self.order.store();
         let add = |sum: &mut u32, count: u32| *sum = sum.saturating_add(count);
         for p in before.plan.placements().iter().filter(|p| p.item.0 < n) {
             let (first, second) = match p.by {

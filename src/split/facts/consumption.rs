@@ -28,7 +28,7 @@ impl<'a> Facts<'a> {
     /// The parts of each supply, and all uses.
     pub(super) fn consumptions(&self) -> (Vec<u64>, Vec<Consumption>) {
         let mut demands = Vec::new();
-        self.order.needs.iter().for_each(|n| take(&n.node, &mut demands));
+        self.order.needs().iter().for_each(|n| take(&n.node, &mut demands));
         let mut all: Vec<Consumption> = Vec::new();
         let mut parts = vec![1u64; self.users.len()];
         for d in &demands {
@@ -84,18 +84,18 @@ impl<'a> Facts<'a> {
                 sum.add(above.saturating_mul(times), below as u64 * 1_000_000);
             }
         }
-        let spent = demands.first().map_or(0, |d| self.order.spent(PartyIx(party), d.supply));
+        let spent = demands.first().map_or(0, |d| self.order.spent_of(PartyIx(party), d.supply));
         sum.ceil().saturating_sub(spent)
     }
 
     fn uses_of_people(&self, party: usize) -> impl Iterator<Item = &'a [(SupplyIx, Use)]> {
         let order = self.order;
-        let who = order.parties[party].who.iter();
+        let who = order.parties()[party].who.iter();
         who.filter_map(|c| order.carrier(*c).person()).map(|p| p.uses.as_slice())
     }
 
     fn all_uses(&self, supply: SupplyIx) -> impl Iterator<Item = &'a Use> {
-        let items = self.order.catalogue.items().flat_map(|(_, item)| &item.uses);
+        let items = self.order.catalogue().items().flat_map(|(_, item)| &item.uses);
         let people = (0..self.by_party.len()).flat_map(|p| self.uses_of_people(p)).flatten();
         items.chain(people).filter(move |(s, _)| *s == supply).map(|(_, u)| u)
     }

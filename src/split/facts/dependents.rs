@@ -27,8 +27,8 @@ pub(crate) struct Needs {
 }
 
 pub(super) fn needs(order: &MoveOrder) -> Vec<Needs> {
-    let mut all = vec![Needs::default(); order.parties.len()];
-    for (k, need) in order.needs.iter().enumerate() {
+    let mut all = vec![Needs::default(); order.parties().len()];
+    for (k, need) in order.needs().iter().enumerate() {
         let here = &mut all[need.party.0];
         let plain = supplies(&need.node).is_empty();
         if plain { here.plain.push(k) } else { here.supplied.push(k) }
@@ -42,15 +42,15 @@ impl Facts<'_> {
         let mut all = vec![vec![Dependents::default(); self.items.len()]; self.by_party.len()];
         for (p, here) in all.iter_mut().enumerate() {
             for &k in &self.needs[p].plain {
-                for item in items(&self.order.needs[k].node) {
+                for item in items(&self.order.needs()[k].node) {
                     self.found_in[item].iter().for_each(|(case, _)| here[*case].needs.push(k));
                 }
             }
-            for (k, w) in self.order.wants.iter().enumerate().filter(|(_, w)| w.party.0 == p) {
+            for (k, w) in self.order.wants().iter().enumerate().filter(|(_, w)| w.party.0 == p) {
                 self.found_in[w.item.0].iter().for_each(|(case, _)| here[*case].wants.push(k));
             }
             for &k in &self.needs[p].supplied {
-                let node = &self.order.needs[k].node;
+                let node = &self.order.needs()[k].node;
                 for item in items(node) {
                     self.found_in[item].iter().for_each(|(case, _)| here[*case].supplied = true);
                 }
@@ -59,7 +59,7 @@ impl Facts<'_> {
                     self.suppliers[s].iter().for_each(|(i, _)| here[*i].supplied = true);
                 }
             }
-            for (k, b) in self.order.brings.iter().enumerate().filter(|(_, b)| b.party.0 == p) {
+            for (k, b) in self.order.brings().iter().enumerate().filter(|(_, b)| b.party.0 == p) {
                 b.any.iter().for_each(|(item, _)| here[item.0].brings.push(k));
             }
             for all in here {

@@ -6,7 +6,7 @@ use crate::load::MoveOrder;
 /// How many kinds may deviate at once (the budget of uncertainty, Γ); zero
 /// where none may.
 pub(super) fn off(order: &MoveOrder) -> usize {
-    let Some(t) = order.tolerance.filter(|t| t.share.ppm() > 0) else { return 0 };
+    let Some(t) = order.tolerance().filter(|t| t.share.ppm() > 0) else { return 0 };
     t.off.map_or(usize::MAX, |n| n as usize)
 }
 

@@ -149,14 +149,14 @@ pub(super) struct Facts<'a> {
 
 impl<'a> Facts<'a> {
     pub fn new(order: &'a MoveOrder) -> Self {
-        let people_go = order.parties.iter().enumerate().any(|(p, party)| {
+        let people_go = order.parties().iter().enumerate().any(|(p, party)| {
             !order.is_store(PartyIx(p))
                 && party.travel == Travel::Foot
                 && party.who.iter().any(|c| order.carrier(*c).person().is_some())
         });
         let mut carriers = Vec::new();
         let mut by_party = Vec::new();
-        for (p, party) in order.parties.iter().enumerate() {
+        for (p, party) in order.parties().iter().enumerate() {
             let mut here = Vec::new();
             for &c in &party.who {
                 let carrier = order.carrier(c);
@@ -190,12 +190,12 @@ impl<'a> Facts<'a> {
             by_party.push(here);
         }
         let people = order
-            .parties
+            .parties()
             .iter()
             .map(|p| p.who.iter().filter(|c| order.carrier(**c).person().is_some()).count() as u32)
             .collect();
         let items: Vec<ItemFact> =
-            order.catalogue.items().map(|(i, _)| tables::item_fact(order, i)).collect();
+            order.catalogue().items().map(|(i, _)| tables::item_fact(order, i)).collect();
         let may = tables::may(order, &carriers);
         let away = tables::away(order, &carriers);
         let mut found_in = vec![Vec::new(); items.len()];
@@ -207,11 +207,11 @@ impl<'a> Facts<'a> {
             inside.flat_map(|(x, _)| &order.item(ItemIx(*x)).uses).any(|(t, _)| *t == s)
         };
         let users = order
-            .catalogue
+            .catalogue()
             .supplies()
             .map(|(s, _)| (0..items.len()).filter(|i| uses(i, s)).collect())
             .collect();
-        let mut suppliers = vec![Vec::new(); order.catalogue.supplies().count()];
+        let mut suppliers = vec![Vec::new(); order.catalogue().supplies().count()];
         for (i, f) in items.iter().enumerate() {
             f.supplies.iter().for_each(|&(s, amount)| suppliers[s].push((i, amount)));
         }
@@ -278,9 +278,9 @@ impl<'a> Facts<'a> {
         (0..self.carriers.len()).map(KitIx)
     }
     pub fn store(&self) -> Option<usize> {
-        self.order.store.map(|p| p.0)
+        self.order.store().map(|p| p.0)
     }
     pub fn goal_give(&self, kind: GoalKind) -> u64 {
-        self.order.goals.iter().find(|g| g.kind == kind).map_or(0, |g| g.give.ppm())
+        self.order.goals().iter().find(|g| g.kind == kind).map_or(0, |g| g.give.ppm())
     }
 }

@@ -12,7 +12,7 @@ impl Facts<'_> {
             v.dedup();
             v
         };
-        for rule in &self.order.rules {
+        for rule in self.order.rules() {
             match &rule.kind {
                 RuleKind::Apart { items } => self.apart.push(plain(items)),
                 RuleKind::Together { items } => self.together.push(plain(items)),

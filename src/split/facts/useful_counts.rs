@@ -29,7 +29,7 @@ struct Leaves {
 impl Leaves {
     fn of(facts: &Facts, party: usize) -> Self {
         let mut leaves = Leaves::default();
-        let needs = facts.order.needs.iter().filter(|n| n.party.0 == party);
+        let needs = facts.order.needs().iter().filter(|n| n.party.0 == party);
         needs.for_each(|n| leaves.take(&n.node));
         leaves
     }
@@ -69,7 +69,7 @@ impl Facts<'_> {
     }
 
     fn brought_by(&self, party: usize) -> impl Iterator<Item = &Brings> {
-        self.order.brings.iter().filter(move |b| b.party.0 == party)
+        self.order.brings().iter().filter(move |b| b.party.0 == party)
     }
 
     fn useful_by(&self, party: usize, always: &[bool]) -> Vec<u32> {
@@ -79,7 +79,7 @@ impl Facts<'_> {
         let mut there = vec![0u64; n];
         let mut up = |i: usize, count: u32| there[i] = there[i].max(count.into());
         leaves.items.iter().for_each(|&(i, count)| up(i, count));
-        let wants = self.order.wants.iter().filter(|w| w.party.0 == party);
+        let wants = self.order.wants().iter().filter(|w| w.party.0 == party);
         wants.for_each(|w| up(w.item.0, w.up_to));
         let mut fixed = vec![0u64; n];
         for &(i, count, _) in self.fixed.iter().filter(|f| self.carriers[f.2].party == party) {

@@ -110,7 +110,7 @@ fn stow(state: &State, store: usize) -> Vec<(usize, KitIx, u32)> {
 pub(crate) fn read<'f, 'o>(facts: &'f Facts<'o>, plan: &Plan, pins: Pins) -> State<'f, 'o> {
     let mut state = State::new(facts, pins);
     state.hold_parties();
-    let mut place = vec![None; facts.order.carriers.len()];
+    let mut place = vec![None; facts.order.carriers().len()];
     facts.carriers.iter().enumerate().for_each(|(c, f)| place[f.ix.0] = Some(KitIx(c)));
     let at = |ix: CarrierIx| place.get(ix.0).copied().flatten();
     for p in plan.placements() {

@@ -10,7 +10,7 @@ use crate::load::GoalKind;
 pub(crate) fn drop_wants(state: &mut State) {
     let facts = state.facts;
     let mut value = vec![vec![0u64; facts.items.len()]; facts.by_party.len()];
-    for w in &facts.order.wants {
+    for w in facts.order.wants() {
         value[w.party.0][w.item.0] = w.value.into();
     }
     for c in facts.kit() {

@@ -35,7 +35,7 @@ pub(crate) fn exchange_wants(state: &mut State, budget: &Budget, clock: &Clock) 
 fn worth(state: &State) -> Vec<Vec<(usize, u64, u32)>> {
     let facts = state.facts;
     let mut value = vec![Vec::new(); facts.by_party.len()];
-    for w in &facts.order.wants {
+    for w in facts.order.wants() {
         value[w.party.0].push((w.item.0, u64::from(w.value), w.up_to));
     }
     value.iter_mut().for_each(|v| v.sort_unstable());

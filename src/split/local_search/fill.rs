@@ -19,8 +19,8 @@ pub(crate) fn fill(
 ) {
     let facts = state.facts;
     let mut order: Vec<(usize, usize, usize)> = Vec::new();
-    let mut worth = vec![0.0; facts.order.wants.len()];
-    for (w, want) in facts.order.wants.iter().enumerate() {
+    let mut worth = vec![0.0; facts.order.wants().len()];
+    for (w, want) in facts.order.wants().iter().enumerate() {
         // By the lightest way to one more of it.
         let cases = facts.found_in[want.item.0].iter().map(|(case, _)| *case);
         let held = cases.filter(|&c| facts.items[c].held > 0);
@@ -35,7 +35,7 @@ pub(crate) fn fill(
         for &(w, case, p) in &order {
             let most = facts.most_in(case, p);
             let most = targets.map_or(most, |counts| counts[p][case].min(most));
-            let want = &facts.order.wants[w];
+            let want = &facts.order.wants()[w];
             while state.party_wants.iter().sum::<u64>() < wanted
                 && !clock.over()
                 && state.loose[p][case] < most

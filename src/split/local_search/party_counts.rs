@@ -133,7 +133,7 @@ impl<'f, 'o> PartyCounts<'f, 'o> {
         let mut items = Vec::new();
         for &k in &facts.needs[p].plain {
             if self.state.need_penalty[k] > 0 {
-                short_leaves(&self.state, &facts.order.needs[k].node, p, &mut items);
+                short_leaves(&self.state, &facts.order.needs()[k].node, p, &mut items);
             }
         }
         for (r, lacking) in self.state.require_penalty[p].iter().enumerate() {

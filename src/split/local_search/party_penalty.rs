@@ -10,7 +10,7 @@ impl State<'_, '_> {
         facts.needs[p].plain.iter().for_each(|&n| self.refresh_need(p, n));
         self.refresh_supplies(p);
         (0..facts.requires.len()).for_each(|r| self.refresh_require(p, r));
-        for k in (0..facts.order.brings.len()).filter(|&k| facts.order.brings[k].party.0 == p) {
+        for k in (0..facts.order.brings().len()).filter(|&k| facts.order.brings()[k].party.0 == p) {
             self.refresh_bring(p, k);
         }
     }
@@ -53,7 +53,7 @@ impl State<'_, '_> {
     }
 
     pub(super) fn refresh_want(&mut self, want: usize) {
-        let p = self.facts.order.wants[want].party.0;
+        let p = self.facts.order.wants()[want].party.0;
         let now = penalty::want(self, want);
         self.party_wants[p] = self.party_wants[p] + now - self.want_value[want];
         self.want_value[want] = now;

@@ -91,13 +91,13 @@ pub(super) fn there(state: &State, item: usize, party: usize) -> u64 {
 
 /// The value of one want as met.
 pub(super) fn want(state: &State, want: usize) -> u64 {
-    let w = &state.facts.order.wants[want];
+    let w = &state.facts.order.wants()[want];
     there(state, w.item.0, w.party.0).min(w.up_to.into()) * u64::from(w.value)
 }
 
 /// A need without supplies.
 pub(super) fn need(state: &State, need: usize) -> i64 {
-    let need = &state.facts.order.needs[need];
+    let need = &state.facts.order.needs()[need];
     node(state, &need.node, need.party.0, &mut Vec::new())
 }
 
@@ -108,7 +108,7 @@ pub(super) fn lacks(state: &State, n: &NeedNode, party: usize) -> i64 {
 
 /// What the party lacks of the nearest of what it may bring.
 pub(super) fn bring(state: &State, bring: usize) -> i64 {
-    let bring = &state.facts.order.brings[bring];
+    let bring = &state.facts.order.brings()[bring];
     let here = &state.loose[bring.party.0];
     let short = bring.any.iter().map(|(item, count)| count.saturating_sub(here[item.0]));
     i64::from(short.min().unwrap_or(0)) * UNIT
@@ -118,7 +118,7 @@ pub(super) fn bring(state: &State, bring: usize) -> i64 {
 pub(super) fn supplied(state: &State, party: usize) -> i64 {
     let (mut demands, mut sum) = (Vec::new(), 0);
     for &need in &state.facts.needs[party].supplied {
-        sum += node(state, &state.facts.order.needs[need].node, party, &mut demands);
+        sum += node(state, &state.facts.order.needs()[need].node, party, &mut demands);
     }
     sum + supplies(state, party, &demands)
 }
@@ -197,7 +197,7 @@ fn supplies(state: &State, party: usize, demands: &[&Demand]) -> i64 {
 pub(super) fn lacking(state: &State, party: usize) -> Vec<(usize, u64)> {
     let mut demands = Vec::new();
     for &need in &state.facts.needs[party].supplied {
-        node(state, &state.facts.order.needs[need].node, party, &mut demands);
+        node(state, &state.facts.order.needs()[need].node, party, &mut demands);
     }
     shortfalls(state, party, &demands).into_iter().map(|(s, short, _)| (s, short)).collect()
 }
@@ -231,7 +231,7 @@ fn shortfalls(state: &State, party: usize, demands: &[&Demand]) -> Vec<(usize, u
         }
         // The sum alone is rounded up.
         let asked = u64::try_from(asked.div_ceil(1_000_000 * parts)).unwrap_or(u64::MAX);
-        let asked = asked.saturating_sub(facts.order.spent(PartyIx(party), supply));
+        let asked = asked.saturating_sub(facts.order.spent_of(PartyIx(party), supply));
         if have < asked {
             short.push((supply.0, asked - have, asked));
         }

@@ -8,7 +8,7 @@ use crate::pins::Pins;
 
 /// `None` if there was no plan before.
 pub(crate) fn from_plan_before<'f, 'o>(facts: &'f Facts<'o>, pins: &Pins) -> Option<State<'f, 'o>> {
-    let before = facts.order.before.as_ref()?;
+    let before = facts.order.before()?;
     let mut state = State::new(facts, pins.clone());
     state.hold_parties();
     let at = |ix: CarrierIx| facts.carriers.iter().position(|f| f.ix == ix && !f.store).map(KitIx);

@@ -26,7 +26,7 @@ impl PartyCounts<'_, '_> {
                 }
             }
         }
-        for need in &facts.order.needs {
+        for need in facts.order.needs() {
             if Some(need.party.0) != facts.store() {
                 self.meet(&need.node, need.party.0, true, 0);
             }
@@ -63,12 +63,12 @@ impl PartyCounts<'_, '_> {
         let facts = self.state.facts;
         for &k in &facts.needs[p].plain {
             if self.state.need_penalty[k] > 0 {
-                self.meet(&facts.order.needs[k].node, p, false, deep);
+                self.meet(&facts.order.needs()[k].node, p, false, deep);
             }
         }
         if self.state.supply_penalty[p] > 0 {
             for &k in &facts.needs[p].supplied {
-                self.meet(&facts.order.needs[k].node, p, false, deep);
+                self.meet(&facts.order.needs()[k].node, p, false, deep);
             }
         }
         self.requirements(p, deep);
@@ -208,7 +208,7 @@ impl PartyCounts<'_, '_> {
                     self.banned = Some((case, p));
                     for &k in &facts.dependents[p][case].needs {
                         if self.state.need_penalty[k] > 0 {
-                            self.meet(&facts.order.needs[k].node, p, false, deep);
+                            self.meet(&facts.order.needs()[k].node, p, false, deep);
                         }
                     }
                     // Another way can use more of a supply, and require more.

@@ -64,7 +64,7 @@ fn round(
 ) {
     let each = if kind == GoalKind::Lightest { 6 * TRIES_EACH } else { TRIES_EACH };
     let facts = state.facts;
-    let wants = facts.order.wants.iter().filter(|w| Some(w.party.0) != facts.store());
+    let wants = facts.order.wants().iter().filter(|w| Some(w.party.0) != facts.store());
     let stakes: Vec<(Stake, u64)> = wants
         .map(|w| {
             let (item, party) = (w.item.0, w.party.0);
@@ -124,7 +124,7 @@ fn round(
 fn two_for_one(state: &mut State, score: &mut Score, tries: &mut usize, clock: &Clock) {
     let facts = state.facts;
     let mut taken: Vec<(Stake, u64)> = Vec::new();
-    for w in facts.order.wants.iter().filter(|w| Some(w.party.0) != facts.store()) {
+    for w in facts.order.wants().iter().filter(|w| Some(w.party.0) != facts.store()) {
         let (item, party) = (w.item.0, w.party.0);
         let (value, mass) = (u64::from(w.value), facts.items[item].mass);
         taken.push((Stake { item, party, value, mass }, u64::from(w.up_to)));
@@ -185,7 +185,7 @@ fn hand_on(state: &mut State, score: &mut Score, tries: &mut usize, clock: &Cloc
         load as f64 / limit.max(1) as f64
     };
     let mut by_item: Vec<Vec<(usize, u64)>> = vec![Vec::new(); facts.items.len()];
-    for w in facts.order.wants.iter().filter(|w| Some(w.party.0) != facts.store()) {
+    for w in facts.order.wants().iter().filter(|w| Some(w.party.0) != facts.store()) {
         by_item[w.item.0].push((w.party.0, u64::from(w.value)));
     }
     let mut order: Vec<usize> = (0..facts.items.len()).filter(|&i| by_item[i].len() > 1).collect();

@@ -163,8 +163,7 @@ fn shedding_keeps_what_is_worth_most_for_its_mass() {
 #[test]
 fn what_nothing_lacks_is_stripped() {
     let order = crew(&[9, 8, 7], &[100], &[]);
-    let mut twice = order;
-    twice.needs.truncate(1);
+    let twice = order.changed(|parts| parts.needs.truncate(1)).expect("a move");
     let facts = Facts::new(&twice);
     let mut state = State::new(&facts, Pins::default());
     (0..3).for_each(|i| put(&mut state, i, KitIx(0)));

@@ -29,9 +29,9 @@ struct Turn {
 
 impl Passes<'_, '_> {
     pub(super) fn run(&mut self) -> Outcome {
-        let goals = self.facts.order.goals.clone();
-        self.as_before(&goals);
-        if self.first(&goals).is_err() {
+        let goals = self.facts.order.goals();
+        self.as_before(goals);
+        if self.first(goals).is_err() {
             return Outcome::NoPlan(no_plan());
         }
         // A bound stays valid when earlier goals improve: their pins then allow
@@ -40,7 +40,7 @@ impl Passes<'_, '_> {
         let mut turns: Vec<Turn> = Vec::new();
         loop {
             let known = (values(&turns), bounds.clone());
-            match self.round(&goals, &mut turns, &mut bounds) {
+            match self.round(goals, &mut turns, &mut bounds) {
                 Ok(true) => {}
                 Ok(false) => return Outcome::NoneFound,
                 Err(Infeasible) => return Outcome::NoPlan(no_plan()),
@@ -162,7 +162,7 @@ impl Passes<'_, '_> {
     /// Offers the plan before, if it still is a plan.
     fn as_before(&mut self, goals: &[Goal]) {
         let order = self.facts.order;
-        let (Some(before), Some(goal)) = (&order.before, goals.first()) else { return };
+        let (Some(before), Some(goal)) = (order.before(), goals.first()) else { return };
         let findings = audit(order, &before.plan);
         if before.astray.is_empty() && findings.faults.is_empty() {
             self.stage = "plan before";

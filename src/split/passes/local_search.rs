@@ -120,7 +120,7 @@ impl<'f, 'o> Passes<'f, 'o> {
         } else {
             // The worst load under uncertain weights takes many times longer to
             // compute.
-            let slow = if facts.order.tolerance.is_some() { SLOWER } else { 1 };
+            let slow = if facts.order.tolerance().is_some() { SLOWER } else { 1 };
             (2_000 + 100 * units.min(400) + 10 * units.min(4_000)) * effort as u64 / slow
         };
         let target = bound.map_or(f64::NEG_INFINITY, score);

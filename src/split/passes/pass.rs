@@ -96,7 +96,7 @@ impl Passes<'_, '_> {
     /// Whether all plans are equal for this goal.
     fn is_trivial(&self, kind: GoalKind) -> bool {
         match kind {
-            GoalKind::Wants => self.facts.order.wants.is_empty(),
+            GoalKind::Wants => self.facts.order.wants().is_empty(),
             GoalKind::Keeper => {
                 let n = self.facts.items.len();
                 (0..n).all(|i| self.facts.kit().all(|c| !self.facts.misplaced(i, c)))
@@ -214,7 +214,7 @@ impl Passes<'_, '_> {
             )?;
         }
         // With few changes allowed, little is left to branch on.
-        let pinned = self.facts.order.goals.iter().any(|g| g.kind == GoalKind::Changes);
+        let pinned = self.facts.order.goals().iter().any(|g| g.kind == GoalKind::Changes);
         let small = program_size::full_columns(self.facts) <= program_size::FEW_COLUMNS;
         // In later turns the quick stages have been done, and small programs
         // come first.

@@ -9,7 +9,7 @@ use crate::quantity::Mass;
 pub(super) fn trivial(kind: GoalKind, facts: &Facts) -> GoalValue {
     match kind {
         GoalKind::Wants => {
-            let most = facts.order.wants.iter().map(|w| u64::from(w.value) * u64::from(w.up_to));
+            let most = facts.order.wants().iter().map(|w| u64::from(w.value) * u64::from(w.up_to));
             GoalValue::Points(most.fold(0, u64::saturating_add))
         }
         GoalKind::Lightest => GoalValue::Mass(Mass::ZERO),

@@ -10,7 +10,7 @@ use crate::quantity::Mass;
 pub(crate) fn step(facts: &Facts, kind: GoalKind) -> f64 {
     match kind {
         GoalKind::Wants => {
-            let values = facts.order.wants.iter().map(|w| u64::from(w.value));
+            let values = facts.order.wants().iter().map(|w| u64::from(w.value));
             values.fold(0, gcd).max(1) as f64
         }
         GoalKind::Lightest => mass_step(facts) as f64 / 1e6,

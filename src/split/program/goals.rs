@@ -87,7 +87,7 @@ impl Program<'_, '_> {
 
     fn wants(&mut self) -> Affine {
         let mut sum = Affine::default();
-        for want in &self.facts.order.wants {
+        for want in self.facts.order.wants() {
             let there = self.there(want.item.0, want.party.0);
             if there.terms.is_empty() {
                 let counted = there.constant.min(f64::from(want.up_to));

@@ -21,7 +21,7 @@ impl Program<'_, '_> {
     pub(super) fn need_rows(&mut self) {
         let order = self.facts.order;
         let mut demands = Vec::new();
-        for need in &order.needs {
+        for need in order.needs() {
             if self.idle(need.party.0) {
                 continue;
             }
@@ -114,7 +114,7 @@ impl Program<'_, '_> {
             }
             let grain = unit * self.supply_grain(supply, here().map(|(_, d, _)| *d));
             // What was used up was there.
-            row.constant += facts.order.spent(PartyIx(party), supply) as f64 / unit;
+            row.constant += facts.order.spent_of(PartyIx(party), supply) as f64 / unit;
             for (asked, (.., when)) in sum.into_iter().zip(here()) {
                 match when {
                     None => row.add_scaled(&asked, -1.0),

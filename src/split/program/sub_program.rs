@@ -33,7 +33,7 @@ impl FixedRest {
     pub fn new(facts: &Facts, plan: &Plan, freed: Vec<KitIx>, active: &[usize]) -> Self {
         let (items, parties) = (facts.items.len(), facts.by_party.len());
         let mut mass: Vec<u64> = facts.carriers.iter().map(|f| f.burden).collect();
-        let mut place = vec![None; facts.order.carriers.len()];
+        let mut place = vec![None; facts.order.carriers().len()];
         facts.carriers.iter().enumerate().for_each(|(c, f)| place[f.ix.0] = Some(KitIx(c)));
         let mut fixed_rest = FixedRest {
             active: vec![false; items],

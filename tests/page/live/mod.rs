@@ -80,7 +80,7 @@ impl Script {
         let mut found: Value = serde_json::from_str(&self.text(&call)).expect("JSON");
         let told = found["faults"].as_array().expect("faults").iter();
         told.clone().for_each(|f| {
-            let rule = f["rule"].as_u64().map(|r| order.rules[r as usize].kind.word());
+            let rule = f["rule"].as_u64().map(|r| order.rules()[r as usize].kind.word());
             let kind = f["kind"].as_str().expect("a kind");
             let mut met = self.kinds.borrow_mut();
             met.insert(kind.to_string());
@@ -193,7 +193,7 @@ pub fn expected(order: &MoveOrder, f: &Findings) -> Value {
         json!({"kind": kind.word(), "value": value})
     });
     let left = f.left.iter().map(|l| json!({"item": l.item.0, "count": l.count}));
-    assert_eq!(f.goals.len(), order.goals.len());
+    assert_eq!(f.goals.len(), order.goals().len());
     json!({
         "faults": faults,
         "carriers": carriers.collect::<Vec<_>>(),
