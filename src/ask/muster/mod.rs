@@ -31,7 +31,7 @@ pub struct Muster {
     pub units: Units,
     pub catalogue: Catalogue,
     /// Every item that can be held loose, in the order of the catalogue.
-    pub lines: Vec<Line>,
+    pub lines: Vec<ItemLine>,
     pub cases: Vec<CaseLine>,
     pub totals: Totals,
     /// What was counted otherwise than recorded; `None` if nothing was counted.
@@ -40,7 +40,7 @@ pub struct Muster {
 
 /// An item that can be held loose.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Line {
+pub struct ItemLine {
     pub item: ItemIx,
     pub scale: u32,
     pub holding: Holding,
@@ -100,7 +100,7 @@ pub struct Difference {
     pub recorded: u32,
 }
 
-impl Line {
+impl ItemLine {
     /// Fewer on charge than there ought to be.
     pub fn short(&self) -> u32 {
         self.scale.saturating_sub(self.holding.held)
@@ -141,7 +141,7 @@ impl CaseLine {
 
 impl Muster {
     pub fn in_order(&self) -> bool {
-        self.lines.iter().all(Line::in_order) && self.cases.iter().all(|c| c.short() == 0)
+        self.lines.iter().all(ItemLine::in_order) && self.cases.iter().all(|c| c.short() == 0)
     }
 }
 
@@ -158,10 +158,10 @@ pub fn muster(
     for (item, _, found) in cases.iter().flat_map(|c| &c.lines) {
         in_cases[item.0] += u64::from(*found);
     }
-    let lines: Vec<Line> = Stores::loose(catalogue)
+    let lines: Vec<ItemLine> = Stores::loose(catalogue)
         .map(|item| {
             let holding = stores.holding(catalogue, item);
-            Line {
+            ItemLine {
                 item,
                 scale: stores.scale_of(catalogue, item),
                 written: stores.holdings.contains_key(&item),
@@ -190,7 +190,7 @@ fn case_line(catalogue: &Catalogue, case: CaseContents) -> CaseLine {
     }
 }
 
-fn totals(catalogue: &Catalogue, lines: &[Line], cases: &[CaseLine]) -> Totals {
+fn totals(catalogue: &Catalogue, lines: &[ItemLine], cases: &[CaseLine]) -> Totals {
     let mut sum = Totals::default();
     for line in lines {
         let one = catalogue[line.item].mass;
