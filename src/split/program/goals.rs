@@ -1,7 +1,7 @@
 //! Goals as objectives and as rows that hold earlier ones.
 
 use super::build::{HAIR, MG, Program, kg};
-use super::model::Affine;
+use super::model::{Affine, RowIx};
 use super::teams::TeamIx;
 use crate::load::{GoalKind, GoalValue, Way};
 use crate::pins::Pins;
@@ -44,7 +44,7 @@ impl Program<'_, '_> {
         self.pin_rows(pins);
         // `wants` links what counts to what is there: those hold anyhow.
         let rows = &self.model.rows;
-        let pinned = (first..rows.len()).filter(|&r| rows[r].low != 0.0);
+        let pinned = (first..rows.len()).map(RowIx).filter(|&r| rows[r].low != 0.0);
         self.model.pins = pinned.collect();
     }
 
