@@ -32,7 +32,7 @@ pub use conflict::Conflict;
 pub use draft::Draft;
 pub use explain::{Explanation, Offer, explain};
 pub use hand_overs::{HandOver, Holder, hand_overs};
-pub use instead::{Instead, Whereabouts};
+pub use instead::{Instead, PlacesInPlan};
 pub use oracle::{Oracle, Possible};
 pub use part::{Kind, Part, parts, pieces};
 pub use price::{Condition, Cost, Paid, Price};
