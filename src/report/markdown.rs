@@ -2,7 +2,7 @@
 
 use super::page::markdown::{escape, escape_clean};
 use super::{CAUTION, More, anew as changed, explained, known, more, words};
-use crate::ask::{Anew, Explanation};
+use crate::ask::{Explanation, Replanned};
 use crate::load::{MoveOrder, PartyIx};
 use crate::quantity::Amount;
 use crate::split::{Answer, CarrierFinding, Findings, Outcome, Planned, Reason};
@@ -96,7 +96,7 @@ impl Page<'_> {
         self.paragraph(CAUTION);
     }
 
-    fn anew(&mut self, anew: &Anew) {
+    fn anew(&mut self, anew: &Replanned) {
         self.weighed(anew);
         let planned = matches!(anew.answer.outcome, Outcome::Plan(_));
         if !planned && !changed::told_anyhow(anew) {
@@ -119,7 +119,7 @@ impl Page<'_> {
         self.table(&head, moved.chain(other).collect());
     }
 
-    fn weighed(&mut self, anew: &Anew) {
+    fn weighed(&mut self, anew: &Replanned) {
         let Some(found) = &anew.weighed else { return };
         let units = anew.order.units();
         self.heading(2, "Weighed against the catalogue");

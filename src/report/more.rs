@@ -3,7 +3,7 @@
 
 use super::words;
 use super::worst::heavier;
-use crate::ask::{Anew, Condition, Cost, DropOut, Explanation, Paid, Price, Survival};
+use crate::ask::{Condition, Cost, DropOut, Explanation, Paid, Price, Replanned, Survival};
 use crate::load::{CarrierIx, GoalValue, MoveOrder, PartyIx, Share};
 use crate::quantity::{Mass, Units};
 use tumpline_core::text::clean;
@@ -14,7 +14,7 @@ pub struct More<'a> {
     /// Path of the move order as it was given, for JSON.
     pub move_file: Option<&'a str>,
     /// Where a move was split anew, what changed.
-    pub anew: Option<&'a Anew>,
+    pub anew: Option<&'a Replanned>,
     /// Leaves the plan itself out of tables and Markdown.
     pub brief: bool,
     /// Where there is no plan, why, and what would make one.

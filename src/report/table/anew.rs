@@ -1,7 +1,7 @@
 //! What changed, before the loads: first what people have to do.
 
 use super::{Page, Tone};
-use crate::ask::Anew;
+use crate::ask::Replanned;
 use crate::report::anew::{
     by_the_scales, difference, gone_and_new, over, path, summary, told_anyhow, used_up, verb,
 };
@@ -12,7 +12,7 @@ use crate::split::Outcome;
 const INDENT: usize = 2;
 
 impl Page<'_> {
-    pub(super) fn anew(&mut self, anew: &Anew) {
+    pub(super) fn anew(&mut self, anew: &Replanned) {
         self.weighed(anew);
         let planned = matches!(anew.answer.outcome, Outcome::Plan(_));
         if !planned && !told_anyhow(anew) {
@@ -40,7 +40,7 @@ impl Page<'_> {
         }
     }
 
-    fn weighed(&mut self, anew: &Anew) {
+    fn weighed(&mut self, anew: &Replanned) {
         let Some(found) = &anew.weighed else { return };
         let units = anew.order.units();
         self.heading("Weighed against the catalogue");
