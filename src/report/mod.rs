@@ -10,6 +10,8 @@ mod explained;
 mod json;
 mod known;
 pub mod list;
+// The script of the load sheet, for tests that run it without a page.
+#[doc(hidden)]
 pub mod live;
 pub mod muster;
 mod page;
@@ -42,10 +44,15 @@ pub const CAUTION: &str = "The limits are guidance. Keeping them does not make a
 
 /// The forms a report comes in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum Format {
+    /// For people, on a terminal.
     Table,
+    /// For programs: see [`plan_schema`].
     Json,
+    /// For spreadsheets: a row for each placement.
     Csv,
+    /// For documents and web pages.
     Markdown,
 }
 
@@ -67,6 +74,23 @@ impl Default for Style {
 }
 
 /// The whole report, with a line feed at its end. Only `Table` minds `style`.
+///
+/// ```
+/// use tumpline::report::{Format, Style, render};
+/// use tumpline::split::{Options, Watch, split};
+///
+/// let order = tumpline::kit::read_move_text("cloth.move.yaml", "
+/// move: Cloth to the pass
+/// equipment: [{id: cloth, name: Ground cloth, mass: 1200 g}]
+/// carriers: {people: [{id: ann, name: Ann, limit: 12 kg}]}
+/// parties: {pass: {travel: foot, who: ann}}
+/// needs: {pass: [{need: a floor, item: cloth}]}
+/// ")?.order;
+/// let answer = split(&order, &Options::default(), &Watch::default());
+/// let csv = render(&order, &answer, Format::Csv, &Style::default());
+/// assert_eq!(csv.lines().nth(1), Some("carried,pass,ann,Ann,cloth,Ground cloth,1,back,,1200.000"));
+/// # Ok::<(), tumpline::kit::Diagnostics>(())
+/// ```
 pub fn render(order: &MoveOrder, answer: &Answer, format: Format, style: &Style) -> String {
     render_with(order, answer, &More::default(), format, style)
 }

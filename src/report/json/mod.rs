@@ -32,6 +32,8 @@ pub(super) fn render(order: &MoveOrder, answer: &Answer, more: &More) -> String 
     pretty(&build::document(order, answer, more))
 }
 
+/// Why an item is where it is, as JSON (see [`why_schema`]), with a line feed at its
+/// end.
 pub fn why_json(order: &MoveOrder, why: &Why) -> String {
     pretty(&why::Document::new(order, why))
 }

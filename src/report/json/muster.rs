@@ -1,7 +1,7 @@
 //! The check of holdings, for other programs.
 
 use super::build;
-use crate::ask::muster::{CaseLine, Difference, Line, MoveCheck, Muster, Outlook, Shortage};
+use crate::ask::muster::{CaseLine, Difference, ItemLine, MoveCheck, Muster, Outlook, Shortage};
 use crate::kit::plan_json::Reason;
 use crate::kit::plan_json::number::Grams;
 use crate::load::{Counting, MoveOrder};
@@ -244,7 +244,7 @@ fn holders(of: &BTreeMap<String, u32>) -> Vec<HolderOut> {
     of.iter().map(|(to, count)| HolderOut { to: to.clone(), count: *count }).collect()
 }
 
-fn holding(m: &Muster, l: &Line) -> HoldingOut {
+fn holding(m: &Muster, l: &ItemLine) -> HoldingOut {
     let (item, h) = (&m.catalogue[l.item], &l.holding);
     HoldingOut {
         id: item.id.clone(),

@@ -121,14 +121,14 @@ pub(super) fn goals(order: &MoveOrder, planned: &Planned, people: Forms, page: &
     let units = order.units();
     let table = Table::of(&planned.goals)
         .col(Column::text("goal"), |g| g.goal.word())
-        .col(Column::text("what").on(ELSEWHERE), |g| words::goal_measure(g.goal))
+        .col(Column::text("what").on(ELSEWHERE), |g| g.goal.words().measures)
         .col(Column::text("value").right(), |g| words::goal_value(g.value, units))
         .col(Column::text("known").on(TERMINAL), |g| words::goal_known(g, units))
         .col(Column::text("known").on(ELSEWHERE), |g| {
             let gave = known::goal_gave_way(g, units);
             std::iter::once(words::goal_known(g, units)).chain(gave).collect::<Vec<_>>().join("; ")
         })
-        .col(Column::text("what").on(TERMINAL).gives(16), |g| words::goal_measure(g.goal))
+        .col(Column::text("what").on(TERMINAL).gives(16), |g| g.goal.words().measures)
         .col(Column::text("gave").on(TERMINAL).under("", UNDER), |g| {
             known::goal_gave_way(g, units)
         });

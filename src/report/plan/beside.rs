@@ -3,7 +3,7 @@
 
 use super::some;
 use super::{anew as said, more};
-use crate::ask::Anew;
+use crate::ask::Replanned;
 use crate::load::MoveOrder;
 use crate::report::page::{
     Block, Column, MARKDOWN, Page, TERMINAL, TEXTS, Table, Tone, WORKBOOK, heading, para, typed,
@@ -14,7 +14,7 @@ use crate::split::Outcome;
 const INDENT: usize = 2;
 
 /// What changed, before the loads: first what people have to do.
-pub(super) fn changes(anew: &Anew, page: &mut Page) {
+pub(super) fn changes(anew: &Replanned, page: &mut Page) {
     weighed(anew, page);
     let planned = matches!(anew.answer.outcome, Outcome::Plan(_));
     if !planned && !said::told_anyhow(anew) {
@@ -31,11 +31,11 @@ pub(super) fn changes(anew: &Anew, page: &mut Page) {
 }
 
 /// The same as a sheet of a workbook.
-pub(super) fn changed(anew: &Anew, page: &mut Page) {
+pub(super) fn changed(anew: &Replanned, page: &mut Page) {
     some(WORKBOOK, "Changes", table(anew), page);
 }
 
-fn table(anew: &Anew) -> Table {
+fn table(anew: &Replanned) -> Table {
     let moved = anew.hand_overs.iter().map(|h| {
         let name = words::item_name(&anew.order, h.item);
         (said::verb(anew, h), h.count.to_string(), name, said::path(anew, h))
@@ -51,7 +51,7 @@ fn table(anew: &Anew) -> Table {
         .bare()
 }
 
-fn weighed(anew: &Anew, page: &mut Page) {
+fn weighed(anew: &Replanned, page: &mut Page) {
     let Some(found) = &anew.weighed else { return };
     let units = anew.order.units();
     page.push(heading("Weighed against the catalogue").on(TEXTS));
