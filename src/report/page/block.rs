@@ -28,7 +28,7 @@ pub(super) enum What {
 }
 
 /// A paragraph or a line of a list.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Default)]
 pub(super) struct Text {
     pub text: String,
     /// Whether somebody typed a part of it: Markdown escapes it then, and takes it
@@ -104,16 +104,7 @@ pub(crate) fn heading_of(level: usize, text: &str) -> Block {
 
 /// A paragraph in our own words: what of it is Markdown acts.
 pub(crate) fn para(text: &str) -> Block {
-    let text = Text {
-        text: text.into(),
-        typed: false,
-        tone: Tone::Plain,
-        indent: 0,
-        mark: None,
-        goes_on: false,
-        item: None,
-    };
-    Block { on: ALL, what: What::Text(text) }
+    Block { on: ALL, what: What::Text(Text { text: text.into(), ..Text::default() }) }
 }
 
 /// A paragraph with something that somebody typed.

@@ -1,16 +1,17 @@
 //! A column of a table: what it is called and what its cells are.
 
-use super::{ALL, Forms, Kind, Tone};
+use super::{Forms, Kind, Tone};
 use crate::quantity::Units;
 
 /// A column by its key, from which the headers are made: `short_of_fit` in CSV and
 /// JSON, `short of fit` on terminals and in Markdown, `Short of fit` in workbooks.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Default)]
 pub(crate) struct Column {
     pub key: String,
     pub kind: Kind,
     pub on: Forms,
     heading: Option<String>,
+    short: Option<String>,
     csv: Option<String>,
     book: Option<String>,
     right: Option<bool>,
@@ -44,23 +45,25 @@ pub(crate) enum Place {
     Under(&'static str, Option<usize>),
 }
 
+impl Default for Place {
+    fn default() -> Self {
+        Place::Own(None)
+    }
+}
+
+/// What can be said of a column beside its key and kind.
+macro_rules! with {
+    ($($(#[$about:meta])* $set:ident($($value:ident: $of:ty),*) $field:ident = $made:expr;)*) => {
+        $($(#[$about])* pub fn $set(mut self, $($value: $of),*) -> Self {
+            self.$field = $made;
+            self
+        })*
+    };
+}
+
 impl Column {
     pub fn new(key: impl Into<String>, kind: Kind) -> Self {
-        Column {
-            key: key.into(),
-            kind,
-            on: ALL,
-            heading: None,
-            csv: None,
-            book: None,
-            right: None,
-            summed: false,
-            exact: false,
-            place: Place::Own(None),
-            after: "",
-            tone: Tone::Plain,
-            least: 0,
-        }
+        Column { key: key.into(), kind, ..Column::default() }
     }
 
     pub fn text(key: impl Into<String>) -> Self {
@@ -79,67 +82,38 @@ impl Column {
         Column::new(key, Kind::Bulk)
     }
 
-    pub fn on(self, on: Forms) -> Self {
-        Column { on, ..self }
-    }
-
-    /// The header, where it is not the key.
-    pub fn headed(self, text: impl Into<String>) -> Self {
-        Column { heading: Some(text.into()), ..self }
-    }
-
-    /// The header in CSV.
-    pub fn csv(self, text: impl Into<String>) -> Self {
-        Column { csv: Some(text.into()), ..self }
-    }
-
-    /// The header in a workbook.
-    pub fn book(self, text: impl Into<String>) -> Self {
-        Column { book: Some(text.into()), ..self }
-    }
-
-    /// Texts that are numbers.
-    pub fn right(self) -> Self {
-        Column { right: Some(true), ..self }
-    }
-
-    pub fn summed(self) -> Self {
-        Column { summed: true, ..self }
-    }
-
-    pub fn exact(self) -> Self {
-        Column { exact: true, ..self }
-    }
-
-    pub fn place(self, place: Place) -> Self {
-        Column { place, ..self }
-    }
-
-    pub fn gives(self, least: usize) -> Self {
-        self.place(Place::Own(Some(least)))
-    }
-
-    pub fn under(self, before: &'static str, indent: usize) -> Self {
-        self.place(Place::Under(before, Some(indent)))
-    }
-
-    pub fn after(self, after: &'static str) -> Self {
-        Column { after, ..self }
-    }
-
-    pub fn tone(self, tone: Tone) -> Self {
-        Column { tone, ..self }
-    }
-
-    pub fn from_width(self, least: usize) -> Self {
-        Column { least, ..self }
+    with! {
+        on(forms: Forms) on = forms;
+        /// The header, where it is not the key.
+        headed(text: &str) heading = Some(text.into());
+        /// The header on a terminal, where there is less room for it.
+        short(text: &str) short = Some(text.into());
+        /// The header in CSV.
+        csv(text: &str) csv = Some(text.into());
+        /// The header in a workbook.
+        book(text: &str) book = Some(text.into());
+        /// Texts that are numbers.
+        right() right = Some(true);
+        summed() summed = true;
+        exact() exact = true;
+        place(place: Place) place = place;
+        gives(least: usize) place = Place::Own(Some(least));
+        under(before: &'static str, indent: usize) place = Place::Under(before, Some(indent));
+        after(word: &'static str) after = word;
+        tone(tone: Tone) tone = tone;
+        least(width: usize) least = width;
     }
 
     pub fn is_right(&self) -> bool {
         self.right.unwrap_or(self.kind.right())
     }
 
-    /// For terminals and Markdown.
+    /// For a terminal.
+    pub fn short_heading(&self) -> String {
+        self.short.clone().unwrap_or_else(|| self.heading())
+    }
+
+    /// For Markdown.
     pub fn heading(&self) -> String {
         self.heading.clone().unwrap_or_else(|| self.key.replace('_', " "))
     }

@@ -90,6 +90,12 @@ impl BitOr for Forms {
     }
 }
 
+impl Default for Forms {
+    fn default() -> Self {
+        ALL
+    }
+}
+
 /// What one of them has and the other has not.
 impl BitXor for Forms {
     type Output = Forms;

@@ -1,6 +1,6 @@
 //! A table: columns that are named once, and rows of values.
 
-use super::{ALL, Cell, Column, Forms, Kind, Tone};
+use super::{Cell, Column, Forms, Kind, Tone};
 use crate::quantity::{Bulk, Mass, Units};
 
 /// Columns and rows.
@@ -32,7 +32,7 @@ pub(crate) enum Head {
     None,
 }
 
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Default)]
 pub(crate) struct Row {
     /// One for each column.
     pub cells: Vec<Cell>,
@@ -45,8 +45,9 @@ pub(crate) struct Row {
 }
 
 /// Whether the first cell of a row has the whole line on a terminal.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub(crate) enum Whole {
+    #[default]
     No,
     Cut,
     /// Not indented either.
@@ -142,6 +143,6 @@ impl Table {
 impl Row {
     pub fn of(cells: impl IntoIterator<Item = Cell>) -> Self {
         let cells = cells.into_iter().collect();
-        Row { cells, on: ALL, tone: Tone::Plain, whole: Whole::No, bold: false }
+        Row { cells, ..Row::default() }
     }
 }

@@ -32,8 +32,7 @@ pub(super) fn needs(order: &MoveOrder, found: &Findings, people: Forms, page: &m
         .col(Column::text("party").on(ELSEWHERE), |(need, _)| party(need))
         .col(Column::text("need").on(ELSEWHERE), |(need, _)| &need.name)
         .col(Column::text("met").on(WORKBOOK), met)
-        .col(Column::text("by").on(ELSEWHERE), by)
-        .col(Column::text("by").on(TERMINAL).place(Place::Under("by ", None)), by);
+        .col(Column::text("by").place(Place::Under("by ", None)), by);
     page.section(people | WORKBOOK, "Needs", table.done().bare());
 }
 
@@ -54,8 +53,7 @@ pub(super) fn supplies(order: &MoveOrder, found: &Findings, people: Forms, page:
         .col(Column::text("margin").right(), |s| {
             words::margin(amount(s, s.there), amount(s, s.demand), order.units())
         })
-        .col(Column::text("from").on(MARKDOWN), from)
-        .col(Column::text("from").on(TERMINAL).under("from ", UNDER), from);
+        .col(Column::text("from").under("from ", UNDER), from);
     page.section(people, "Supplies", table.done().bare());
 
     let unit = |s: &SupplyFinding| unit(supply(s).dimension);
