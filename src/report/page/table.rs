@@ -11,6 +11,7 @@ pub(crate) struct Table {
     /// Where they are not those of the page.
     pub units: Option<Units>,
     /// A row of totals in a workbook, with this word in its first column.
+    #[cfg_attr(not(feature = "spreadsheets"), allow(dead_code))]
     pub total: Option<String>,
     pub head: Head,
     /// Blanks before it on a terminal.
