@@ -1,7 +1,7 @@
 //! Faults as data: what, where, and what to do about it.
 
-use super::code::Code;
-use super::source::{Sources, Span};
+use super::code::FaultCode;
+use super::source::{Sources, TextSpan};
 use tumpline_core::text::clean;
 
 /// The most faults that are kept of one reading; the rest are counted.
@@ -18,14 +18,14 @@ pub enum Severity {
 /// A stretch of a file with a remark on it.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Label {
-    pub span: Span,
+    pub span: TextSpan,
     pub text: String,
 }
 
 /// One fault. Texts are free of control characters.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Diagnostic {
-    pub code: Code,
+    pub code: FaultCode,
     pub severity: Severity,
     pub message: String,
     /// Where it is; none for faults of a file as a whole.
@@ -35,7 +35,7 @@ pub struct Diagnostic {
 }
 
 impl Diagnostic {
-    pub fn error(code: Code, message: impl AsRef<str>) -> Self {
+    pub fn error(code: FaultCode, message: impl AsRef<str>) -> Self {
         Diagnostic {
             code,
             severity: Severity::Error,
@@ -45,16 +45,16 @@ impl Diagnostic {
             helps: Vec::new(),
         }
     }
-    pub fn warning(code: Code, message: impl AsRef<str>) -> Self {
+    pub fn warning(code: FaultCode, message: impl AsRef<str>) -> Self {
         Diagnostic { severity: Severity::Warning, ..Self::error(code, message) }
     }
     #[must_use]
-    pub fn at(mut self, span: Span, text: impl AsRef<str>) -> Self {
+    pub fn at(mut self, span: TextSpan, text: impl AsRef<str>) -> Self {
         self.primary = Some(Label { span, text: clean(text.as_ref()) });
         self
     }
     #[must_use]
-    pub fn label(mut self, span: Span, text: impl AsRef<str>) -> Self {
+    pub fn label(mut self, span: TextSpan, text: impl AsRef<str>) -> Self {
         self.labels.push(Label { span, text: clean(text.as_ref()) });
         self
     }
@@ -78,7 +78,10 @@ impl Diagnostic {
     pub fn is_io(&self) -> bool {
         matches!(
             self.code,
-            Code::NotFound | Code::IsFolder | Code::Unreadable | Code::NothingToRead
+            FaultCode::NotFound
+                | FaultCode::IsFolder
+                | FaultCode::Unreadable
+                | FaultCode::NothingToRead
         )
     }
 }

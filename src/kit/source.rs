@@ -6,7 +6,7 @@ pub struct SourceId(pub usize);
 
 /// A stretch of bytes in a file.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct Span {
+pub struct TextSpan {
     pub source: SourceId,
     pub start: usize,
     pub end: usize,
