@@ -10,6 +10,8 @@ use crate::split::{Answer, Findings, Outcome, Planned, Status};
 
 /// A change of a move that a loadout is made for.
 #[derive(Debug, Clone, PartialEq, Eq)]
+#[allow(missing_docs, reason = "each line says what its fields are")]
+#[non_exhaustive]
 pub enum Variation {
     /// These people go with the party on foot, and no others.
     Who { party: PartyIx, people: Vec<CarrierIx> },
@@ -70,7 +72,9 @@ pub fn usual_party(order: &MoveOrder) -> Option<PartyIx> {
 pub struct Loadout {
     /// What it is called: the name of the move, or its changes.
     pub label: String,
+    /// The move as changed.
     pub order: MoveOrder,
+    /// What the optimiser found of it.
     pub answer: Answer,
     /// One for each party and supply that a need asks for.
     pub lasts: Vec<Lasts>,
@@ -81,10 +85,13 @@ pub struct Loadout {
 /// How long a supply lasts.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Lasts {
+    /// Who has it.
     pub party: PartyIx,
+    /// What it is.
     pub supply: SupplyIx,
-    /// Base units there, and asked for.
+    /// Base units that are there.
     pub there: u64,
+    /// Base units that the needs ask for.
     pub demand: u64,
     /// What is there, less what is used at once, over what all that is there
     /// and everybody uses in a time; rounded down to a second. `None` where
@@ -93,6 +100,7 @@ pub struct Lasts {
 }
 
 impl Loadout {
+    /// The plan, if there is one.
     pub fn planned(&self) -> Option<&Planned> {
         match &self.answer.outcome {
             Outcome::Plan(planned) => Some(planned),

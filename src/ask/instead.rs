@@ -30,6 +30,7 @@ pub struct PlacesInPlan {
 }
 
 impl PlacesInPlan {
+    /// Where the item is by what the audit found.
     pub fn new(order: &MoveOrder, findings: &Findings, item: ItemIx) -> Self {
         let outside = findings.carriers.iter().filter(|c| !order.is_store(c.party));
         let on = outside.map(|c| {
@@ -44,6 +45,7 @@ impl PlacesInPlan {
             left,
         }
     }
+    /// Units on the carrier; 0 for one of the store.
     pub fn on(&self, carrier: CarrierIx) -> u32 {
         self.with.iter().find(|(c, _)| *c == carrier).map_or(0, |(_, n)| *n)
     }

@@ -20,6 +20,7 @@ pub struct Changed {
     pub packed: Option<Packed>,
     /// People who drop out, of parties on foot where somebody stays.
     pub without: Vec<CarrierIx>,
+    /// What was used up since people packed.
     pub used: Vec<Used>,
     /// What things weigh, whatever the catalogue says.
     pub weighed: Option<Vec<(ItemIx, Mass)>>,
@@ -30,14 +31,18 @@ pub struct Changed {
 pub struct Replanned {
     /// The move as it is now.
     pub order: MoveOrder,
+    /// What the optimiser found of it.
     pub answer: Answer,
     /// There was no plan before, so there is none to change: the answer is
     /// that of the move as it stood.
     pub no_base: bool,
     /// Whether the plan before was given, not made.
     pub given: bool,
+    /// What people had before, with what was used up gone from it.
     pub packed: Packed,
+    /// Who drops out.
     pub without: Vec<CarrierIx>,
+    /// What was used up, and whose it was.
     pub used: Vec<UsedUp>,
     /// From the plan before to the plan of the answer, if it has one.
     pub hand_overs: Vec<HandOver>,
@@ -46,6 +51,7 @@ pub struct Replanned {
     pub gone: Vec<(ItemIx, u64)>,
     /// Units that there are now and were not.
     pub fresh: Vec<(ItemIx, u64)>,
+    /// What the scales change, if things were weighed.
     pub weighed: Option<WeighedFound>,
 }
 
@@ -70,7 +76,9 @@ pub struct WeighedFound {
 /// Somebody who would bear more than they may.
 #[derive(Debug, Clone)]
 pub struct Over {
+    /// Who it is.
     pub carrier: CarrierIx,
+    /// What they would bear.
     pub load: Mass,
     /// The limit less every reserve.
     pub usable: Mass,
@@ -95,8 +103,11 @@ pub fn may_drop_out(order: &MoveOrder, who: CarrierIx) -> Result<(), NoDropOut> 
 
 /// Why somebody cannot drop out.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum NoDropOut {
+    /// It is a vehicle.
     Vehicle,
+    /// The person is in no party.
     NoParty,
     /// Goes by vehicle, where nobody carries.
     Rides(PartyIx),

@@ -15,9 +15,13 @@ const MOST_TRIED: usize = 40;
 /// Where an item is in the plan of a move, and what the other ways cost.
 #[derive(Debug, Clone)]
 pub struct Why {
+    /// What was asked about.
     pub item: ItemIx,
+    /// The plan that it was asked of.
     pub planned: Box<Planned>,
+    /// Where the item is in it.
     pub at: PlacesInPlan,
+    /// The other ways that were tried, in their order.
     pub others: Vec<Other>,
     /// Other ways that were not tried, there being so many.
     pub not_tried: usize,
@@ -26,7 +30,9 @@ pub struct Why {
 /// Another way, and what comes of it.
 #[derive(Debug, Clone)]
 pub struct Other {
+    /// Which way.
     pub instead: Instead,
+    /// What comes of it.
     pub verdict: Verdict,
     /// The goals of the best plan that goes this way; empty without one.
     pub goals: Vec<GoalResult>,
@@ -34,6 +40,8 @@ pub struct Other {
 
 /// What is known of another way.
 #[derive(Debug, Clone, PartialEq)]
+#[allow(missing_docs, reason = "each line says what its fields are")]
+#[non_exhaustive]
 pub enum Verdict {
     /// This goal is the first in the order that is worse.
     Worse(GoalKind),
@@ -51,6 +59,7 @@ pub enum Verdict {
 
 /// A part of the move without which the other way could be gone.
 #[derive(Debug, Clone, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum Obstacle {
     /// The position of a rule.
     Rule(usize),

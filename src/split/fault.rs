@@ -104,7 +104,11 @@ macro_rules! faults {
         /// A fault of a plan. Places are those in the move order.
         #[derive(Debug, Clone, PartialEq, Eq)]
         #[non_exhaustive]
-        #[allow(missing_docs, clippy::empty_docs, reason = "each has its sentence, which names its values")]
+        #[allow(
+            missing_docs,
+            clippy::empty_docs,
+            reason = "each has its sentence, which names its values; a rule has that of its kind"
+        )]
         pub enum Fault {
             $(#[doc = $says] $name { $($value: $type),* },)*
         }

@@ -12,10 +12,12 @@ pub struct Crew {
     pub who: Vec<CarrierIx>,
     /// Who stays behind that went in the row before.
     pub without: Option<CarrierIx>,
+    /// What they can do.
     pub outcome: CrewOutcome,
     /// Against the last larger party with a plan, or against all that is
-    /// wanted: wants that go and that come back.
+    /// wanted: wants that go.
     pub goes: Vec<WantUnits>,
+    /// Against the same: wants that come back.
     pub comes: Vec<WantUnits>,
 }
 
@@ -24,11 +26,14 @@ pub struct Crew {
 pub enum CrewOutcome {
     /// Goals: wants, then even.
     Plan(Box<Planned>),
+    /// Proven: they cannot meet the needs.
     NoPlan(Reason),
+    /// Not settled in the time given.
     Unknown,
 }
 
 impl Crew {
+    /// The plan, if there is one.
     pub fn planned(&self) -> Option<&Planned> {
         match &self.outcome {
             CrewOutcome::Plan(planned) => Some(planned),

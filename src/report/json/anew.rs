@@ -6,7 +6,7 @@ use crate::kit::plan_json::{
     Changes, Counted, Difference, HandOver, Overload, UsedFrom, UsedUp, Weighed,
 };
 use crate::load::ItemIx;
-use crate::report::anew::verb;
+use crate::report::plan::verb;
 
 pub(super) fn changes(anew: &Replanned) -> Changes {
     let order = &anew.order;

@@ -1,6 +1,6 @@
 //! The check of holdings, for other programs.
 
-use super::{build, escape};
+use super::build;
 use crate::ask::muster::{CaseLine, Difference, ItemLine, MoveCheck, Muster, Outlook, Shortage};
 use crate::kit::plan_json::Reason;
 use crate::kit::plan_json::number::Grams;
@@ -232,8 +232,7 @@ pub(in crate::report) fn muster(report: &Report<'_>) -> String {
         moves: report.moves.map(|moves| moves.iter().map(one_move).collect()),
         caution: CAUTION,
     };
-    let text = serde_json::to_string_pretty(&document).unwrap_or_default();
-    format!("{}\n", escape(&text))
+    super::pretty(&document)
 }
 
 /// The JSON Schema (draft-07) of the report, with a line feed at its end.

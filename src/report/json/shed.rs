@@ -1,6 +1,6 @@
 //! What goes first, for other programs.
 
-use super::{build, escape};
+use super::build;
 use crate::ask::shed::{Below, Crew, CrewOutcome, Step, WantUnits};
 use crate::kit::plan_json::Reason;
 use crate::kit::plan_json::number::{Grams, Ratio};
@@ -161,8 +161,7 @@ pub(in crate::report) fn shed(order: &MoveOrder, by: By<'_>) -> String {
         cut_short,
         caution: CAUTION,
     };
-    let text = serde_json::to_string_pretty(&document).unwrap_or_default();
-    format!("{}\n", escape(&text))
+    super::pretty(&document)
 }
 
 /// The JSON Schema (draft-07) of the report, with a line feed at its end.

@@ -18,13 +18,16 @@ use crate::load::MoveOrder;
 pub struct MoveLine<'a> {
     /// The file, as the user named it.
     pub file: &'a str,
+    /// The move.
     pub order: &'a MoveOrder,
+    /// What came of it.
     pub check: &'a MoveCheck,
 }
 
 /// All that a report tells.
 #[derive(Debug, Clone, Copy)]
 pub struct Report<'a> {
+    /// What is in the stores.
     pub muster: &'a Muster,
     /// `None` if no move was asked.
     pub moves: Option<&'a [MoveLine<'a>]>,
@@ -53,6 +56,7 @@ impl Report<'_> {
         self.muster.in_order() && !moves.iter().any(|m| m.check.has_no_plan())
     }
 
+    /// Whether it is not known of some move if it has a plan.
     pub fn unsettled(&self) -> bool {
         self.moves.unwrap_or_default().iter().any(|m| m.check.unsettled())
     }

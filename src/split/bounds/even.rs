@@ -129,7 +129,7 @@ fn largest(facts: &Facts, musts: &Musts) -> Share {
 /// What rules fix to a carrier is on it; what a pair may bear is left out.
 fn fixed(facts: &Facts) -> Share {
     let mut loads: Vec<u64> = facts.carriers.iter().map(|c| c.burden).collect();
-    for &(i, count, c) in &facts.fixed {
+    for &(i, count, c) in &facts.rules.fixed {
         if !facts.order.item(ItemIx(i)).ways.has(Way::Pair) {
             let mass = facts.items[i].mass.saturating_mul(count.into());
             loads[c.0] = loads[c.0].saturating_add(mass);

@@ -299,7 +299,7 @@ fn worth(program: &Program, classes: &Classes) -> Vec<u64> {
         r.each.iter().for_each(|(i, _)| pick(*i));
         r.shared.iter().for_each(|i| pick(*i));
     }
-    facts.together.iter().flatten().for_each(|i| pick(*i));
+    facts.rules.together.iter().flatten().for_each(|i| pick(*i));
     for (i, f) in facts.items.iter().enumerate() {
         let plain = f.inside.len() == 1 && facts.found_in[i].len() == 1 && f.supplies.is_empty();
         let uses = facts.users.iter().any(|u| u.contains(&i));

@@ -13,6 +13,7 @@ use crate::load::{CarrierIx, GoalKind, ItemIx, MoveOrder, PartyIx, SupplyIx, Tra
 pub(super) use before::BeforeFact;
 pub(super) use consumption::Consumption;
 pub(super) use dependents::{Dependents, Needs};
+use rules::RuleFacts;
 use std::ops::Index;
 
 /// The place of a carrier in [`Facts::carriers`], which leave out whoever takes
@@ -70,15 +71,6 @@ pub(super) struct ItemFact {
     pub supplies: Vec<(usize, u64)>,
 }
 
-/// A rule that ties what is on one carrier.
-#[derive(Debug, Clone)]
-pub(super) struct AtMost {
-    pub count: u32,
-    pub items: Vec<usize>,
-    /// Kit carriers, as positions in [`Facts::carriers`].
-    pub carriers: Vec<KitIx>,
-}
-
 /// A party that is asked for `required` by what is in it.
 #[derive(Debug, Clone)]
 pub(super) struct RequireFact {
@@ -98,11 +90,7 @@ pub(super) struct Facts<'a> {
     pub by_party: Vec<Vec<KitIx>>,
     pub people: Vec<u32>,
     pub requires: Vec<RequireFact>,
-    pub apart: Vec<Vec<usize>>,
-    pub together: Vec<Vec<usize>>,
-    pub at_most: Vec<AtMost>,
-    /// (item, count, kit carrier).
-    pub fixed: Vec<(usize, u32, KitIx)>,
+    pub rules: RuleFacts,
     /// Per item: itself and every case it is in at any depth, with how many
     /// of it one of them holds.
     pub found_in: Vec<Vec<(usize, u32)>>,
@@ -228,10 +216,7 @@ impl<'a> Facts<'a> {
             by_party,
             people,
             requires: tables::requirements(order),
-            apart: Vec::new(),
-            together: Vec::new(),
-            at_most: Vec::new(),
-            fixed: Vec::new(),
+            rules: RuleFacts::default(),
             found_in,
             users,
             useful: Vec::new(),
@@ -255,7 +240,7 @@ impl<'a> Facts<'a> {
         facts.useful = facts.useful_counts();
         facts.ruled = facts.ruled();
         facts.watched = facts.ruled.clone();
-        facts.together.iter().flatten().for_each(|i| facts.watched[*i] = true);
+        facts.rules.together.iter().flatten().for_each(|i| facts.watched[*i] = true);
         facts.store_ruled = facts.rules_name_the_store();
         facts.all_may_stay = facts.store_has_room();
         facts

@@ -23,7 +23,7 @@ impl State<'_, '_> {
                 let here = b.entries.iter();
                 here.map(|e| f64::from(e.count.saturating_sub(before.on[c.0][e.item]))).sum()
             }),
-            GoalKind::Wants | GoalKind::Lightest => 0.0,
+            _ => 0.0,
         }
     }
 

@@ -47,7 +47,7 @@ pub(crate) fn build(state: &mut State, targets: &[Target], clock: &Clock) {
 /// the room, the slots and the hands for it.
 fn quick(state: &State, target: &Target) -> Option<Spot> {
     let facts = state.facts;
-    let grouped = facts.together.iter().any(|g| g.binary_search(&target.item).is_ok());
+    let grouped = facts.rules.together.iter().any(|g| g.binary_search(&target.item).is_ok());
     if facts.ruled[target.item] || grouped {
         return None;
     }

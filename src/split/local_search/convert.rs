@@ -59,6 +59,7 @@ impl Bed {
     fn allows(&self, facts: &Facts, item: usize) -> bool {
         facts.may(item, self.carrier, Way::Bed)
             && facts
+                .rules
                 .at_most
                 .iter()
                 .filter(|r| r.items.contains(&item) && r.carriers.contains(&self.carrier))
@@ -82,7 +83,7 @@ fn stow(state: &State, store: usize) -> Vec<(usize, KitIx, u32)> {
         return left.into_iter().enumerate().map(|(i, n)| (i, *only, n)).collect();
     }
     let mut beds: Vec<Bed> = carriers.iter().map(|&c| Bed::new(facts, c)).collect();
-    for &(item, count, c) in &facts.fixed {
+    for &(item, count, c) in &facts.rules.fixed {
         if let Some(bed) = beds.iter_mut().find(|b| b.carrier == c) {
             let n = count.min(left[item]);
             (0..n).for_each(|_| bed.put(facts, item));

@@ -6,7 +6,7 @@ use super::score::Score;
 use super::state::{Spot, State, Step, ends};
 use super::walk::{Budget, Walk};
 use crate::facts::KitIx;
-use crate::load::{GoalKind, Way};
+use crate::load::{GoalKind, Measure, Way};
 use crate::options::Clock;
 
 /// The most chains tried from one unit in one sweep.
@@ -208,7 +208,8 @@ impl IteratedSearch<'_, '_, '_> {
                 let new = |c: KitIx| self.walk.state.count_on(item, c) > before.on[c.0][item];
                 new(a) || b.is_some_and(new) || self.walk.score.penalty > 0
             }),
-            GoalKind::Wants | GoalKind::Lightest => self.walk.score.penalty > 0,
+            // Of another that counts something, any unit may be what is counted.
+            other => other.measure() == Measure::Count || self.walk.score.penalty > 0,
         }
     }
 

@@ -174,7 +174,7 @@ fn helps(state: &State, before: &BeforeFact) -> Vec<Step> {
             steps.push(Step { item, from: Some(Spot::Pair(a, b)), to: None });
         }
         // What is fixed to somebody.
-        for &(item, _, to) in facts.fixed.iter().filter(|f| f.2 == c) {
+        for &(item, _, to) in facts.rules.fixed.iter().filter(|f| f.2 == c) {
             let way = state.way_to(item, to, None).filter(|_| state.left(item) > 0);
             let to = way.map(|w| Some(Spot::One(to, w)));
             steps.extend(to.map(|to| Step { item, from: None, to }));

@@ -2,7 +2,7 @@
 //! touches, so that trying one costs little.
 
 use crate::facts::{BeforeFact, Facts, KitIx};
-use crate::load::Way;
+use crate::load::{GoalKind, Way};
 use crate::pins::Pins;
 use std::ops::{Index, IndexMut};
 
@@ -123,7 +123,7 @@ impl<'f, 'o> State<'f, 'o> {
             party_wants: vec![0; parties],
             want_value: vec![0; facts.order.wants().len()],
             carrier_penalty: 0,
-            together_penalty: vec![0; facts.together.len() * parties],
+            together_penalty: vec![0; facts.rules.together.len() * parties],
             held: false,
         };
         state.refresh();
@@ -154,6 +154,16 @@ impl<'f, 'o> State<'f, 'o> {
     /// Whether one more of the item keeps every limit of the carrier.
     pub(super) fn fits(&self, item: usize, c: KitIx, way: Way) -> bool {
         self.bears_more(c, item) && self.has_place(item, c, way)
+    }
+
+    /// What a goal that counts something is at.
+    pub fn counted(&self, kind: GoalKind) -> i64 {
+        match kind {
+            GoalKind::Keeper => self.misplaced as i64,
+            GoalKind::Hands => self.hands as i64,
+            GoalKind::Changes => self.changes,
+            GoalKind::Wants | GoalKind::Lightest | GoalKind::Even => 0,
+        }
     }
 
     /// Whether room, slots and hands of the carrier take one more, its mass

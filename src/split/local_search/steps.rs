@@ -22,7 +22,7 @@ impl State<'_, '_> {
         for w in 0..self.want_value.len() {
             self.refresh_want(w);
         }
-        for g in 0..self.facts.together.len() {
+        for g in 0..self.facts.rules.together.len() {
             for p in 0..self.party_penalty.len() {
                 self.refresh_together(g, p);
             }
@@ -62,8 +62,8 @@ impl State<'_, '_> {
                 }
             }
         }
-        for g in 0..self.facts.together.len() {
-            if steps.iter().any(|s| self.facts.together[g].binary_search(&s.item).is_ok()) {
+        for g in 0..self.facts.rules.together.len() {
+            if steps.iter().any(|s| self.facts.rules.together[g].binary_search(&s.item).is_ok()) {
                 for p in 0..self.party_penalty.len() {
                     self.refresh_together(g, p);
                 }

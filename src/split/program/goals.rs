@@ -3,27 +3,31 @@
 use super::build::{HAIR, MG, Program, kg};
 use super::model::{Affine, RowIx};
 use super::teams::TeamIx;
-use crate::load::{GoalKind, GoalValue, Way};
+use crate::load::{GoalKind, GoalValue, Measure, Way};
 use crate::pins::Pins;
 
 impl Program<'_, '_> {
     /// Sets the objective: always to be minimised.
     pub fn aim(&mut self, kind: GoalKind) {
-        let objective = match kind {
+        let objective = self.objective(kind);
+        let grain = match kind.measure() {
+            Measure::Mass => MG,
+            // A share is not a whole multiple of anything.
+            Measure::Share => 0.0,
+            Measure::Points | Measure::Count => 1.0,
+        };
+        self.model.minimise_in(grain, &objective);
+    }
+
+    fn objective(&mut self, kind: GoalKind) -> Affine {
+        match kind {
             GoalKind::Wants => -self.wants(),
             GoalKind::Lightest => self.carried(),
             GoalKind::Even => self.peak(),
             GoalKind::Keeper => self.misplaced(),
             GoalKind::Hands => self.hands_used(),
             GoalKind::Changes => self.changes(),
-        };
-        let grain = match kind {
-            GoalKind::Lightest => MG,
-            // A share is not a whole multiple of anything.
-            GoalKind::Even => 0.0,
-            GoalKind::Wants | GoalKind::Keeper | GoalKind::Hands | GoalKind::Changes => 1.0,
-        };
-        self.model.minimise_in(grain, &objective);
+        }
     }
 
     /// Bounds the peak share from below by a proven bound: then a plan that has
@@ -71,17 +75,9 @@ impl Program<'_, '_> {
                 self.model.at_most_in(MG, &kit, cap);
             }
         }
-        if let Some(most) = pins.keeper {
-            let misplaced = self.misplaced();
-            self.model.at_most(&misplaced, most as f64 + 0.5);
-        }
-        if let Some(most) = pins.hands {
-            let hands = self.hands_used();
-            self.model.at_most(&hands, most as f64 + 0.5);
-        }
-        if let Some(most) = pins.changes {
-            let changes = self.changes();
-            self.model.at_most(&changes, most as f64 + 0.5);
+        for (kind, most) in &pins.counts {
+            let counted = self.objective(*kind);
+            self.model.at_most(&counted, *most as f64 + 0.5);
         }
     }
 

@@ -43,7 +43,7 @@ impl FixedRest {
             hands: 0,
             changes: 0,
             peak: 0.0,
-            together: vec![Vec::new(); facts.together.len()],
+            together: vec![Vec::new(); facts.rules.together.len()],
             freed,
         };
         fixed_rest.freed.iter().for_each(|c| fixed_rest.idle[facts.carriers[*c].party] = false);
@@ -79,7 +79,7 @@ impl FixedRest {
                     Bearer::One { .. } => 0,
                     Bearer::Pair { .. } => 2,
                 };
-            for (g, items) in facts.together.iter().enumerate() {
+            for (g, items) in facts.rules.together.iter().enumerate() {
                 if items.contains(&item) {
                     fixed_rest.together[g].push(party);
                 }

@@ -4,8 +4,7 @@ use crate::ask::muster::{CaseLine, ItemLine, Totals};
 use crate::load::ItemIx;
 use crate::report::muster::{Report, words};
 use crate::report::page::{
-    ALL, CSV, Cell, Column, Forms, Head, Kind, MARKDOWN, Place, TERMINAL, TEXTS, Table, Tone,
-    WORKBOOK,
+    ALL, CSV, Cell, Column, Forms, Head, Kind, Place, TERMINAL, TEXTS, Table, Tone, WORKBOOK,
 };
 
 /// From here on a terminal has room for the mass of each item.

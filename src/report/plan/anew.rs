@@ -1,8 +1,8 @@
 //! What changed, in words: for the table and for Markdown.
 
-use super::words::{carrier_name, item_name, plural};
 use crate::ask::{HandOver, Holder, Over, Replanned, UsedUp};
 use crate::quantity::{Mass, Units};
+use crate::report::words::{carrier_name, item_name, plural};
 use crate::split::Outcome;
 use tumpline_core::text::clean;
 
@@ -30,7 +30,7 @@ pub(super) fn summary(anew: &Replanned) -> String {
 }
 
 /// What kind of hand-over it is, for people and for programs.
-pub(super) fn verb(anew: &Replanned, h: &HandOver) -> &'static str {
+pub(in crate::report) fn verb(anew: &Replanned, h: &HandOver) -> &'static str {
     let store = anew.order.store().is_some();
     match (h.from, h.to) {
         (_, Holder::Store) if store => "put back",
@@ -103,6 +103,6 @@ pub(super) fn by_the_scales(anew: &Replanned, over: &[Over]) -> String {
 pub(super) fn over(anew: &Replanned, o: &Over) -> String {
     let units = anew.order.units();
     let by = (o.load - o.usable).rounded(units);
-    let of = super::words::of(&o.load.rounded(units), &o.usable.rounded(units));
+    let of = crate::report::words::of(&o.load.rounded(units), &o.usable.rounded(units));
     format!("{} by {by} ({of})", carrier_name(&anew.order, o.carrier))
 }

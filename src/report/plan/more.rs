@@ -1,11 +1,11 @@
 //! What a report tells besides the plan: the price of conditions that were
 //! laid on it, and who takes over from whom.
 
-use super::words;
-use super::worst::heavier;
 use crate::ask::{Condition, Cost, DropOut, Explanation, Paid, Price, Replanned, Survival};
 use crate::load::{CarrierIx, GoalValue, MoveOrder, PartyIx, Share};
 use crate::quantity::{Mass, Units};
+use crate::report::words;
+use crate::report::worst::heavier;
 use tumpline_core::text::clean;
 
 /// What stands in a report beside the plan.
