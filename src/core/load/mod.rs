@@ -9,6 +9,7 @@ mod goal;
 mod item;
 mod ix;
 mod move_order;
+mod move_parts;
 mod need;
 mod order_check;
 #[cfg(test)]
@@ -29,7 +30,8 @@ pub use catalogue::{BrokenCatalogue, Catalogue};
 pub use goal::{Goal, GoalKind, GoalValue, GoalWords, Measure, Share};
 pub use item::{Item, Required, Requirement, Use};
 pub use ix::{CarrierIx, ItemIx, NeedIx, PartyIx, RuleIx, SupplyIx};
-pub use move_order::{MoveOrder, MoveParts, Party, Travel};
+pub use move_order::MoveOrder;
+pub use move_parts::{MoveParts, Party, Travel};
 pub use need::{Demand, MOST_OPTIONAL_DEMANDS, Need, NeedNode, Supply, Want};
 pub use order_fault::{BrokenOrder, OrderFault, Within};
 pub use place::Place;

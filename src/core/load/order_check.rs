@@ -2,7 +2,7 @@
 
 use super::carrier::Carrier;
 use super::ix::{CarrierIx, ItemIx, PartyIx};
-use super::move_order::{MoveParts, Travel};
+use super::move_parts::{MoveParts, Travel};
 use super::need::{MOST_OPTIONAL_DEMANDS, NeedNode};
 use super::order_fault::{OrderFault, Within};
 use super::plan::Bearer;
