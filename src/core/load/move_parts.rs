@@ -37,8 +37,9 @@ pub struct Party {
     pub place: Option<Place>,
 }
 
-/// What a move order is made of. Anything may stand here; [`MoveOrder::new`] looks
-/// whether it is complete and consistent.
+/// What a move order is made of. Anything may stand here;
+/// [`MoveOrder::new`](super::MoveOrder::new) looks whether it is complete and
+/// consistent.
 ///
 /// The default is a move of nobody with the usual goals, so that code need only
 /// name what it has: `MoveParts { name, carriers, parties, ..MoveParts::default() }`.
