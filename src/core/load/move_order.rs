@@ -17,8 +17,8 @@ use crate::quantity::{Mass, Units};
 
 /// Parties, needs, wants, rules, goals over a catalogue and carriers, complete
 /// and consistent: every index is in range, every party has a carrier, nobody is in
-/// two of them; [`OrderFault`](super::OrderFault) lists all that is looked at. It stays so, for nothing in
-/// it can be changed but through [`MoveOrder::changed`], which looks again. So
+/// two of them; [`OrderFault`](super::OrderFault) lists all that is looked at. It
+/// stays so, for nothing in it can be changed but through [`MoveOrder::changed`], which looks again. So
 /// whatever takes a move order need not check one.
 #[derive(Debug, Clone)]
 pub struct MoveOrder(MoveParts);
