@@ -12,6 +12,8 @@ use crate::quantity::{Bulk, Mass};
 /// One change, as it could be written into the files. Indices are those of the
 /// move as it was read.
 #[derive(Debug, Clone, PartialEq)]
+#[allow(missing_docs, reason = "each line says what its fields are")]
+#[non_exhaustive]
 pub enum Change {
     /// The item may also be carried by this way.
     Way { item: ItemIx, way: Way },

@@ -10,7 +10,9 @@ use crate::split::{Answer, Findings, Outcome, Planned, Status};
 
 /// A change of a move that a loadout is made for.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Change {
+#[allow(missing_docs, reason = "each line says what its fields are")]
+#[non_exhaustive]
+pub enum Variation {
     /// These people go with the party on foot, and no others.
     Who { party: PartyIx, people: Vec<CarrierIx> },
     /// The limit of everybody on foot, as a share of what it was.
@@ -28,17 +30,17 @@ pub enum Change {
 pub struct Emptied(pub PartyIx);
 
 /// The move with all these changes, in their order.
-pub fn changed(order: &MoveOrder, changes: &[Change]) -> Result<MoveOrder, Emptied> {
+pub fn changed(order: &MoveOrder, changes: &[Variation]) -> Result<MoveOrder, Emptied> {
     let mut order = order.clone();
     for change in changes {
         order = match change {
-            Change::Who { party, people } => {
+            Variation::Who { party, people } => {
                 vary::with_people(&order, *party, people).map_err(Emptied)?
             }
-            Change::LimitShare(share) => limits(&order, |m| share.of_mass_down(m)),
-            Change::Limit(limit) => limits(&order, |_| *limit),
-            Change::Without(item) => vary::without_item(&order, *item),
-            Change::With { item, count, party } => {
+            Variation::LimitShare(share) => limits(&order, |m| share.of_mass_down(m)),
+            Variation::Limit(limit) => limits(&order, |_| *limit),
+            Variation::Without(item) => vary::without_item(&order, *item),
+            Variation::With { item, count, party } => {
                 let name = format!("{count} {}", order.item(*item).id);
                 let node = NeedNode::Item { item: *item, count: *count };
                 let need = Need { party: *party, name, node, priority: None, place: None };
@@ -70,7 +72,9 @@ pub fn usual_party(order: &MoveOrder) -> Option<PartyIx> {
 pub struct Loadout {
     /// What it is called: the name of the move, or its changes.
     pub label: String,
+    /// The move as changed.
     pub order: MoveOrder,
+    /// What the optimiser found of it.
     pub answer: Answer,
     /// One for each party and supply that a need asks for.
     pub lasts: Vec<Lasts>,
@@ -81,10 +85,13 @@ pub struct Loadout {
 /// How long a supply lasts.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Lasts {
+    /// Who has it.
     pub party: PartyIx,
+    /// What it is.
     pub supply: SupplyIx,
-    /// Base units there, and asked for.
+    /// Base units that are there.
     pub there: u64,
+    /// Base units that the needs ask for.
     pub demand: u64,
     /// What is there, less what is used at once, over what all that is there
     /// and everybody uses in a time; rounded down to a second. `None` where
@@ -93,6 +100,7 @@ pub struct Lasts {
 }
 
 impl Loadout {
+    /// The plan, if there is one.
     pub fn planned(&self) -> Option<&Planned> {
         match &self.answer.outcome {
             Outcome::Plan(planned) => Some(planned),

@@ -18,6 +18,7 @@ pub struct Conditions {
 /// An answer under conditions.
 #[derive(Debug)]
 pub struct Conditioned {
+    /// What was found, under all of them.
     pub answer: Answer,
     /// Of each condition, by itself and in the order in which they are laid on.
     pub prices: Vec<Price>,

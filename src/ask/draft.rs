@@ -13,11 +13,14 @@ use std::collections::BTreeSet;
 /// parts of it that do not bind.
 #[derive(Debug, Clone)]
 pub struct Draft {
+    /// The move as changed.
     pub order: MoveOrder,
+    /// What does not bind.
     pub off: BTreeSet<Part>,
 }
 
 impl Draft {
+    /// The move as it is, with all of it binding.
     pub fn new(order: &MoveOrder) -> Self {
         Draft { order: order.clone(), off: BTreeSet::new() }
     }

@@ -9,6 +9,7 @@ pub enum Holder {
     /// Somebody of the plan before whom the move does not know, by their place
     /// in [`Packed::strangers`].
     Stranger(usize),
+    /// Somebody of the move.
     Carrier(CarrierIx),
     /// The store; without one, what is left.
     Store,
@@ -17,10 +18,13 @@ pub enum Holder {
 /// Units of an item that change hands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct HandOver {
+    /// What changes hands.
     pub item: ItemIx,
+    /// How many units of it.
     pub count: u32,
     /// `None` where nobody gives it up: it is borne with another now.
     pub from: Option<Holder>,
+    /// Who has them now.
     pub to: Holder,
 }
 

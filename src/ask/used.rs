@@ -11,7 +11,9 @@ use std::collections::BTreeMap;
 /// Units said to be used up.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Used {
+    /// What was used up.
     pub item: ItemIx,
+    /// How many units.
     pub count: u32,
     /// Who had them; without a word, whoever comes first of those who drop
     /// out, the others outside the store, and the store.
@@ -21,15 +23,20 @@ pub struct Used {
 /// Units used up, and whose they were.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct UsedUp {
+    /// What was used up.
     pub item: ItemIx,
+    /// How many units, whoever had them.
     pub count: u32,
+    /// Who had how many of them.
     pub from: Vec<(Holder, u32)>,
 }
 
 /// More is said to be used up than there was.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Shortage {
+pub struct UsedTooMuch {
+    /// What is said to be used up.
     pub used: Used,
+    /// Units that there were.
     pub have: u64,
 }
 
@@ -40,7 +47,7 @@ pub(super) fn take(
     packed: &mut Packed,
     used: &[Used],
     without: &[CarrierIx],
-) -> Result<Vec<UsedUp>, Shortage> {
+) -> Result<Vec<UsedUp>, UsedTooMuch> {
     let mut placements: Vec<Placement> = packed.before.plan.placements().to_vec();
     let mut spent: BTreeMap<(PartyIx, SupplyIx), u64> = BTreeMap::new();
     let mut all = Vec::new();
@@ -85,7 +92,7 @@ pub(super) fn take(
             }
         }
         if left > 0 {
-            return Err(Shortage { used: one, have: u64::from(one.count - left) });
+            return Err(UsedTooMuch { used: one, have: u64::from(one.count - left) });
         }
         let held = order.item(one.item).held.saturating_sub(one.count);
         *order = vary::with_held(order, one.item, held);

@@ -1,7 +1,7 @@
 //! Why an item is where it is: what forcing it another way costs, or what
 //! forbids it.
 
-use super::instead::{Instead, Whereabouts, forced, ways};
+use super::instead::{Instead, PlacesInPlan, forced, ways};
 use super::{Oracle, oracle, vary};
 use crate::load::{CarrierIx, GoalKind, ItemIx, MoveOrder, PartyIx, Plan, RuleKind, Way};
 use crate::split::{Answer, GoalResult, Outcome, Planned, Reason, Status};
@@ -15,9 +15,13 @@ const MOST_TRIED: usize = 40;
 /// Where an item is in the plan of a move, and what the other ways cost.
 #[derive(Debug, Clone)]
 pub struct Why {
+    /// What was asked about.
     pub item: ItemIx,
+    /// The plan that it was asked of.
     pub planned: Box<Planned>,
-    pub at: Whereabouts,
+    /// Where the item is in it.
+    pub at: PlacesInPlan,
+    /// The other ways that were tried, in their order.
     pub others: Vec<Other>,
     /// Other ways that were not tried, there being so many.
     pub not_tried: usize,
@@ -26,7 +30,9 @@ pub struct Why {
 /// Another way, and what comes of it.
 #[derive(Debug, Clone)]
 pub struct Other {
+    /// Which way.
     pub instead: Instead,
+    /// What comes of it.
     pub verdict: Verdict,
     /// The goals of the best plan that goes this way; empty without one.
     pub goals: Vec<GoalResult>,
@@ -34,6 +40,8 @@ pub struct Other {
 
 /// What is known of another way.
 #[derive(Debug, Clone, PartialEq)]
+#[allow(missing_docs, reason = "each line says what its fields are")]
+#[non_exhaustive]
 pub enum Verdict {
     /// This goal is the first in the order that is worse.
     Worse(GoalKind),
@@ -51,6 +59,7 @@ pub enum Verdict {
 
 /// A part of the move without which the other way could be gone.
 #[derive(Debug, Clone, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum Obstacle {
     /// The position of a rule.
     Rule(usize),
@@ -75,7 +84,7 @@ pub fn why(
     oracle.step("the plan itself");
     let answer = oracle.answer(order, oracle.left().mul_f64(0.4));
     let Outcome::Plan(planned) = answer.outcome else { return Err(Box::new(answer)) };
-    let at = Whereabouts::new(order, &planned.findings, item);
+    let at = PlacesInPlan::new(order, &planned.findings, item);
     let mut all = match carrier {
         None => ways(order, item, &at),
         Some(c) => {
@@ -117,7 +126,7 @@ fn other(
     order: &MoveOrder,
     item: ItemIx,
     planned: &Planned,
-    at: &Whereabouts,
+    at: &PlacesInPlan,
     instead: Instead,
     known: Option<&Asked>,
     time: Duration,
@@ -176,7 +185,7 @@ fn there(order: &MoveOrder, planned: &Planned, item: ItemIx, party: PartyIx) -> 
 }
 
 /// What forbids the way by itself, before anything is asked.
-fn barred(order: &MoveOrder, item: ItemIx, at: &Whereabouts, instead: Instead) -> Option<Verdict> {
+fn barred(order: &MoveOrder, item: ItemIx, at: &PlacesInPlan, instead: Instead) -> Option<Verdict> {
     let Instead::With(c) = instead else { return None };
     let forbidden = |obstacle| {
         let reason = Reason { text: String::new(), place: None };

@@ -24,6 +24,7 @@ pub struct Checked {
 pub struct FileRead {
     /// As the user named it.
     pub file: String,
+    /// By its top-level keys.
     pub kind: FileKind,
     /// What is in it: how many, of what (one, many). Empty if not sound.
     pub counts: Vec<(usize, &'static str, &'static str)>,

@@ -20,9 +20,11 @@ const MOST_BYTES: usize = 64 << 20;
 /// A plan that was read, and what of it the move does not know.
 #[derive(Debug, Clone)]
 pub struct ReadPlan {
+    /// The plan by the move's own places, and what the move does not know of it.
     pub packed: Packed,
     /// Warnings only.
     pub warnings: Diagnostics,
+    /// Where it was read.
     pub file: PathBuf,
 }
 

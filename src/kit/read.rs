@@ -19,6 +19,7 @@ use std::path::{Path, PathBuf};
 /// A move that was read, the texts it came from, and what was odd about them.
 #[derive(Debug, Clone)]
 pub struct ReadMove {
+    /// Complete and consistent.
     pub order: MoveOrder,
     /// Every file read, the move first.
     pub sources: Sources,
@@ -26,7 +27,16 @@ pub struct ReadMove {
     pub warnings: Diagnostics,
 }
 
-/// Reads a move and the files it names.
+/// Reads a move and the files it names, whose paths start at its folder.
+///
+/// ```no_run
+/// let path = std::path::Path::new("kits/day-walk/day-walk.move.yaml");
+/// match tumpline_kit::read_move(path) {
+///     Ok(read) => println!("{}{}", read.warnings, read.order.name()),
+///     // All of them at once, each with its place and help.
+///     Err(faults) => eprintln!("{faults}"),
+/// }
+/// ```
 ///
 /// # Errors
 /// Every fault found, up to a cap; see [`Diagnostics`].
@@ -36,7 +46,26 @@ pub fn read_move(path: &Path) -> Result<ReadMove, Diagnostics> {
     reader.finish_move(source)
 }
 
-/// Reads a move from a text that holds everything inline. Touches no file.
+/// Reads a move from a text that holds everything inline. Touches no file; `name` is
+/// what faults call the text.
+///
+/// ```
+/// let text = "
+/// move: Cloth to the pass
+/// equipment: [{id: cloth, mass: 1200 g}]
+/// carriers: {people: [{id: ann, limit: 12 kg}]}
+/// parties: {pass: {travel: foot, who: ann}}
+/// needs: {pass: [{need: a floor, item: cloht}]}
+/// ";
+/// let faults = tumpline_kit::read_move_text("cloth.move.yaml", text).unwrap_err();
+/// let fault = faults.iter().next().expect("a fault");
+/// assert_eq!(fault.code, tumpline_kit::Code::UnknownItem);
+/// assert!(faults.to_string().contains("cloth.move.yaml:6"));
+///
+/// let read = tumpline_kit::read_move_text("cloth.move.yaml", &text.replace("cloht", "cloth"))?;
+/// assert_eq!(read.order.needs().len(), 1);
+/// # Ok::<(), tumpline_kit::Diagnostics>(())
+/// ```
 ///
 /// # Errors
 /// Every fault found; a path where the items or carriers should be is one.
@@ -55,7 +84,9 @@ pub fn read_move_text(name: &str, text: &str) -> Result<ReadMove, Diagnostics> {
 /// Weighed masses that were read for a move, each item once.
 #[derive(Debug, Clone)]
 pub struct ReadWeighed {
+    /// What one of each weighs.
     pub masses: Vec<(ItemIx, Mass)>,
+    /// Where they were read.
     pub file: PathBuf,
 }
 

@@ -9,7 +9,9 @@ use tumpline_core::text::{acts, clean};
 /// With colour or without; never a meaning in colour alone.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Style {
+    /// Without colour.
     Plain,
+    /// With the escape sequences of a terminal.
     Styled,
 }
 

@@ -16,6 +16,7 @@ use std::path::{Path, PathBuf};
 /// What was read, and what was odd about it.
 #[derive(Debug, Clone)]
 pub struct ReadStock {
+    /// One for each file.
     pub stocks: Vec<Stock>,
     /// Warnings only.
     pub warnings: Diagnostics,

@@ -14,7 +14,9 @@ use std::path::{Path, PathBuf};
 /// Stores that were read.
 #[derive(Debug)]
 pub struct ReadStores {
+    /// What is held, where.
     pub stores: Stores,
+    /// What it is held of.
     pub catalogue: Catalogue,
     /// How the equipment's numbers are printed.
     pub units: Units,

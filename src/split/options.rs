@@ -38,7 +38,9 @@ pub struct Watch {
 pub struct Progress {
     /// The goal at work; `None` before there is a plan.
     pub goal: Option<GoalKind>,
+    /// The best that was found of it so far.
     pub value: Option<GoalValue>,
+    /// What no plan passes, as far as is known.
     pub bound: Option<GoalValue>,
 }
 
@@ -47,9 +49,11 @@ impl Watch {
     pub fn interrupt(&self) {
         self.interrupt.store(true, Ordering::Relaxed);
     }
+    /// Whether somebody asked the search to stop.
     pub fn interrupted(&self) -> bool {
         self.interrupt.load(Ordering::Relaxed)
     }
+    /// How far the search is.
     pub fn progress(&self) -> Progress {
         self.progress.lock().map(|p| *p).unwrap_or_default()
     }
@@ -57,6 +61,7 @@ impl Watch {
     pub fn step(&self) -> String {
         self.step.lock().map(|s| s.clone()).unwrap_or_default()
     }
+    /// Says what the search at work is for.
     pub fn set_step(&self, text: impl Into<String>) {
         if let Ok(mut s) = self.step.lock() {
             *s = text.into();

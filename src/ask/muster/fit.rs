@@ -14,6 +14,7 @@ use std::collections::{BTreeMap, BTreeSet};
 /// A move as the stores are.
 #[derive(Debug, Clone)]
 pub struct Fit {
+    /// The move with what is fit.
     pub order: MoveOrder,
     /// Nothing that the move could use is other than the catalogue says.
     pub same: bool,

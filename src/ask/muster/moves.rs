@@ -10,6 +10,7 @@ use std::collections::BTreeSet;
 /// A move, asked with what is fit for use.
 #[derive(Debug, Clone)]
 pub struct MoveCheck {
+    /// Whether there is a plan with what is fit.
     pub outlook: Outlook,
     /// Needs that rule out every plan, or have a part in what does.
     pub failing: Vec<Failing>,
@@ -21,6 +22,7 @@ pub struct MoveCheck {
 
 /// Whether there is a plan.
 #[derive(Debug, Clone)]
+#[non_exhaustive]
 pub enum Outlook {
     /// A plan was found and audited.
     Plan,
@@ -45,6 +47,7 @@ pub struct Failing {
     pub need: usize,
     /// Whether it fails by itself, or only beside limits and other needs.
     pub alone: bool,
+    /// Why it fails.
     pub reason: Reason,
     /// Shortages of which each alone makes it fail: without it the need could
     /// be met.
@@ -56,8 +59,9 @@ pub struct Failing {
 pub struct WantLost {
     /// Position in the move's wants.
     pub want: usize,
-    /// How many could be had by the catalogue, and now.
+    /// How many could be had by the catalogue.
     pub before: u64,
+    /// How many can be had now.
     pub now: u64,
 }
 
@@ -65,9 +69,11 @@ impl MoveCheck {
     fn bare(outlook: Outlook) -> MoveCheck {
         MoveCheck { outlook, failing: Vec::new(), wants: Vec::new(), narrowed: false }
     }
+    /// Whether it is proven that there is no plan.
     pub fn has_no_plan(&self) -> bool {
         matches!(self.outlook, Outlook::NoLonger(_) | Outlook::Never(_) | Outlook::No(_))
     }
+    /// Whether it is not known if there is a plan.
     pub fn unsettled(&self) -> bool {
         matches!(self.outlook, Outlook::Unsettled | Outlook::TooMuch)
     }

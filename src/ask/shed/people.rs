@@ -1,6 +1,6 @@
 //! By people: what a smaller party leaves out.
 
-use super::{Change, changes};
+use super::{WantUnits, changes};
 use crate::ask::{Oracle, oracle, vary};
 use crate::load::{CarrierIx, GoalKind, GoalValue, MoveOrder, PartyIx};
 use crate::split::{Answer, Outcome, Planned, Reason, Status};
@@ -12,11 +12,13 @@ pub struct Crew {
     pub who: Vec<CarrierIx>,
     /// Who stays behind that went in the row before.
     pub without: Option<CarrierIx>,
+    /// What they can do.
     pub outcome: CrewOutcome,
     /// Against the last larger party with a plan, or against all that is
-    /// wanted: wants that go and that come back.
-    pub goes: Vec<Change>,
-    pub comes: Vec<Change>,
+    /// wanted: wants that go.
+    pub goes: Vec<WantUnits>,
+    /// Against the same: wants that come back.
+    pub comes: Vec<WantUnits>,
 }
 
 /// Whether there is a plan, with the reason if it is proven that there is none.
@@ -24,11 +26,14 @@ pub struct Crew {
 pub enum CrewOutcome {
     /// Goals: wants, then even.
     Plan(Box<Planned>),
+    /// Proven: they cannot meet the needs.
     NoPlan(Reason),
+    /// Not settled in the time given.
     Unknown,
 }
 
 impl Crew {
+    /// The plan, if there is one.
     pub fn planned(&self) -> Option<&Planned> {
         match &self.outcome {
             CrewOutcome::Plan(planned) => Some(planned),

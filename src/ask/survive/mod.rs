@@ -39,7 +39,9 @@ pub struct Survival {
 /// One person has dropped out, and the rest go on.
 #[derive(Debug, Clone)]
 pub struct DropOut {
+    /// Who drops out.
     pub who: CarrierIx,
+    /// Of which party.
     pub party: PartyIx,
     /// The move of the rest: their needs, what was brought, and emergency
     /// limits for limits.

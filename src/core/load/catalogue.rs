@@ -68,21 +68,27 @@ impl Catalogue {
         Catalogue::new(items, self.supplies.clone())
     }
 
+    /// How many items there are, those known only as contents included.
     pub fn len(&self) -> usize {
         self.items.len()
     }
+    /// Whether there is no item.
     pub fn is_empty(&self) -> bool {
         self.items.is_empty()
     }
+    /// The items in their order, each with its place.
     pub fn items(&self) -> impl Iterator<Item = (ItemIx, &Item)> {
         self.items.iter().enumerate().map(|(i, item)| (ItemIx(i), item))
     }
+    /// The item with this id.
     pub fn find(&self, id: &str) -> Option<ItemIx> {
         self.by_id.get(id).copied()
     }
+    /// The supplies in their order, each with its place.
     pub fn supplies(&self) -> impl Iterator<Item = (SupplyIx, &Supply)> {
         self.supplies.iter().enumerate().map(|(i, s)| (SupplyIx(i), s))
     }
+    /// The supply at this place; a panic beyond the list.
     pub fn supply(&self, s: SupplyIx) -> &Supply {
         &self.supplies[s.0]
     }

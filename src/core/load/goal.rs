@@ -7,6 +7,7 @@ use std::fmt;
 /// One goal of a move, in the order in which the move asks for them.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Goal {
+    /// What is measured.
     pub kind: GoalKind,
     /// How much of what was reached here later goals may give up again, as a
     /// share of it. Zero by default: an earlier goal never loses to a later.
@@ -147,11 +148,14 @@ impl fmt::Display for GoalKind {
 /// A load of nothing is a share of zero whatever the limit.
 #[derive(Debug, Clone, Copy)]
 pub struct Share {
+    /// What is borne.
     pub load: Mass,
+    /// What it is held against.
     pub limit: Mass,
 }
 
 impl Share {
+    /// Nothing, of any limit.
     pub const ZERO: Share = Share { load: Mass::ZERO, limit: Mass::from_mg(1) };
 
     /// For output: 0.5 is half the limit. Infinite for a load on no limit.

@@ -18,7 +18,9 @@ use crate::quantity::{Mass, Units};
 /// How a party travels.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Travel {
+    /// People carry; what they haul may come along.
     Foot,
+    /// Kit rides on beds, people only ride.
     Vehicle,
 }
 
@@ -26,12 +28,15 @@ pub enum Travel {
 /// come along. By vehicle, kit rides on the beds and people only ride.
 #[derive(Debug, Clone)]
 pub struct Party {
+    /// Unique in the move.
     pub id: String,
+    /// How all of it goes.
     pub travel: Travel,
     /// In the order written; each carrier is in at most one party.
     pub who: Vec<CarrierIx>,
     /// Who rides in what, for a party by vehicle: (person, vehicle).
     pub aboard: Vec<(CarrierIx, CarrierIx)>,
+    /// Where it was written.
     pub place: Option<Place>,
 }
 
@@ -107,6 +112,36 @@ pub struct MoveOrder(MoveParts);
 
 impl MoveOrder {
     /// A move order of these parts.
+    ///
+    /// ```
+    /// use tumpline_core::load::{
+    ///     Carrier, CarrierIx, Catalogue, MoveOrder, MoveParts, OrderFault, Party, PartyIx, Riding,
+    ///     Travel, Vehicle,
+    /// };
+    ///
+    /// let vehicle = Vehicle { payload: "500 kg".parse()?, bed: None, seats: 1, hauled: false };
+    /// let riding = Riding::Vehicle(vehicle);
+    /// let truck = Carrier { id: "truck".into(), name: "Truck".into(), riding, place: None };
+    /// let road = |who| Party {
+    ///     id: "road".into(),
+    ///     travel: Travel::Vehicle,
+    ///     who,
+    ///     aboard: vec![],
+    ///     place: None,
+    /// };
+    /// let parts = |who| MoveParts {
+    ///     carriers: vec![truck.clone()],
+    ///     parties: vec![road(who)],
+    ///     ..MoveParts::default()
+    /// };
+    ///
+    /// let order = MoveOrder::new(parts(vec![CarrierIx(0)]))?;
+    /// assert_eq!(order.party_of(CarrierIx(0)), Some(PartyIx(0)));
+    ///
+    /// let broken = MoveOrder::new(parts(vec![])).unwrap_err();
+    /// assert_eq!(broken.faults, [OrderFault::EmptyParty { party: PartyIx(0) }]);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     ///
     /// # Errors
     /// Everything in which they do not go together.
@@ -192,18 +227,23 @@ impl MoveOrder {
         &self.0.brings
     }
 
+    /// The carrier at this place; a panic beyond the list.
     pub fn carrier(&self, c: CarrierIx) -> &Carrier {
         &self.0.carriers[c.0]
     }
+    /// The party at this place; a panic beyond the list.
     pub fn party(&self, p: PartyIx) -> &Party {
         &self.0.parties[p.0]
     }
+    /// The item at this place; a panic beyond the catalogue.
     pub fn item(&self, i: ItemIx) -> &Item {
         &self.0.catalogue[i]
     }
+    /// The party that the carrier is in.
     pub fn party_of(&self, c: CarrierIx) -> Option<PartyIx> {
         self.0.parties.iter().position(|p| p.who.contains(&c)).map(PartyIx)
     }
+    /// Whether the party is the store.
     pub fn is_store(&self, p: PartyIx) -> bool {
         self.0.store == Some(p)
     }

@@ -16,6 +16,7 @@ pub struct BrokenOrder {
 /// A fault of a move order's parts. Where a list is meant, places count from zero.
 #[derive(Debug, Clone, PartialEq, Eq)]
 #[non_exhaustive]
+#[allow(missing_docs, reason = "each line says what its fields are")]
 pub enum OrderFault {
     /// The item is not in the catalogue.
     NoItem { within: Within, item: ItemIx },

@@ -11,12 +11,15 @@ use crate::quantity::{Mass, Percent};
 /// A rule, and where it was written.
 #[derive(Debug, Clone)]
 pub struct Rule {
+    /// What it says.
     pub kind: RuleKind,
+    /// Where it was written.
     pub place: Option<Place>,
 }
 
 /// A thing carried by a pair is on both its bearers.
 #[derive(Debug, Clone, PartialEq)]
+#[allow(missing_docs, reason = "each line says what its fields are")]
 pub enum RuleKind {
     /// No carrier outside the store has more than one of these kinds.
     Apart { items: Vec<ItemIx> },
@@ -40,6 +43,7 @@ pub enum RuleKind {
 /// How much of the limit is kept back.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Reserve {
+    /// So much.
     Mass(Mass),
     /// Of the declared limit, rounded up to a whole milligram.
     Share(Percent),

@@ -13,6 +13,7 @@ use crate::quantity::{Mass, Percent};
 /// bear. Goals are computed with the catalogue's weights.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Tolerance {
+    /// How much more one may weigh, of what the catalogue says.
     pub share: Percent,
     /// How many kinds may be off at once; `None` is all of them (Soyster 1973).
     pub off: Option<u32>,

@@ -22,6 +22,7 @@ pub struct MadePlan {
     pub status: String,
     /// Those that could be read, in their order.
     pub goals: Vec<MadeGoal>,
+    /// Under which the plan was made.
     pub tolerance: Option<Tolerance>,
     /// What was weighed otherwise than the catalogue says.
     pub weighed: Vec<(String, Mass)>,
@@ -35,9 +36,13 @@ pub struct MadePlan {
 /// A goal as the plan tells it. Shares are to six decimals.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct MadeGoal {
+    /// Which goal.
     pub kind: GoalKind,
+    /// What the plan has.
     pub value: GoalValue,
+    /// The best that was reached.
     pub reached: GoalValue,
+    /// What no plan passes.
     pub bound: GoalValue,
 }
 

@@ -52,11 +52,15 @@ const MOST: Most = Most { rows: 20_000, columns: 256, cells: 400_000 };
 /// How a spreadsheet is to be read.
 #[derive(Debug, Clone, Default)]
 pub struct Asked {
+    /// Where in the file the cells are, and how they are parted.
     pub cells: CellsFrom,
+    /// What it is of; found by its header if not said.
     pub of: Option<SheetOf>,
     /// The row of the header.
     pub header: Option<usize>,
+    /// What columns become, where their headers do not tell.
     pub said: Vec<Said>,
+    /// Whether the comma or the point is decimal.
     pub decimal: Decimal,
 }
 
@@ -65,8 +69,11 @@ pub struct Asked {
 pub struct Imported {
     /// `stock.xlsx, sheet Stores`
     pub name: String,
+    /// What it was taken for.
     pub of: Option<SheetOf>,
+    /// The row of the header, from one.
     pub header_row: usize,
+    /// What became of each column, in their order.
     pub columns: Vec<ColumnUse>,
     /// What was passed over, made up or read in a way that might surprise.
     pub notes: Vec<String>,
@@ -78,14 +85,18 @@ pub struct Imported {
     pub first: String,
     /// What the kit file says, read back; `None` if there are faults.
     pub stock: Option<Stock>,
+    /// Faults and warnings.
     pub diagnostics: Diagnostics,
 }
 
 /// What becomes of a column.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct ColumnUse {
+    /// Such as `C`.
     pub letter: String,
+    /// As it is in the sheet.
     pub header: String,
+    /// In words.
     pub becomes: String,
 }
 

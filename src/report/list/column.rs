@@ -6,11 +6,14 @@ use crate::report::page::{self, Cell, Entry, Kind};
 /// What a list is of.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Of {
+    /// Items.
     Equipment,
+    /// People and vehicles.
     Carriers,
 }
 
 impl Of {
+    /// As its heading has it.
     pub fn word(self) -> &'static str {
         match self {
             Of::Equipment => "equipment",
@@ -24,6 +27,7 @@ impl Of {
 pub struct Column {
     /// The key of the file, or the name of what is reckoned.
     pub name: &'static str,
+    /// What its values are, and in which unit.
     pub kind: Kind,
     /// What it means, in a few words.
     pub meaning: &'static str,

@@ -10,15 +10,20 @@ use std::cmp::Ordering;
 /// What to list, and how.
 #[derive(Debug, Clone, Default)]
 pub struct Listing {
+    /// A file each, in the order given.
     pub sections: Vec<Section>,
 }
 
 /// The rows of one file.
 #[derive(Debug, Clone)]
 pub struct Section {
+    /// As the user named it.
     pub file: String,
+    /// Of what.
     pub of: Of,
+    /// In which it is printed.
     pub units: Units,
+    /// Those that are shown, in their order.
     pub columns: Vec<Column>,
     /// A value for each column.
     pub rows: Vec<Vec<Cell>>,

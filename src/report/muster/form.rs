@@ -9,8 +9,11 @@ use crate::report::page::markdown::escape;
 
 /// The forms the form comes in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum FormFormat {
+    /// For spreadsheets, which [`kit::read_count`](crate::kit::read_count) reads.
     Csv,
+    /// For paper.
     Markdown,
 }
 

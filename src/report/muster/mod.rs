@@ -10,7 +10,7 @@ pub use form::{FormFormat, form};
 pub use journal::{journal_header, journal_lines};
 
 use super::{Format, Style, json};
-use crate::ask::muster::{CaseLine, Line, MoveCheck, Muster};
+use crate::ask::muster::{CaseLine, ItemLine, MoveCheck, Muster};
 use crate::load::MoveOrder;
 
 /// A move and what the stores mean for it.
@@ -18,13 +18,16 @@ use crate::load::MoveOrder;
 pub struct MoveLine<'a> {
     /// The file, as the user named it.
     pub file: &'a str,
+    /// The move.
     pub order: &'a MoveOrder,
+    /// What came of it.
     pub check: &'a MoveCheck,
 }
 
 /// All that a report tells.
 #[derive(Debug, Clone, Copy)]
 pub struct Report<'a> {
+    /// What is in the stores.
     pub muster: &'a Muster,
     /// `None` if no move was asked.
     pub moves: Option<&'a [MoveLine<'a>]>,
@@ -36,7 +39,7 @@ pub struct Report<'a> {
 
 impl Report<'_> {
     /// Whether a table tells of the item.
-    fn tells(&self, line: &Line) -> bool {
+    fn tells(&self, line: &ItemLine) -> bool {
         !self.brief || !line.in_order() || line.surplus() > 0
     }
 
@@ -53,6 +56,7 @@ impl Report<'_> {
         self.muster.in_order() && !moves.iter().any(|m| m.check.has_no_plan())
     }
 
+    /// Whether it is not known of some move if it has a plan.
     pub fn unsettled(&self) -> bool {
         self.moves.unwrap_or_default().iter().any(|m| m.check.unsettled())
     }

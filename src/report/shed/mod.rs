@@ -21,9 +21,13 @@ pub enum By<'a> {
 
 /// The forms this report comes in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum ShedFormat {
+    /// For people, on a terminal.
     Table,
+    /// For programs: see [`shed_schema`](super::shed_schema).
     Json,
+    /// For spreadsheets: a row for each step.
     Csv,
     /// A drawing: value against limit or people.
     Svg,

@@ -14,6 +14,21 @@ pub(super) use before::BeforeFact;
 pub(super) use consumption::Consumption;
 pub(super) use dependents::{Dependents, Needs};
 use rules::RuleFacts;
+use std::ops::Index;
+
+/// The place of a carrier in [`Facts::carriers`], which leave out whoever takes
+/// no kit: not to be taken for a place in the move order ([`CarrierIx`]) or in
+/// the teams of a program.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub(super) struct KitIx(pub usize);
+
+impl Index<KitIx> for Vec<CarrierFact> {
+    type Output = CarrierFact;
+
+    fn index(&self, c: KitIx) -> &CarrierFact {
+        &self.as_slice()[c.0]
+    }
+}
 
 /// A carrier that can take kit.
 #[derive(Debug, Clone)]
@@ -72,7 +87,7 @@ pub(super) struct Facts<'a> {
     pub carriers: Vec<CarrierFact>,
     pub items: Vec<ItemFact>,
     /// Kit carriers of each party.
-    pub by_party: Vec<Vec<usize>>,
+    pub by_party: Vec<Vec<KitIx>>,
     pub people: Vec<u32>,
     pub requires: Vec<RequireFact>,
     pub rules: RuleFacts,
@@ -140,7 +155,7 @@ impl<'a> Facts<'a> {
                 let store = order.is_store(PartyIx(p));
                 let slot = |w| person.and_then(|p| p.slots.of(w)).unwrap_or(u32::MAX);
                 let free = order.hands_kept_free(c);
-                here.push(carriers.len());
+                here.push(KitIx(carriers.len()));
                 carriers.push(CarrierFact {
                     ix: c,
                     party: p,
@@ -232,16 +247,20 @@ impl<'a> Facts<'a> {
     }
 
     /// Whether the item may go on the kit carrier by this way.
-    pub fn may(&self, item: usize, carrier: usize, way: Way) -> bool {
-        self.may[item * self.carriers.len() + carrier] & (1 << way as u8) != 0
+    pub fn may(&self, item: usize, carrier: KitIx, way: Way) -> bool {
+        self.may[item * self.carriers.len() + carrier.0] & (1 << way as u8) != 0
     }
     /// The most of `item` that a plan need put in the party.
     pub fn most_in(&self, item: usize, party: usize) -> u32 {
         if self.all_may_stay { self.useful[party][item] } else { self.items[item].held }
     }
     /// Whether one of `item` on this carrier is away from its keeper.
-    pub fn misplaced(&self, item: usize, carrier: usize) -> bool {
-        self.away[item * self.carriers.len() + carrier]
+    pub fn misplaced(&self, item: usize, carrier: KitIx) -> bool {
+        self.away[item * self.carriers.len() + carrier.0]
+    }
+    /// Every kit carrier.
+    pub fn kit(&self) -> impl Iterator<Item = KitIx> + use<> {
+        (0..self.carriers.len()).map(KitIx)
     }
     pub fn store(&self) -> Option<usize> {
         self.order.store().map(|p| p.0)

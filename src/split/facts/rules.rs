@@ -1,6 +1,6 @@
 //! What the rules and the needs say of items and carriers.
 
-use super::Facts;
+use super::{Facts, KitIx};
 use crate::load::{ItemIx, RuleKind, Way};
 
 /// The rules on what is on one carrier. Items and kit carriers are positions in
@@ -11,7 +11,7 @@ pub(crate) struct RuleFacts {
     pub together: Vec<Vec<usize>>,
     pub at_most: Vec<AtMost>,
     /// (item, count, kit carrier).
-    pub fixed: Vec<(usize, u32, usize)>,
+    pub fixed: Vec<(usize, u32, KitIx)>,
 }
 
 /// At most so many of these on each of those.
@@ -19,12 +19,12 @@ pub(crate) struct RuleFacts {
 pub(crate) struct AtMost {
     pub count: u32,
     pub items: Vec<usize>,
-    pub carriers: Vec<usize>,
+    pub carriers: Vec<KitIx>,
 }
 
 impl RuleFacts {
     /// Whether they say the same of both carriers, and nothing of one alone.
-    pub fn are_alike(&self, a: usize, b: usize) -> bool {
+    pub fn are_alike(&self, a: KitIx, b: KitIx) -> bool {
         let alone = |c| self.fixed.iter().any(|(_, _, to)| *to == c);
         let binds = |r: &AtMost, c| r.carriers.contains(&c);
         !alone(a) && !alone(b) && self.at_most.iter().all(|r| binds(r, a) == binds(r, b))
@@ -46,12 +46,14 @@ impl Facts<'_> {
                 RuleKind::AtMost { count, items, carriers } => self.rules.at_most.push(AtMost {
                     count: *count,
                     items: plain(items),
-                    carriers: (0..self.carriers.len())
+                    carriers: self
+                        .kit()
                         .filter(|&c| carriers.contains(&self.carriers[c].ix))
                         .collect(),
                 }),
                 RuleKind::Fixed { item, count, carrier } => {
-                    if let Some(c) = self.carriers.iter().position(|f| f.ix == *carrier) {
+                    if let Some(c) = self.carriers.iter().position(|f| f.ix == *carrier).map(KitIx)
+                    {
                         // Said twice, it holds once.
                         match self.rules.fixed.iter_mut().find(|f| (f.0, f.2) == (item.0, c)) {
                             Some(f) => f.1 = f.1.max(*count),
@@ -90,7 +92,7 @@ impl Facts<'_> {
     /// between them has to be packed.
     pub(super) fn store_has_room(&self) -> bool {
         let Some(store) = self.store() else { return true };
-        let keeps_all = |c: &usize| {
+        let keeps_all = |c: &KitIx| {
             let f = &self.carriers[*c];
             f.usable.saturating_sub(f.burden) >= self.held_mass + self.held_deviation()
                 && f.room.is_none_or(|room| room >= self.held_bulk)
@@ -99,10 +101,10 @@ impl Facts<'_> {
     }
 
     pub(super) fn rules_name_the_store(&self) -> bool {
-        let store = |c: usize| self.carriers[c].store;
-        let barred = |c: usize| (0..self.items.len()).any(|i| !self.may(i, c, Way::Bed));
+        let store = |c: KitIx| self.carriers[c].store;
+        let barred = |c: KitIx| (0..self.items.len()).any(|i| !self.may(i, c, Way::Bed));
         self.rules.fixed.iter().any(|f| store(f.2))
             || self.rules.at_most.iter().any(|r| r.carriers.iter().any(|&c| store(c)))
-            || (0..self.carriers.len()).any(|c| store(c) && barred(c))
+            || self.kit().any(|c| store(c) && barred(c))
     }
 }

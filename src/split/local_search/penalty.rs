@@ -5,6 +5,7 @@
 //! at once and more with its size; one thing too many or too few costs `UNIT`.
 
 use super::state::State;
+use crate::facts::KitIx;
 use crate::load::{Demand, NeedNode, PartyIx, Way};
 
 const UNIT: i64 = 1000;
@@ -23,7 +24,7 @@ fn above(value: u32, most: u32) -> i64 {
 }
 
 /// Limits of one carrier.
-pub(super) fn carrier(state: &State, c: usize) -> i64 {
+pub(super) fn carrier(state: &State, c: KitIx) -> i64 {
     let f = &state.facts.carriers[c];
     let b = &state.on[c];
     let mut sum = over(f.burden + b.mass, state.most_mass(c));
@@ -43,7 +44,7 @@ pub(super) fn carrier(state: &State, c: usize) -> i64 {
 }
 
 /// Rules on what is on one carrier.
-pub(super) fn rules(state: &State, c: usize) -> i64 {
+pub(super) fn rules(state: &State, c: KitIx) -> i64 {
     let f = &state.facts.carriers[c];
     let mut sum = 0;
     for items in &state.facts.rules.apart {
@@ -73,7 +74,7 @@ pub(super) fn together(state: &State, group: usize, party: usize) -> i64 {
     if all == 0 {
         return 0;
     }
-    let on = |c: &usize| items.iter().map(|i| state.count_on(*i, *c)).sum::<u32>();
+    let on = |c: &KitIx| items.iter().map(|i| state.count_on(*i, *c)).sum::<u32>();
     let most = state.facts.by_party[party].iter().map(on).max().unwrap_or(0);
     i64::from(all.saturating_sub(most)) * UNIT
 }

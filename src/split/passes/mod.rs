@@ -38,7 +38,33 @@ use memory::{KeptSearch, Relaxation};
 use std::time::Duration;
 pub(super) use values::better;
 
-/// Answers a move order. Every plan in the answer has passed the audit.
+/// Answers a move order within `options.time`, or until `watch` is interrupted from
+/// another thread. Every plan in the answer has passed the [`audit`](crate::audit).
+///
+/// ```
+/// use tumpline_kit::read_move_text;
+/// use tumpline_split::{Options, Outcome, Status, Watch, audit, split};
+///
+/// // Invented. The cloth goes with Ann, who can take it; the lamp is too heavy for her.
+/// let order = read_move_text("camp.move.yaml", "
+/// move: Lamp and cloth
+/// equipment: [{id: lamp, mass: 8 kg}, {id: cloth, mass: 1200 g}]
+/// carriers: {people: [{id: ann, limit: 5 kg}, {id: bo, limit: 9 kg}]}
+/// parties: {camp: {travel: foot, who: [ann, bo]}}
+/// needs: {camp: [{need: light, item: lamp}, {need: floor, item: cloth}]}
+/// ")?.order;
+/// let answer = split(&order, &Options::default(), &Watch::default());
+/// match answer.outcome {
+///     Outcome::Plan(planned) => {
+///         assert_eq!(planned.status, Status::ProvenBest);
+///         assert_eq!(planned.plan.placements().len(), 2);
+///         assert!(audit(&order, &planned.plan).faults.is_empty());
+///     }
+///     Outcome::NoPlan(reason) => panic!("proven: no plan exists: {}", reason.text),
+///     Outcome::NoneFound => panic!("none was found in the time given"),
+/// }
+/// # Ok::<(), tumpline_kit::Diagnostics>(())
+/// ```
 pub fn split(order: &MoveOrder, options: &Options, watch: &Watch) -> Answer {
     answer(order, options, watch, &[], false)
 }

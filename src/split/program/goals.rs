@@ -1,7 +1,7 @@
 //! Goals as objectives and as rows that hold earlier ones.
 
 use super::build::{HAIR, MG, Program, kg};
-use super::model::Affine;
+use super::model::{Affine, RowIx};
 use super::teams::TeamIx;
 use crate::load::{GoalKind, GoalValue, Measure, Way};
 use crate::pins::Pins;
@@ -48,7 +48,7 @@ impl Program<'_, '_> {
         self.pin_rows(pins);
         // `wants` links what counts to what is there: those hold anyhow.
         let rows = &self.model.rows;
-        let pinned = (first..rows.len()).filter(|&r| rows[r].low != 0.0);
+        let pinned = (first..rows.len()).map(RowIx).filter(|&r| rows[r].low != 0.0);
         self.model.pins = pinned.collect();
     }
 
@@ -64,11 +64,12 @@ impl Program<'_, '_> {
         if let Some(caps) = &pins.even {
             for t in self.all_teams() {
                 let members = &self.teams[t].members;
-                if members.iter().any(|&c| caps[c] == u64::MAX) {
+                if members.iter().any(|&c| caps[c.0] == u64::MAX) {
                     continue;
                 }
-                let spare =
-                    members.iter().map(|&c| caps[c] as f64 - self.facts.carriers[c].burden as f64);
+                let spare = members
+                    .iter()
+                    .map(|&c| caps[c.0] as f64 - self.facts.carriers[c].burden as f64);
                 let cap = spare.sum::<f64>() / 1e6 + HAIR;
                 let kit = self.kit_mass(t);
                 self.model.at_most_in(MG, &kit, cap);

@@ -4,7 +4,7 @@
 //! itself changed.
 
 use super::hand_overs::{HandOver, hand_overs};
-use super::used::{self, Shortage, Used, UsedUp};
+use super::used::{self, Used, UsedTooMuch, UsedUp};
 use super::{Oracle, vary};
 use crate::load::{
     Before, CarrierIx, Goal, GoalKind, ItemIx, MoveOrder, Packed, PartyIx, Plan, Travel,
@@ -20,6 +20,7 @@ pub struct Changed {
     pub packed: Option<Packed>,
     /// People who drop out, of parties on foot where somebody stays.
     pub without: Vec<CarrierIx>,
+    /// What was used up since people packed.
     pub used: Vec<Used>,
     /// What things weigh, whatever the catalogue says.
     pub weighed: Option<Vec<(ItemIx, Mass)>>,
@@ -27,17 +28,21 @@ pub struct Changed {
 
 /// The move after the change, the answer, and what changes hands.
 #[derive(Debug)]
-pub struct Anew {
+pub struct Replanned {
     /// The move as it is now.
     pub order: MoveOrder,
+    /// What the optimiser found of it.
     pub answer: Answer,
     /// There was no plan before, so there is none to change: the answer is
     /// that of the move as it stood.
     pub no_base: bool,
     /// Whether the plan before was given, not made.
     pub given: bool,
+    /// What people had before, with what was used up gone from it.
     pub packed: Packed,
+    /// Who drops out.
     pub without: Vec<CarrierIx>,
+    /// What was used up, and whose it was.
     pub used: Vec<UsedUp>,
     /// From the plan before to the plan of the answer, if it has one.
     pub hand_overs: Vec<HandOver>,
@@ -46,10 +51,11 @@ pub struct Anew {
     pub gone: Vec<(ItemIx, u64)>,
     /// Units that there are now and were not.
     pub fresh: Vec<(ItemIx, u64)>,
+    /// What the scales change, if things were weighed.
     pub weighed: Option<WeighedFound>,
 }
 
-impl Anew {
+impl Replanned {
     /// Units that change hands.
     pub fn units(&self) -> u64 {
         self.hand_overs.iter().map(|h| u64::from(h.count)).sum()
@@ -70,7 +76,9 @@ pub struct WeighedFound {
 /// Somebody who would bear more than they may.
 #[derive(Debug, Clone)]
 pub struct Over {
+    /// Who it is.
     pub carrier: CarrierIx,
+    /// What they would bear.
     pub load: Mass,
     /// The limit less every reserve.
     pub usable: Mass,
@@ -95,8 +103,11 @@ pub fn may_drop_out(order: &MoveOrder, who: CarrierIx) -> Result<(), NoDropOut> 
 
 /// Why somebody cannot drop out.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum NoDropOut {
+    /// It is a vehicle.
     Vehicle,
+    /// The person is in no party.
     NoParty,
     /// Goes by vehicle, where nobody carries.
     Rides(PartyIx),
@@ -111,7 +122,11 @@ const BASE: f64 = 0.4;
 ///
 /// # Errors
 /// More is said to be used up than there was.
-pub fn anew(order: &MoveOrder, change: Changed, oracle: &Oracle) -> Result<Anew, Shortage> {
+pub fn replan(
+    order: &MoveOrder,
+    change: Changed,
+    oracle: &Oracle,
+) -> Result<Replanned, UsedTooMuch> {
     let Changed { packed, without, used, weighed } = change;
     let given = packed.is_some();
     let mut packed = match packed {
@@ -120,7 +135,7 @@ pub fn anew(order: &MoveOrder, change: Changed, oracle: &Oracle) -> Result<Anew,
             oracle.step("the plan as it stands");
             let answer = oracle.answer(order, oracle.left().mul_f64(BASE));
             let Outcome::Plan(planned) = &answer.outcome else {
-                return Ok(Anew::without_base(order, answer));
+                return Ok(Replanned::without_base(order, answer));
             };
             of_move(order, planned.plan.clone())
         }
@@ -145,7 +160,7 @@ pub fn anew(order: &MoveOrder, change: Changed, oracle: &Oracle) -> Result<Anew,
         _ => Vec::new(),
     };
     let (gone, fresh) = held(&now, &packed, &used);
-    Ok(Anew {
+    Ok(Replanned {
         order: now,
         answer,
         no_base: false,
@@ -160,9 +175,9 @@ pub fn anew(order: &MoveOrder, change: Changed, oracle: &Oracle) -> Result<Anew,
     })
 }
 
-impl Anew {
+impl Replanned {
     fn without_base(order: &MoveOrder, answer: Answer) -> Self {
-        Anew {
+        Replanned {
             order: order.clone(),
             answer,
             no_base: true,
