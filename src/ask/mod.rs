@@ -38,5 +38,6 @@ pub use oracle::{Oracle, Possible};
 pub use part::{Kind, Part, parts, pieces};
 pub use price::{Condition, Cost, Paid, Price};
 pub use survive::{DropOut, Survival};
-pub use used::{Shortage, Used, UsedUp, taken};
+pub(crate) use used::taken;
+pub use used::{Shortage, Used, UsedUp};
 pub use why::{MOST_WAYS, Obstacle, Other, Verdict, Why, why};

@@ -169,73 +169,92 @@ impl MoveOrder {
         self
     }
 
+    // Searches read these in their innermost loops, so they are inlined in every build.
+
     /// The name of the move, for reports.
+    #[inline]
     pub fn name(&self) -> &str {
         &self.0.name
     }
     /// The units in which reports print.
+    #[inline]
     pub fn units(&self) -> Units {
         self.0.units
     }
     /// Every item and supply that may go.
+    #[inline]
     pub fn catalogue(&self) -> &Catalogue {
         &self.0.catalogue
     }
     /// Every carrier, those in no party among them; a [`CarrierIx`] counts these.
+    #[inline]
     pub fn carriers(&self) -> &[Carrier] {
         &self.0.carriers
     }
     /// Who goes with whom; at least one party. A [`PartyIx`] counts these.
+    #[inline]
     pub fn parties(&self) -> &[Party] {
         &self.0.parties
     }
     /// The store: the party by vehicle that keeps what no other takes.
+    #[inline]
     pub fn store(&self) -> Option<PartyIx> {
         self.0.store
     }
     /// What must work where a party ends up.
+    #[inline]
     pub fn needs(&self) -> &[Need] {
         &self.0.needs
     }
     /// What is worth taking where it fits.
+    #[inline]
     pub fn wants(&self) -> &[Want] {
         &self.0.wants
     }
     /// Who may carry what.
+    #[inline]
     pub fn rules(&self) -> &[Rule] {
         &self.0.rules
     }
     /// What makes a plan better, the weightiest first: at least one, each kind once.
+    #[inline]
     pub fn goals(&self) -> &[Goal] {
         &self.0.goals
     }
     /// What people have packed already.
+    #[inline]
     pub fn before(&self) -> Option<&Before> {
         self.0.before.as_ref()
     }
     /// What was used up where a party is, in base units of the supply. One party
     /// and supply may be listed more than once; [`MoveOrder::spent_of`] adds up.
+    #[inline]
     pub fn spent(&self) -> &[(PartyIx, SupplyIx, u64)] {
         &self.0.spent
     }
     /// How far the catalogue's weights may be off; `None`: they are right.
+    #[inline]
     pub fn tolerance(&self) -> Option<Tolerance> {
         self.0.tolerance
     }
     /// What follows from a question asked of the move.
+    #[inline]
     pub fn brings(&self) -> &[Brings] {
         &self.0.brings
     }
 
     /// The carrier at this place; a panic beyond the list.
+    #[inline]
     pub fn carrier(&self, c: CarrierIx) -> &Carrier {
         &self.0.carriers[c.0]
     }
     /// The party at this place; a panic beyond the list.
+    #[inline]
     pub fn party(&self, p: PartyIx) -> &Party {
         &self.0.parties[p.0]
     }
     /// The item at this place; a panic beyond the catalogue.
+    #[inline]
     pub fn item(&self, i: ItemIx) -> &Item {
         &self.0.catalogue[i]
     }
