@@ -12,7 +12,7 @@ use crate::split::{Answer, Findings, Outcome, Planned, Status};
 #[derive(Debug, Clone, PartialEq, Eq)]
 #[allow(missing_docs, reason = "each line says what its fields are")]
 #[non_exhaustive]
-pub enum Change {
+pub enum Variation {
     /// These people go with the party on foot, and no others.
     Who { party: PartyIx, people: Vec<CarrierIx> },
     /// The limit of everybody on foot, as a share of what it was.
@@ -30,17 +30,17 @@ pub enum Change {
 pub struct Emptied(pub PartyIx);
 
 /// The move with all these changes, in their order.
-pub fn changed(order: &MoveOrder, changes: &[Change]) -> Result<MoveOrder, Emptied> {
+pub fn changed(order: &MoveOrder, changes: &[Variation]) -> Result<MoveOrder, Emptied> {
     let mut order = order.clone();
     for change in changes {
         order = match change {
-            Change::Who { party, people } => {
+            Variation::Who { party, people } => {
                 vary::with_people(&order, *party, people).map_err(Emptied)?
             }
-            Change::LimitShare(share) => limits(&order, |m| share.of_mass_down(m)),
-            Change::Limit(limit) => limits(&order, |_| *limit),
-            Change::Without(item) => vary::without_item(&order, *item),
-            Change::With { item, count, party } => {
+            Variation::LimitShare(share) => limits(&order, |m| share.of_mass_down(m)),
+            Variation::Limit(limit) => limits(&order, |_| *limit),
+            Variation::Without(item) => vary::without_item(&order, *item),
+            Variation::With { item, count, party } => {
                 let name = format!("{count} {}", order.item(*item).id);
                 let node = NeedNode::Item { item: *item, count: *count };
                 let need = Need { party: *party, name, node, priority: None, place: None };

@@ -21,7 +21,7 @@
 
 use super::Change;
 use super::asker::{Asker, Known};
-use super::changes::{Bench, Joint, Least, Mend, background, crossed, together, walkable};
+use super::changes::{Joint, Least, Remedy, RemedySearch, background, crossed, together, walkable};
 use super::conflict::{Conflict, conflict};
 use super::draft::Draft;
 use super::oracle::Oracle;
@@ -83,18 +83,18 @@ pub fn explain(order: &MoveOrder, options: &Options, watch: &Watch) -> Option<Ex
     let mut offers = Vec::new();
     let sets: Vec<Vec<Part>> = conflicts.iter().map(|c| c.parts.clone()).collect();
     if let Some(first) = sets.first() {
-        let bench = Bench { asker: &asker, base: draft.clone() };
+        let search = RemedySearch { asker: &asker, base: draft.clone() };
         // A part of one conflict does nothing for another that has none of it.
         let parts = if sets.len() == 1 { first.as_slice() } else { &[] };
-        let mut mends: Vec<Mend> = Vec::new();
-        for part in bench.useful(parts).into_iter().take_while(|_| !asker.over()) {
-            mends.extend(bench.mends(part));
+        let mut remedies: Vec<Remedy> = Vec::new();
+        for part in search.useful(parts).into_iter().take_while(|_| !asker.over()) {
+            remedies.extend(search.remedies(part));
         }
-        mends.extend(background(&bench, first));
-        let one = |m: Mend| Offer { changes: vec![m.change], least: vec![m.least] };
-        offers.extend(mends.into_iter().map(one));
+        remedies.extend(background(&search, first));
+        let one = |m: Remedy| Offer { changes: vec![m.change], least: vec![m.least] };
+        offers.extend(remedies.into_iter().map(one));
         let joint = |j: Joint| {
-            let (changes, least) = j.mends.into_iter().map(|m| (m.change, m.least)).unzip();
+            let (changes, least) = j.remedies.into_iter().map(|m| (m.change, m.least)).unzip();
             Offer { changes, least }
         };
         let crossed = if rest == Rest::None { crossed(&asker, &draft, &sets) } else { Vec::new() };

@@ -19,7 +19,7 @@ pub enum Instead {
 
 /// Where the units of an item are in a plan.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Whereabouts {
+pub struct PlacesInPlan {
     /// Carriers outside the store with units on them, in the order of the
     /// parties; what a pair carries is on both.
     pub with: Vec<(CarrierIx, u32)>,
@@ -29,7 +29,7 @@ pub struct Whereabouts {
     pub left: u32,
 }
 
-impl Whereabouts {
+impl PlacesInPlan {
     /// Where the item is by what the audit found.
     pub fn new(order: &MoveOrder, findings: &Findings, item: ItemIx) -> Self {
         let outside = findings.carriers.iter().filter(|c| !order.is_store(c.party));
@@ -39,7 +39,7 @@ impl Whereabouts {
         });
         let left = findings.left.iter().find(|l| l.item == item).map_or(0, |l| l.count);
         let held = order.item(item).held;
-        Whereabouts {
+        PlacesInPlan {
             with: on.filter(|(_, n)| *n > 0).collect(),
             gone: held.saturating_sub(left),
             left,
@@ -59,7 +59,7 @@ pub fn outside(order: &MoveOrder) -> Vec<CarrierIx> {
 }
 
 /// Every way that differs by one unit from where the item is.
-pub fn ways(order: &MoveOrder, item: ItemIx, at: &Whereabouts) -> Vec<Instead> {
+pub fn ways(order: &MoveOrder, item: ItemIx, at: &PlacesInPlan) -> Vec<Instead> {
     let held = order.item(item).held;
     let mut all = Vec::new();
     for c in outside(order) {
@@ -82,7 +82,7 @@ pub fn ways(order: &MoveOrder, item: ItemIx, at: &Whereabouts) -> Vec<Instead> {
 pub fn forced(
     order: &MoveOrder,
     item: ItemIx,
-    at: &Whereabouts,
+    at: &PlacesInPlan,
     instead: Instead,
     there: impl Fn(PartyIx) -> u32,
 ) -> MoveOrder {

@@ -3,7 +3,6 @@
 //! little ([`vary`]), split again and audited ([`Oracle`]); nothing is guessed.
 //! Knows no file format and no terminal.
 
-mod anew;
 mod asker;
 mod change;
 mod changes;
@@ -18,6 +17,7 @@ pub mod muster;
 mod oracle;
 mod part;
 mod price;
+mod replan;
 pub mod shed;
 mod survive;
 pub mod trips;
@@ -25,7 +25,6 @@ mod used;
 pub mod vary;
 mod why;
 
-pub use anew::{Anew, Changed, NoDropOut, Over, WeighedFound, anew, may_drop_out, with_masses};
 pub use change::Change;
 pub use changes::Least;
 pub use conditions::{Conditioned, Conditions};
@@ -33,11 +32,14 @@ pub use conflict::Conflict;
 pub use draft::Draft;
 pub use explain::{Explanation, Offer, explain};
 pub use hand_overs::{HandOver, Holder, hand_overs};
-pub use instead::{Instead, Whereabouts};
+pub use instead::{Instead, PlacesInPlan};
 pub use oracle::{Oracle, Possible};
 pub use part::{Kind, Part, parts, pieces};
 pub use price::{Condition, Cost, Paid, Price};
+pub use replan::{
+    Changed, NoDropOut, Over, Replanned, WeighedFound, may_drop_out, replan, with_masses,
+};
 pub use survive::{DropOut, Survival};
 pub(crate) use used::taken;
-pub use used::{Shortage, Used, UsedUp};
+pub use used::{Used, UsedTooMuch, UsedUp};
 pub use why::{MOST_WAYS, Obstacle, Other, Verdict, Why, why};

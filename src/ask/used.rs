@@ -33,7 +33,7 @@ pub struct UsedUp {
 
 /// More is said to be used up than there was.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Shortage {
+pub struct UsedTooMuch {
     /// What is said to be used up.
     pub used: Used,
     /// Units that there were.
@@ -47,7 +47,7 @@ pub(super) fn take(
     packed: &mut Packed,
     used: &[Used],
     without: &[CarrierIx],
-) -> Result<Vec<UsedUp>, Shortage> {
+) -> Result<Vec<UsedUp>, UsedTooMuch> {
     let mut placements: Vec<Placement> = packed.before.plan.placements().to_vec();
     let mut spent: BTreeMap<(PartyIx, SupplyIx), u64> = BTreeMap::new();
     let mut all = Vec::new();
@@ -92,7 +92,7 @@ pub(super) fn take(
             }
         }
         if left > 0 {
-            return Err(Shortage { used: one, have: u64::from(one.count - left) });
+            return Err(UsedTooMuch { used: one, have: u64::from(one.count - left) });
         }
         let held = order.item(one.item).held.saturating_sub(one.count);
         *order = vary::with_held(order, one.item, held);

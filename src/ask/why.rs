@@ -1,7 +1,7 @@
 //! Why an item is where it is: what forcing it another way costs, or what
 //! forbids it.
 
-use super::instead::{Instead, Whereabouts, forced, ways};
+use super::instead::{Instead, PlacesInPlan, forced, ways};
 use super::{Oracle, oracle, vary};
 use crate::load::{CarrierIx, GoalKind, ItemIx, MoveOrder, PartyIx, Plan, RuleKind, Way};
 use crate::split::{Answer, GoalResult, Outcome, Planned, Reason, Status};
@@ -20,7 +20,7 @@ pub struct Why {
     /// The plan that it was asked of.
     pub planned: Box<Planned>,
     /// Where the item is in it.
-    pub at: Whereabouts,
+    pub at: PlacesInPlan,
     /// The other ways that were tried, in their order.
     pub others: Vec<Other>,
     /// Other ways that were not tried, there being so many.
@@ -84,7 +84,7 @@ pub fn why(
     oracle.step("the plan itself");
     let answer = oracle.answer(order, oracle.left().mul_f64(0.4));
     let Outcome::Plan(planned) = answer.outcome else { return Err(Box::new(answer)) };
-    let at = Whereabouts::new(order, &planned.findings, item);
+    let at = PlacesInPlan::new(order, &planned.findings, item);
     let mut all = match carrier {
         None => ways(order, item, &at),
         Some(c) => {
@@ -126,7 +126,7 @@ fn other(
     order: &MoveOrder,
     item: ItemIx,
     planned: &Planned,
-    at: &Whereabouts,
+    at: &PlacesInPlan,
     instead: Instead,
     known: Option<&Asked>,
     time: Duration,
@@ -185,7 +185,7 @@ fn there(order: &MoveOrder, planned: &Planned, item: ItemIx, party: PartyIx) -> 
 }
 
 /// What forbids the way by itself, before anything is asked.
-fn barred(order: &MoveOrder, item: ItemIx, at: &Whereabouts, instead: Instead) -> Option<Verdict> {
+fn barred(order: &MoveOrder, item: ItemIx, at: &PlacesInPlan, instead: Instead) -> Option<Verdict> {
     let Instead::With(c) = instead else { return None };
     let forbidden = |obstacle| {
         let reason = Reason { text: String::new(), place: None };

@@ -5,7 +5,7 @@ use super::files;
 use super::sheet_ready::{Ready, by_scales, weighed};
 use super::{Code, Failure, World, interrupt, output, progress, run_conditions, run_split};
 use super::{sheet_plan, split};
-use crate::ask::{Changed, Conditions, Oracle, anew};
+use crate::ask::{Changed, Conditions, Oracle, replan};
 use crate::load::{ItemIx, MoveOrder};
 use crate::quantity::Mass;
 use crate::report::sheet::{Look, Sheet, board, html};
@@ -85,7 +85,7 @@ fn by_weighed(
     let watch = interrupt::watch();
     let change = Changed { weighed: Some(masses), ..Changed::default() };
     let found = progress::during(show, options.time, order.units(), &watch, || {
-        anew(order, change, &Oracle::new(&options, &watch))
+        replan(order, change, &Oracle::new(&options, &watch))
     });
     // Nothing is said to be used up, so nothing can be short.
     let found = found.map_err(|_| Failure::Usage("more is used up than there was".into()))?;

@@ -5,10 +5,7 @@
 //! audit. Every name that a user typed goes through [`clean`](crate::text::clean) first, so that no
 //! name can move the cursor, break a row or turn into a formula.
 
-mod anew;
-mod carried;
 pub mod compare;
-mod csv;
 mod explained;
 mod json;
 mod known;
@@ -16,27 +13,22 @@ pub mod list;
 // The script of the load sheet, for tests that run it without a page.
 #[doc(hidden)]
 pub mod live;
-mod markdown;
-mod more;
 pub mod muster;
 mod page;
-#[cfg(feature = "spreadsheets")]
-mod plan_book;
+mod plan;
 pub mod shed;
 pub mod sheet;
-mod table;
 mod text;
 mod why;
 mod words;
 mod worst;
 
-pub use carried::CARRIED_COLUMNS;
 pub use explained::{Edit, edits};
 pub use json::{compare_schema, muster_schema, plan_schema, shed_schema, why_json, why_schema};
 pub(crate) use known::verdict;
-pub use more::More;
-pub(crate) use more::holds;
 pub(crate) use page::markdown::escape;
+pub(crate) use plan::holds;
+pub use plan::{CARRIED_COLUMNS, More};
 pub(crate) use text::{columns, fit, wrap};
 pub(crate) use words::{goal_value, percent};
 
@@ -110,10 +102,8 @@ pub fn render_with(
     style: &Style,
 ) -> String {
     match format {
-        Format::Table => table::render(order, answer, more, style),
         Format::Json => json::render(order, answer, more),
-        Format::Csv => csv::render(order, answer, more.columns),
-        Format::Markdown => markdown::render(order, answer, more),
+        format => plan::page(order, answer, more).render(format, style),
     }
 }
 
@@ -123,7 +113,7 @@ pub fn render_with(
 /// A report beyond what a sheet holds, in words.
 #[cfg(feature = "spreadsheets")]
 pub fn workbook(order: &MoveOrder, answer: &Answer, more: &More) -> Result<Vec<u8>, String> {
-    plan_book::render(order, answer, more)
+    plan::page(order, answer, more).workbook()
 }
 
 /// Why an item is where it is, for the terminal.

@@ -1,6 +1,6 @@
 //! What the reports say in words, once for all of them.
 
-use crate::load::{CarrierIx, GoalKind, GoalValue, ItemIx, MoveOrder, PartyIx, Share, Travel, Way};
+use crate::load::{CarrierIx, GoalValue, ItemIx, MoveOrder, PartyIx, Share, Travel, Way};
 use crate::quantity::{Amount, Dimension, Mass, Units};
 use crate::split::{CarrierFinding, GoalResult, Line, MetBy, NeedFinding, Planned, SupplyFinding};
 pub(super) use tumpline_core::sentence::of;
@@ -90,18 +90,6 @@ pub(super) fn way(order: &MoveOrder, line: &Line) -> String {
     match (line.way, line.with) {
         (Way::Pair, Some(other)) => format!("pair with {}", carrier_name(order, other)),
         (way, _) => way.word().to_string(),
-    }
-}
-
-/// What a goal measures.
-pub(super) fn goal_measure(kind: GoalKind) -> &'static str {
-    match kind {
-        GoalKind::Wants => "value of the wants taken",
-        GoalKind::Lightest => "mass carried, not worn",
-        GoalKind::Even => "largest share of a limit",
-        GoalKind::Keeper => "away from their keeper",
-        GoalKind::Hands => "hands in use",
-        GoalKind::Changes => "units that change hands",
     }
 }
 

@@ -11,7 +11,7 @@ use tumpline_core::text::clean;
 /// What a value of a fault is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 #[non_exhaustive]
-pub enum Told<'a> {
+pub enum FaultValue<'a> {
     /// A carrier, by name.
     Carrier(CarrierIx),
     /// An item, by name.
@@ -39,15 +39,15 @@ pub enum Told<'a> {
 /// A type of values, by a name for those who have no types.
 trait Value {
     const SORT: &'static str;
-    fn told(&self) -> Option<Told<'_>>;
+    fn told(&self) -> Option<FaultValue<'_>>;
 }
 
 macro_rules! values {
     ($($type:ty, $sort:literal, $told:ident;)*) => {
         $(impl Value for $type {
             const SORT: &'static str = $sort;
-            fn told(&self) -> Option<Told<'_>> {
-                Some(Told::$told((*self).into()))
+            fn told(&self) -> Option<FaultValue<'_>> {
+                Some(FaultValue::$told((*self).into()))
             }
         })*
     };
@@ -68,21 +68,21 @@ values! {
 
 impl Value for Vec<ItemIx> {
     const SORT: &'static str = "items";
-    fn told(&self) -> Option<Told<'_>> {
-        Some(Told::Items(self))
+    fn told(&self) -> Option<FaultValue<'_>> {
+        Some(FaultValue::Items(self))
     }
 }
 
 impl Value for Vec<(ItemIx, u32)> {
     const SORT: &'static str = "any";
-    fn told(&self) -> Option<Told<'_>> {
-        Some(Told::Any(self))
+    fn told(&self) -> Option<FaultValue<'_>> {
+        Some(FaultValue::Any(self))
     }
 }
 
 impl<V: Value> Value for Option<V> {
     const SORT: &'static str = V::SORT;
-    fn told(&self) -> Option<Told<'_>> {
+    fn told(&self) -> Option<FaultValue<'_>> {
         self.as_ref().and_then(Value::told)
     }
 }
@@ -135,10 +135,10 @@ macro_rules! faults {
             }
 
             /// Its values by name, those that it has.
-            pub fn values(&self) -> Vec<(&'static str, Told<'_>)> {
+            pub fn values(&self) -> Vec<(&'static str, FaultValue<'_>)> {
                 match self {
                     $(Fault::$name { $($value),* } => {
-                        let all: Vec<(&'static str, Option<Told<'_>>)> =
+                        let all: Vec<(&'static str, Option<FaultValue<'_>>)> =
                             vec![$((stringify!($value), $value.told())),*];
                         all.into_iter().filter_map(|(name, v)| Some((name, v?))).collect()
                     })*
@@ -212,9 +212,9 @@ impl Fault {
             says = kind.words().broken;
             values.extend(kind.number().map(|n| {
                 let n = match n {
-                    RuleNumber::Count(n) => Told::Count(n.into()),
-                    RuleNumber::Kept(Reserve::Mass(m)) => Told::Mass(m),
-                    RuleNumber::Kept(Reserve::Share(s)) => Told::Count(s.ppm()),
+                    RuleNumber::Count(n) => FaultValue::Count(n.into()),
+                    RuleNumber::Kept(Reserve::Mass(m)) => FaultValue::Mass(m),
+                    RuleNumber::Kept(Reserve::Share(s)) => FaultValue::Count(s.ppm()),
                 };
                 ("number", n)
             }));
@@ -238,47 +238,49 @@ impl Fault {
     }
 }
 
-impl Told<'_> {
+impl FaultValue<'_> {
     fn text(self, order: &MoveOrder) -> String {
         let item = |i: ItemIx| clean(&order.item(i).name);
         match self {
-            Told::Carrier(c) => clean(&order.carrier(c).name),
-            Told::Item(i) => item(i),
-            Told::Items(all) => listed(&all.iter().map(|i| item(*i)).collect::<Vec<_>>()),
-            Told::Any(any) => {
+            FaultValue::Carrier(c) => clean(&order.carrier(c).name),
+            FaultValue::Item(i) => item(i),
+            FaultValue::Items(all) => listed(&all.iter().map(|i| item(*i)).collect::<Vec<_>>()),
+            FaultValue::Any(any) => {
                 let any = any.iter().map(|(i, n)| format!("{n} {}", item(*i)));
                 any.collect::<Vec<_>>().join(" or ")
             }
-            Told::Party(p) => clean(&order.party(p).id),
-            Told::Need(n) => clean(&order.needs()[n.0].name),
-            Told::Rule(r) => order.rules()[r.0].kind.word().to_string(),
-            Told::Count(n) => n.to_string(),
-            Told::Mass(m) => m.rounded(order.units()),
-            Told::Bulk(b) => b.rounded(),
-            Told::Way(w) => w.to_string(),
+            FaultValue::Party(p) => clean(&order.party(p).id),
+            FaultValue::Need(n) => clean(&order.needs()[n.0].name),
+            FaultValue::Rule(r) => order.rules()[r.0].kind.word().to_string(),
+            FaultValue::Count(n) => n.to_string(),
+            FaultValue::Mass(m) => m.rounded(order.units()),
+            FaultValue::Bulk(b) => b.rounded(),
+            FaultValue::Way(w) => w.to_string(),
         }
     }
 
     /// How many, where that is asked.
     fn count(self) -> u64 {
         match self {
-            Told::Count(n) => n,
-            Told::Items(all) => all.len() as u64,
-            Told::Any(any) => any.len() as u64,
+            FaultValue::Count(n) => n,
+            FaultValue::Items(all) => all.len() as u64,
+            FaultValue::Any(any) => any.len() as u64,
             _ => 1,
         }
     }
 
     /// By how much it is above the other, of which nothing is rounded away.
-    fn above(self, most: Told<'_>, units: Units) -> String {
+    fn above(self, most: FaultValue<'_>, units: Units) -> String {
         match (self, most) {
-            (Told::Mass(m), Told::Mass(most)) => {
+            (FaultValue::Mass(m), FaultValue::Mass(most)) => {
                 let excess = m - most;
                 let text = excess.rounded(units);
                 let lost = excess > Mass::ZERO && text.starts_with("0.00 ");
                 if lost { excess.to_string() } else { text }
             }
-            (Told::Bulk(b), Told::Bulk(most)) => format!("{} mL", b.saturating_sub(most).ml()),
+            (FaultValue::Bulk(b), FaultValue::Bulk(most)) => {
+                format!("{} mL", b.saturating_sub(most).ml())
+            }
             _ => String::new(),
         }
     }

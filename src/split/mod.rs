@@ -33,7 +33,7 @@ mod program;
 pub use answer::{Answer, GoalResult, Origin, Outcome, Planned, Reason, Stage, Status, Stop};
 pub use audit::audit;
 pub use backend::SOLVER_THREAD;
-pub use fault::{Fault, FaultKind, Told};
+pub use fault::{Fault, FaultKind, FaultValue};
 pub use findings::{CarrierFinding, Findings, Left, Line, MetBy, NeedFinding, SupplyFinding};
 pub use options::{Options, Progress, Watch};
 pub use passes::{split, split_within};

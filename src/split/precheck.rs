@@ -10,6 +10,7 @@ use super::bounds::{
     spares,
 };
 use super::facts::{Facts, ItemFact};
+use crate::facts::KitIx;
 use crate::load::{Demand, ItemIx, NeedNode, Place, RuleKind, Way};
 use crate::quantity::{Amount, Bulk, Dimension, Mass};
 
@@ -55,7 +56,7 @@ fn over_before_kit(facts: &Facts) -> Option<Reason> {
 
 /// Units of the item that could ever be there, those in cases included.
 fn most_there(facts: &Facts, item: usize) -> u64 {
-    let held = |c: usize| u64::from(facts.items[c].held);
+    let held = |case: usize| u64::from(facts.items[case].held);
     facts.found_in[item].iter().map(|&(case, n)| held(case) * u64::from(n)).sum()
 }
 
@@ -130,7 +131,7 @@ fn fixed(facts: &Facts) -> Option<Reason> {
             let text = format!("{count} of {thing} are fixed to `{id}`, {held} are held");
             return reason(text, &rule.place);
         }
-        let at = facts.carriers.iter().position(|f| f.ix == *carrier);
+        let at = facts.carriers.iter().position(|f| f.ix == *carrier).map(KitIx);
         let may = at.is_some_and(|c| Way::ALL.into_iter().any(|w| facts.may(item.0, c, w)));
         if !may {
             return reason(
@@ -154,7 +155,7 @@ fn together(facts: &Facts, musts: &Musts) -> Option<Reason> {
             // A pair's thing may hang on somebody else by half.
             let alone = items.iter().filter(|i| !facts.order.item(**i).ways.has(Way::Pair));
             let mass: u64 = alone.map(|i| least[i.0] * facts.items[i.0].mass).sum();
-            let spare = |c: &usize| {
+            let spare = |c: &KitIx| {
                 let f = &facts.carriers[*c];
                 f.usable.saturating_sub(f.burden)
             };

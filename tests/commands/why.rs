@@ -4,7 +4,7 @@
 use crate::common::enumerate::best_of;
 use crate::common::random_move::small;
 use std::time::Duration;
-use tumpline::ask::{Instead, Oracle, Verdict, Whereabouts, why};
+use tumpline::ask::{Instead, Oracle, PlacesInPlan, Verdict, why};
 use tumpline::load::*;
 use tumpline::quantity::Percent;
 use tumpline::split::{Findings, Options, Watch};
@@ -27,12 +27,12 @@ fn there(order: &MoveOrder, plan: &Plan, party: PartyIx, item: ItemIx) -> u32 {
 fn goes(
     order: &MoveOrder,
     item: ItemIx,
-    base: (&Plan, &Whereabouts),
+    base: (&Plan, &PlacesInPlan),
     instead: Instead,
     plan: &Plan,
     found: &Findings,
 ) -> bool {
-    let now = Whereabouts::new(order, found, item);
+    let now = PlacesInPlan::new(order, found, item);
     match instead {
         Instead::With(c) => now.on(c) > base.1.on(c),
         Instead::Without(c) => now.on(c) < base.1.on(c),

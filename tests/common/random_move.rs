@@ -209,30 +209,9 @@ pub fn small(seed: u64) -> MoveOrder {
         }
     }
     let mut rules = Vec::new();
-    let two = |r: &mut Random| {
-        let a = r.below(n as u64) as usize;
-        let b = (a + 1 + r.below(n as u64 - 1) as usize) % n;
-        vec![ItemIx(a), ItemIx(b)]
-    };
     let walkers: Vec<CarrierIx> = (0..people).map(CarrierIx).collect();
     for _ in 0..r.between(0, 2) {
-        let kind = match r.below(7) {
-            0 => RuleKind::Apart { items: two(&mut r) },
-            1 => RuleKind::Together { items: two(&mut r) },
-            2 => RuleKind::AtMost { count: 1, items: two(&mut r), carriers: walkers.clone() },
-            3 => RuleKind::Fixed {
-                item: any_item(&mut r),
-                count: 1,
-                carrier: CarrierIx(r.below(people as u64) as usize),
-            },
-            4 => RuleKind::KeepOff { items: vec![any_item(&mut r)], carriers: vec![CarrierIx(0)] },
-            5 => RuleKind::HandsFree { hands: 1, carriers: walkers.clone() },
-            _ => RuleKind::Reserve {
-                reserve: Reserve::Share(Percent::from_ppm(100_000)),
-                carriers: walkers.clone(),
-            },
-        };
-        rules.push(Rule { kind, place: None });
+        rules.push(Rule { kind: rule(&mut r, n, &walkers), place: None });
     }
     let mut order = GoalKind::ALL.to_vec();
     for k in (1..order.len()).rev() {
@@ -252,6 +231,32 @@ pub fn small(seed: u64) -> MoveOrder {
         ..MoveParts::default()
     })
     .expect("a move")
+}
+
+/// A rule of any kind over the first `n` items, binding these carriers.
+pub fn rule(r: &mut Random, n: usize, who: &[CarrierIx]) -> RuleKind {
+    let two = |r: &mut Random| {
+        let a = r.below(n as u64) as usize;
+        let b = (a + 1 + r.below(n as u64 - 1) as usize) % n;
+        vec![ItemIx(a), ItemIx(b)]
+    };
+    let any_item = |r: &mut Random| ItemIx(r.below(n as u64) as usize);
+    match r.below(7) {
+        0 => RuleKind::Apart { items: two(r) },
+        1 => RuleKind::Together { items: two(r) },
+        2 => RuleKind::AtMost { count: 1, items: two(r), carriers: who.to_vec() },
+        3 => RuleKind::Fixed {
+            item: any_item(r),
+            count: 1,
+            carrier: who[r.below(who.len() as u64) as usize],
+        },
+        4 => RuleKind::KeepOff { items: vec![any_item(r)], carriers: vec![who[0]] },
+        5 => RuleKind::HandsFree { hands: 1, carriers: who.to_vec() },
+        _ => RuleKind::Reserve {
+            reserve: Reserve::Share(Percent::from_ppm(100_000)),
+            carriers: who.to_vec(),
+        },
+    }
 }
 
 /// A small move in which people and things use meals by rates that come to parts

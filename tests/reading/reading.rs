@@ -260,7 +260,7 @@ parties: {x: {travel: foot, who: p}}
     assert_eq!(warnings, [(Code::NoEffect, Severity::Warning)]);
     assert_eq!(read.warnings.errors(), 0);
     let goals: Vec<_> = read.order.goals().iter().map(|g| g.kind).collect();
-    assert_eq!(goals, GoalKind::ALL);
+    assert_eq!(goals, GoalKind::DEFAULT);
 }
 
 #[test]

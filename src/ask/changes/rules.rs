@@ -1,6 +1,6 @@
 //! A rule weakened, or left out where that does not do.
 
-use super::{Bench, Least, Mend};
+use super::{Least, Remedy, RemedySearch};
 use crate::ask::change::Change;
 use crate::ask::part::Part;
 use crate::load::{Reserve, RuleKind, RuleNumber};
@@ -13,30 +13,30 @@ const MOST_TOLD: usize = 3;
 /// A reserve is lowered by grams, or by tenths of a percent.
 const STEP: u64 = 1000;
 
-impl Bench<'_, '_> {
+impl RemedySearch<'_, '_> {
     /// Numbers first; where none helps, one carrier or item taken out of the
     /// rule; where that does not help either, the rule left out.
-    pub(super) fn rule(&self, rule: usize) -> Vec<Mend> {
+    pub(super) fn rule(&self, rule: usize) -> Vec<Remedy> {
         let kind = self.base.order.rules()[rule].kind.clone();
         let change = |to| Change::Rule { rule, to };
-        if let Some(mend) = self.number(&kind, change) {
-            return vec![mend];
+        if let Some(remedy) = self.number(&kind, change) {
+            return vec![remedy];
         }
         let mut found = Vec::new();
         for to in lighter(&kind) {
             let change = change(to);
             if found.len() < MOST_TOLD && self.works(&change) {
-                found.push(Mend { change, least: Least::Whole });
+                found.push(Remedy { change, least: Least::Whole });
             }
         }
         if found.is_empty() {
             let change = Change::LeaveOut(Part::Rule(rule));
-            found.push(Mend { change, least: Least::Whole });
+            found.push(Remedy { change, least: Least::Whole });
         }
         found
     }
 
-    fn number(&self, kind: &RuleKind, change: impl Fn(RuleKind) -> Change) -> Option<Mend> {
+    fn number(&self, kind: &RuleKind, change: impl Fn(RuleKind) -> Change) -> Option<Remedy> {
         let with = |number| change(kind.clone().with_number(number));
         let count = |n: u64| with(RuleNumber::Count(n as u32));
         match (kind, kind.number()?) {

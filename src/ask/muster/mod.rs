@@ -34,7 +34,7 @@ pub struct Muster {
     /// What the stores hold things of.
     pub catalogue: Catalogue,
     /// Every item that can be held loose, in the order of the catalogue.
-    pub lines: Vec<Line>,
+    pub lines: Vec<ItemLine>,
     /// Every case that is held.
     pub cases: Vec<CaseLine>,
     /// Sums over the lines and cases.
@@ -45,7 +45,7 @@ pub struct Muster {
 
 /// An item that can be held loose.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Line {
+pub struct ItemLine {
     /// What it is.
     pub item: ItemIx,
     /// How many there ought to be.
@@ -122,7 +122,7 @@ pub struct Difference {
     pub recorded: u32,
 }
 
-impl Line {
+impl ItemLine {
     /// Fewer on charge than there ought to be.
     pub fn short(&self) -> u32 {
         self.scale.saturating_sub(self.holding.held)
@@ -167,7 +167,7 @@ impl CaseLine {
 impl Muster {
     /// Whether nothing is short, unfit or unaccounted for.
     pub fn in_order(&self) -> bool {
-        self.lines.iter().all(Line::in_order) && self.cases.iter().all(|c| c.short() == 0)
+        self.lines.iter().all(ItemLine::in_order) && self.cases.iter().all(|c| c.short() == 0)
     }
 }
 
@@ -184,10 +184,10 @@ pub fn muster(
     for (item, _, found) in cases.iter().flat_map(|c| &c.lines) {
         in_cases[item.0] += u64::from(*found);
     }
-    let lines: Vec<Line> = Stores::loose(catalogue)
+    let lines: Vec<ItemLine> = Stores::loose(catalogue)
         .map(|item| {
             let holding = stores.holding(catalogue, item);
-            Line {
+            ItemLine {
                 item,
                 scale: stores.scale_of(catalogue, item),
                 written: stores.holdings.contains_key(&item),
@@ -216,7 +216,7 @@ fn case_line(catalogue: &Catalogue, case: CaseContents) -> CaseLine {
     }
 }
 
-fn totals(catalogue: &Catalogue, lines: &[Line], cases: &[CaseLine]) -> Totals {
+fn totals(catalogue: &Catalogue, lines: &[ItemLine], cases: &[CaseLine]) -> Totals {
     let mut sum = Totals::default();
     for line in lines {
         let one = catalogue[line.item].mass;

@@ -46,9 +46,9 @@ pub struct Step {
     /// Needs given up in this step, by position in the move.
     pub needs: Vec<usize>,
     /// Against the step before: wants that go.
-    pub goes: Vec<Change>,
+    pub goes: Vec<WantUnits>,
     /// Against the step before: wants that come back.
-    pub comes: Vec<Change>,
+    pub comes: Vec<WantUnits>,
 }
 
 impl Step {
@@ -72,7 +72,7 @@ impl Step {
 
 /// So many units of a want, by its position in the move.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Change {
+pub struct WantUnits {
     /// Position in the move's wants.
     pub want: usize,
     /// How many units.
@@ -128,11 +128,11 @@ pub fn wanted(order: &MoveOrder) -> u64 {
 }
 
 /// What goes and what comes back from one set of wants to another.
-fn changes(before: &[u32], after: &[u32]) -> (Vec<Change>, Vec<Change>) {
+fn changes(before: &[u32], after: &[u32]) -> (Vec<WantUnits>, Vec<WantUnits>) {
     let diff = |a: &[u32], b: &[u32]| {
         let both = a.iter().zip(b).enumerate();
         let less = both.filter(|(_, (a, b))| a > b);
-        less.map(|(want, (a, b))| Change { want, count: a - b }).collect()
+        less.map(|(want, (a, b))| WantUnits { want, count: a - b }).collect()
     };
     (diff(before, after), diff(after, before))
 }

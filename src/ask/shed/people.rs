@@ -1,6 +1,6 @@
 //! By people: what a smaller party leaves out.
 
-use super::{Change, changes};
+use super::{WantUnits, changes};
 use crate::ask::{Oracle, oracle, vary};
 use crate::load::{CarrierIx, GoalKind, GoalValue, MoveOrder, PartyIx};
 use crate::split::{Answer, Outcome, Planned, Reason, Status};
@@ -16,9 +16,9 @@ pub struct Crew {
     pub outcome: CrewOutcome,
     /// Against the last larger party with a plan, or against all that is
     /// wanted: wants that go.
-    pub goes: Vec<Change>,
+    pub goes: Vec<WantUnits>,
     /// Against the same: wants that come back.
-    pub comes: Vec<Change>,
+    pub comes: Vec<WantUnits>,
 }
 
 /// Whether there is a plan, with the reason if it is proven that there is none.

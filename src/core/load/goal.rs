@@ -18,7 +18,7 @@ impl Goal {
     /// The goals of a move that names none: every kind that a move can ask for, in
     /// the default order, and none gives way.
     pub fn usual() -> Vec<Goal> {
-        GoalKind::ALL.map(|kind| Goal { kind, give: Percent::ZERO }).to_vec()
+        GoalKind::DEFAULT.map(|kind| Goal { kind, give: Percent::ZERO }).to_vec()
     }
 }
 
@@ -46,26 +46,95 @@ pub enum GoalKind {
     Changes,
 }
 
+/// What sort of value a goal has.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Measure {
+    /// The worth of wants: more is better.
+    Points,
+    /// A mass: less is better.
+    Mass,
+    /// A load against a limit: less is better.
+    Share,
+    /// So many of something: fewer are better.
+    Count,
+}
+
+/// What a goal is in words, see [`sentence`](crate::sentence).
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct GoalWords {
+    /// What it measures: the heading of a row.
+    pub measures: &'static str,
+    /// That a plan has `{value}` of it.
+    pub has: &'static str,
+}
+
 impl GoalKind {
-    /// Those that a move can ask for, in the default order. `Changes` is for moves
-    /// that are split again.
+    /// Those that a move can ask for.
     pub const ALL: [GoalKind; 5] =
         [GoalKind::Wants, GoalKind::Lightest, GoalKind::Even, GoalKind::Keeper, GoalKind::Hands];
+    /// Those of a move that asks for none, in their order.
+    pub const DEFAULT: [GoalKind; 5] =
+        [GoalKind::Wants, GoalKind::Lightest, GoalKind::Even, GoalKind::Keeper, GoalKind::Hands];
 
-    /// The word that names it in a move order.
-    pub fn word(self) -> &'static str {
+    /// All that a plan may have been made for: `Changes` too, which is for moves
+    /// that are split again.
+    pub fn any() -> impl Iterator<Item = GoalKind> {
+        GoalKind::ALL.into_iter().chain([GoalKind::Changes])
+    }
+
+    // All that tells the kinds apart outside programs, search and audits.
+    fn parts(self) -> (&'static str, Measure, GoalWords) {
+        let words = |measures, has| GoalWords { measures, has };
         match self {
-            GoalKind::Wants => "wants",
-            GoalKind::Lightest => "lightest",
-            GoalKind::Even => "even",
-            GoalKind::Keeper => "keeper",
-            GoalKind::Hands => "hands",
-            GoalKind::Changes => "changes",
+            GoalKind::Wants => (
+                "wants",
+                Measure::Points,
+                words("value of the wants taken", "wants worth {value} are taken"),
+            ),
+            GoalKind::Lightest => {
+                ("lightest", Measure::Mass, words("mass carried, not worn", "{value} is carried"))
+            }
+            GoalKind::Even => (
+                "even",
+                Measure::Share,
+                words("largest share of a limit", "the fullest load is at {value} of its limit"),
+            ),
+            GoalKind::Keeper => (
+                "keeper",
+                Measure::Count,
+                words(
+                    "away from their keeper",
+                    "{value} {thing is away from its keeper|things are away from their keepers:value}",
+                ),
+            ),
+            GoalKind::Hands => (
+                "hands",
+                Measure::Count,
+                words("hands in use", "{value} {hand is|hands are:value} in use"),
+            ),
+            GoalKind::Changes => (
+                "changes",
+                Measure::Count,
+                words("units that change hands", "{value} {unit changes|units change:value} hands"),
+            ),
         }
+    }
+
+    /// Its name in a move order.
+    pub fn word(self) -> &'static str {
+        self.parts().0
+    }
+    /// What sort of value it has.
+    pub fn measure(self) -> Measure {
+        self.parts().1
+    }
+    /// What it is in words.
+    pub fn words(self) -> GoalWords {
+        self.parts().2
     }
     /// Whether more is better.
     pub fn up(self) -> bool {
-        self == GoalKind::Wants
+        self.measure() == Measure::Points
     }
 }
 

@@ -26,7 +26,7 @@ pub use before::{Before, Packed, Stranger};
 pub use brings::Brings;
 pub use carrier::{Carrier, Person, Riding, Slots, Vehicle};
 pub use catalogue::{BrokenCatalogue, Catalogue};
-pub use goal::{Goal, GoalKind, GoalValue, Share};
+pub use goal::{Goal, GoalKind, GoalValue, GoalWords, Measure, Share};
 pub use item::{Item, Required, Requirement, Use};
 pub use ix::{CarrierIx, ItemIx, NeedIx, PartyIx, RuleIx, SupplyIx};
 pub use move_order::{MoveOrder, MoveParts, Party, Travel};

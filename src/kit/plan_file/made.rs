@@ -100,8 +100,7 @@ fn made(sources: &Sources, id: SourceId) -> Result<MadePlan, Fault> {
 
 /// Nothing, if it is no goal that is known here.
 fn goal(raw: &Goal) -> Option<MadeGoal> {
-    let kinds = GoalKind::ALL.into_iter().chain([GoalKind::Changes]);
-    let kind = kinds.into_iter().find(|k| k.word() == raw.name)?;
+    let kind = GoalKind::any().find(|k| k.word() == raw.name)?;
     let reached = raw.reached.of(&raw.unit)?;
     // Only a proven goal has no gap, and rounding may hide that it is proven.
     let bound = if raw.gap_percent.0 == 0.0 { reached } else { raw.bound.of(&raw.unit)? };

@@ -1,6 +1,6 @@
 //! Loadouts side by side, for other programs.
 
-use super::{build, escape};
+use super::build;
 use crate::ask::compare::{Lasts, Loadout};
 use crate::kit::plan_json::Reason;
 use crate::kit::plan_json::number::{Grams, Ratio};
@@ -106,8 +106,7 @@ pub(in crate::report) fn compare(loadouts: &[Loadout]) -> String {
         cut_short: loadouts.iter().any(Loadout::cut_short),
         caution: CAUTION,
     };
-    let text = serde_json::to_string_pretty(&document).unwrap_or_default();
-    format!("{}\n", escape(&text))
+    super::pretty(&document)
 }
 
 /// The JSON Schema (draft-07) of the report, with a line feed at its end.

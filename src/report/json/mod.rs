@@ -38,7 +38,7 @@ pub fn why_json(order: &MoveOrder, why: &Why) -> String {
     pretty(&why::Document::new(order, why))
 }
 
-fn pretty(document: &impl Serialize) -> String {
+pub(super) fn pretty(document: &impl Serialize) -> String {
     // Nothing in a document can fail to serialise: no map with odd keys.
     let text = serde_json::to_string_pretty(document).unwrap_or_default();
     let mut out = escape(&text);
@@ -48,7 +48,7 @@ fn pretty(document: &impl Serialize) -> String {
 
 /// JSON lets DEL, C1 controls and bidi overrides stand in a string; a terminal
 /// would act on them. Written as `\u....` the string is the same.
-pub(super) fn escape(text: &str) -> String {
+fn escape(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     for c in text.chars() {
         if acts(c) && c != '\n' {

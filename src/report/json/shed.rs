@@ -1,7 +1,7 @@
 //! What goes first, for other programs.
 
-use super::{build, escape};
-use crate::ask::shed::{Below, Change, Crew, CrewOutcome, Step};
+use super::build;
+use crate::ask::shed::{Below, Crew, CrewOutcome, Step, WantUnits};
 use crate::kit::plan_json::Reason;
 use crate::kit::plan_json::number::{Grams, Ratio};
 use crate::load::MoveOrder;
@@ -161,8 +161,7 @@ pub(in crate::report) fn shed(order: &MoveOrder, by: By<'_>) -> String {
         cut_short,
         caution: CAUTION,
     };
-    let text = serde_json::to_string_pretty(&document).unwrap_or_default();
-    format!("{}\n", escape(&text))
+    super::pretty(&document)
 }
 
 /// The JSON Schema (draft-07) of the report, with a line feed at its end.
@@ -258,8 +257,8 @@ fn taken(order: &MoveOrder, found: &Findings) -> Vec<Taken> {
     order.wants().iter().zip(&found.wants).map(taken).collect()
 }
 
-fn wants(order: &MoveOrder, changes: &[Change]) -> Vec<Want> {
-    let want = |c: &Change| {
+fn wants(order: &MoveOrder, changes: &[WantUnits]) -> Vec<Want> {
+    let want = |c: &WantUnits| {
         let want = &order.wants()[c.want];
         let item = order.item(want.item);
         Want {

@@ -12,6 +12,7 @@ mod rows;
 pub use column::{Column, Of};
 pub use rows::{Listing, Section};
 
+use super::json::pretty;
 use super::page::{MARKDOWN, Page, Row, TERMINAL, TEXTS, Table, WORKBOOK};
 use super::page::{heading, heading_of, json_rows, json_sums, para};
 use super::{CAUTION, Format, Style};
@@ -92,5 +93,5 @@ fn json(listing: &Listing) -> String {
     };
     let lists: Vec<Value> = listing.sections.iter().map(section).collect();
     let document = json!({ "format_version": 1, "lists": lists });
-    serde_json::to_string_pretty(&document).unwrap_or_default() + "\n"
+    pretty(&document)
 }

@@ -10,7 +10,7 @@ pub use form::{FormFormat, form};
 pub use journal::{journal_header, journal_lines};
 
 use super::{Format, Style, json};
-use crate::ask::muster::{CaseLine, Line, MoveCheck, Muster};
+use crate::ask::muster::{CaseLine, ItemLine, MoveCheck, Muster};
 use crate::load::MoveOrder;
 
 /// A move and what the stores mean for it.
@@ -39,7 +39,7 @@ pub struct Report<'a> {
 
 impl Report<'_> {
     /// Whether a table tells of the item.
-    fn tells(&self, line: &Line) -> bool {
+    fn tells(&self, line: &ItemLine) -> bool {
         !self.brief || !line.in_order() || line.surplus() > 0
     }
 

@@ -1,7 +1,7 @@
 //! What a muster says in words, once for all forms. Everything is clean.
 
 use super::{MoveLine, Report};
-use crate::ask::muster::{CaseLine, Difference, Failing, Line, Muster, Outlook, Shortage};
+use crate::ask::muster::{CaseLine, Difference, Failing, ItemLine, Muster, Outlook, Shortage};
 use crate::load::{Catalogue, Counting, ItemIx, MoveOrder};
 use crate::quantity::{Mass, Units};
 use crate::report::words::plural;
@@ -15,7 +15,7 @@ pub(super) fn name(catalogue: &Catalogue, item: ItemIx) -> String {
 /// All in order, or how much is not.
 pub(super) fn verdict(report: &Report<'_>) -> String {
     let muster = report.muster;
-    let lines = |is: &dyn Fn(&Line) -> bool| muster.lines.iter().filter(|l| is(l)).count();
+    let lines = |is: &dyn Fn(&ItemLine) -> bool| muster.lines.iter().filter(|l| is(l)).count();
     let mut parts = Vec::new();
     let mut part = |n: usize, one: &str, many: &str| {
         if n > 0 {
@@ -53,7 +53,7 @@ pub(super) fn all(muster: &Muster) -> String {
 }
 
 /// What is to be said of an item, what is bad first.
-pub(super) fn remarks(line: &Line) -> Vec<(bool, String)> {
+pub(super) fn remarks(line: &ItemLine) -> Vec<(bool, String)> {
     let (holding, scale) = (&line.holding, line.scale);
     let mut out = Vec::new();
     if line.short() > 0 {

@@ -2,7 +2,7 @@
 //! in `_ml` whole millilitres.
 
 use super::{Column, JSON, Kind, Page, Table, What};
-use crate::report::json::escape;
+use crate::report::json::pretty;
 use serde_json::{Map, Value as Json, json};
 
 /// The sections of a page: title, texts, and the rows of its tables.
@@ -37,7 +37,7 @@ pub(super) fn render(page: &Page) -> String {
         }
     }
     let document = json!({ "format_version": 1, "title": page.title, "sections": sections });
-    escape(&serde_json::to_string_pretty(&document).unwrap_or_default()) + "\n"
+    pretty(&document)
 }
 
 fn table(table: &Table) -> Json {

@@ -43,8 +43,6 @@ mod cell;
 pub(super) mod csv;
 mod json;
 pub(super) mod markdown;
-#[cfg(feature = "spreadsheets")]
-pub(super) mod sheets;
 mod table;
 pub(super) mod terminal;
 
@@ -69,11 +67,12 @@ pub(crate) const JSON: Forms = Forms(16);
 /// What people read line by line.
 pub(crate) const TEXTS: Forms = Forms(3);
 pub(crate) const ALL: Forms = Forms(31);
+pub(crate) const NONE: Forms = Forms(0);
 
 impl BitOr for Forms {
     type Output = Forms;
     fn bitor(self, other: Forms) -> Forms {
-        Forms(self.0 | other.0)
+        self.and(other)
     }
 }
 
@@ -86,6 +85,10 @@ impl BitXor for Forms {
 }
 
 impl Forms {
+    pub const fn and(self, other: Forms) -> Forms {
+        Forms(self.0 | other.0)
+    }
+
     pub fn has(self, form: Forms) -> bool {
         self.0 & form.0 != 0
     }
@@ -167,7 +170,7 @@ impl Page {
 
     pub fn section_on(&mut self, on: Forms, title: &str, table: Table) {
         let rows = |form| table.rows.iter().any(|r| r.on.has(form));
-        let seen = |form: Forms| if rows(form) { form } else { Forms(0) };
+        let seen = |form: Forms| if rows(form) { form } else { NONE };
         let on = Forms(on.0 & (seen(TERMINAL) | seen(MARKDOWN) | CSV | WORKBOOK | JSON).0);
         self.push(heading(title).on(on));
         self.push(Block::from(table).on(on));

@@ -146,6 +146,17 @@ impl Table {
         Table { total: Some(word.into()), ..self }
     }
 
+    /// Only these columns, by their places, in this order; none stands for all.
+    pub fn pick(mut self, places: &[usize]) -> Self {
+        if !places.is_empty() {
+            self.columns = places.iter().filter_map(|p| self.columns.get(*p).cloned()).collect();
+            for row in &mut self.rows {
+                row.cells = places.iter().filter_map(|p| row.cells.get(*p).cloned()).collect();
+            }
+        }
+        self
+    }
+
     /// Columns of one of the forms, by their places.
     pub fn on(&self, form: Forms) -> impl Iterator<Item = (usize, &Column)> {
         self.columns.iter().enumerate().filter(move |(_, c)| c.on.has(form))

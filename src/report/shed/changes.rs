@@ -2,7 +2,7 @@
 
 use super::By;
 use super::words as say;
-use crate::ask::shed::{Change, Crew, Step};
+use crate::ask::shed::{Crew, Step, WantUnits};
 use crate::load::{MoveOrder, Share};
 use crate::report::page::{Cell, Column, Kind, Table};
 use crate::split::Findings;
@@ -75,7 +75,7 @@ impl<'a> Of<'a> {
     /// At least one, which may be empty.
     fn changes(self, order: &MoveOrder) -> Vec<[Cell; 5]> {
         let change = |word: &'static str| {
-            move |c: &Change| {
+            move |c: &WantUnits| {
                 let want = &order.wants()[c.want];
                 let (party, item) = (order.party(want.party), order.item(want.item));
                 let (id, name) = (&item.id, &item.name);

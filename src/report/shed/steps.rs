@@ -1,7 +1,7 @@
 //! What goes first, line by line from the highest limit down.
 
 use super::words as say;
-use crate::ask::shed::{Below, Crew, CrewOutcome, Shed, Step};
+use crate::ask::shed::{Below, Crew, CrewOutcome, Shed};
 use crate::load::{MoveOrder, PartyIx};
 use crate::report::known;
 use crate::report::page::{Cell, Column, Head, Page, Place, Row, TERMINAL, Table, Tone};

@@ -1,6 +1,6 @@
 //! What the reports of what goes first say in words.
 
-use crate::ask::shed::{Below, Change, Crew, CrewOutcome, Step};
+use crate::ask::shed::{Below, Crew, CrewOutcome, Step, WantUnits};
 use crate::load::{MoveOrder, PartyIx, Share};
 use crate::report::known;
 use crate::report::words::{carrier_name, item_name, load_share, plural};
@@ -39,7 +39,7 @@ pub(in crate::report) fn value(step: &Step) -> String {
 }
 
 /// `1 Camp lamp`, with the party where several have wants.
-fn change(order: &MoveOrder, change: &Change) -> String {
+fn change(order: &MoveOrder, change: &WantUnits) -> String {
     let want = &order.wants()[change.want];
     let several = order.wants().iter().any(|w| w.party != want.party);
     let name = item_name(order, want.item);
@@ -49,7 +49,7 @@ fn change(order: &MoveOrder, change: &Change) -> String {
     }
 }
 
-fn listed(order: &MoveOrder, changes: &[Change]) -> String {
+fn listed(order: &MoveOrder, changes: &[WantUnits]) -> String {
     changes.iter().map(|c| change(order, c)).collect::<Vec<_>>().join("; ")
 }
 
@@ -58,8 +58,8 @@ fn listed(order: &MoveOrder, changes: &[Change]) -> String {
 pub(in crate::report) fn changes(
     order: &MoveOrder,
     first: bool,
-    goes: &[Change],
-    comes: &[Change],
+    goes: &[WantUnits],
+    comes: &[WantUnits],
 ) -> String {
     match (first, goes.is_empty(), comes.is_empty()) {
         (true, true, _) => "everything wanted comes".into(),

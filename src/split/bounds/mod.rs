@@ -45,6 +45,6 @@ pub(super) fn bound(
             Some(GoalValue::Mass(Mass::from_mg(mass)))
         }
         GoalKind::Wants => Some(GoalValue::Points(wants::wants(facts, pins))),
-        GoalKind::Keeper | GoalKind::Hands | GoalKind::Changes => None,
+        _ => None,
     }
 }

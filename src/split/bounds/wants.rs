@@ -122,7 +122,7 @@ fn of_party(facts: &Facts, musts: &Musts, spare: &[u64], party: usize, work: &mu
         counts[w.item] += w.paid.iter().map(|p| p.1).sum::<u64>();
     }
     let units = Units::new(facts, &counts, here);
-    let caps: Vec<u64> = here.iter().map(|&c| spare[c]).collect();
+    let caps: Vec<u64> = here.iter().map(|&c| spare[c.0]).collect();
     let must = musts.mass(facts, party);
     free.saturating_add(best(facts, &wanted, &units, &caps, must, work))
 }
@@ -183,8 +183,8 @@ fn of_all(facts: &Facts, musts: &Musts, spare: &[u64], pins: &Pins) -> u64 {
         points = points.saturating_add(without);
         lots.extend(with.into_iter().map(|(value, count)| Lot { size, value, count }));
     }
-    let outside = (0..facts.carriers.len()).filter(|&c| !facts.carriers[c].store);
-    let limits = outside.map(|c| spare[c]).fold(0, u64::saturating_add);
+    let outside = facts.kit().filter(|&c| !facts.carriers[c].store);
+    let limits = outside.map(|c| spare[c.0]).fold(0, u64::saturating_add);
     let capacity = pins.lightest.map_or(limits, |most| most.min(limits));
     let must = facts.items.iter().zip(&musts.outside).map(|(f, n)| f.mass.saturating_mul(*n));
     let capacity = capacity.saturating_sub(must.fold(0, u64::saturating_add));

@@ -56,18 +56,18 @@ pub(crate) fn interior_dive(model: &Model, end: Instant, stop: &AtomicBool) -> I
     // Every point of the model is a point of the softened model with no slack
     // used, at the same cost: a bound on that holds for both.
     let from = Instant::now();
-    let lenient = lenient(model);
-    for c in &lenient.columns[model.columns.len()..] {
+    let softened = softened(model);
+    for c in &softened.columns[model.columns.len()..] {
         node.low.push(c.low);
         node.high.push(c.high);
     }
-    let Some(small) = open_model(&lenient, &node) else { return InteriorDive::Infeasible };
+    let Some(small) = open_model(&softened, &node) else { return InteriorDive::Infeasible };
     let Some(point) = solved(&small, &node, end) else { return InteriorDive::Unknown };
     let (took, bound) = (from.elapsed(), point.bound);
     let own = model.columns.len();
-    let lenient = priced(lenient, own, &point);
-    let rows = Propagator::new(&lenient);
-    let dive = Dive { model: &lenient, rows, own, end, stop };
+    let softened = penalised(softened, own, &point);
+    let rows = Propagator::new(&softened);
+    let dive = Dive { model: &softened, rows, own, end, stop };
     let mut values = dive.down(node, point, took);
     values.truncate(own);
     InteriorDive::Point { values, bound }
@@ -215,30 +215,35 @@ impl Dive<'_> {
 
 /// Softens the pins at a penalty: whole counts seldom keep them to the point,
 /// and a small miss is easier to repair than a dive that is stuck.
-fn lenient(model: &Model) -> Model {
-    let mut lenient = model.clone();
+fn softened(model: &Model) -> Model {
+    let mut softened = model.clone();
     let largest = model.objective.terms.iter().map(|t| t.1.abs()).fold(0.0, f64::max);
     for &r in &model.pins {
-        let row = &mut lenient.rows[r];
+        let row = &mut softened.rows[r];
         let (end, sign) = if row.low.is_finite() { (row.low, 1.0) } else { (row.high, -1.0) };
         if row.low.is_finite() == row.high.is_finite() || end.abs() < 1.0 {
             continue;
         }
-        row.terms.push((lenient.columns.len(), sign));
-        lenient.objective.add(lenient.columns.len(), PRICE * largest);
-        lenient.columns.push(Column { low: 0.0, high: end.abs() * GIVE, whole: false, grain: 0.0 });
+        row.terms.push((softened.columns.len(), sign));
+        softened.objective.add(softened.columns.len(), PRICE * largest);
+        softened.columns.push(Column {
+            low: 0.0,
+            high: end.abs() * GIVE,
+            whole: false,
+            grain: 0.0,
+        });
     }
-    lenient
+    softened
 }
 
 /// Penalises each pin at somewhat more than its dual: the penalty, less its
 /// slack's reduced cost at the optimum.
-fn priced(mut lenient: Model, own: usize, point: &Point) -> Model {
-    for (c, price) in lenient.objective.terms.iter_mut().filter(|t| t.0 >= own) {
+fn penalised(mut softened: Model, own: usize, point: &Point) -> Model {
+    for (c, price) in softened.objective.terms.iter_mut().filter(|t| t.0 >= own) {
         let worth = *price - point.costs[*c];
         *price = (worth * OVER).clamp(*price * 1e-4, *price);
     }
-    lenient
+    softened
 }
 
 /// The relaxation's point and its proven bound.

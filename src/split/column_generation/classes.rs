@@ -8,7 +8,7 @@
 
 use super::ix::{ClassIx, FamilyIx, LinkIx};
 use super::knapsack::Side;
-use crate::facts::Facts;
+use crate::facts::{Facts, KitIx};
 use crate::load::Way;
 use crate::pins::Pins;
 use crate::program::{Col, Program, TeamIx};
@@ -30,7 +30,7 @@ pub(super) struct Link {
 #[derive(Debug, Clone)]
 pub(super) struct Class {
     /// Positions in [`Facts::carriers`].
-    pub carriers: Vec<usize>,
+    pub carriers: Vec<KitIx>,
     /// mg of kit.
     pub limit: u64,
     pub family: FamilyIx,
@@ -98,7 +98,7 @@ impl Classes {
         for t in program.all_teams().filter(|&t| !program.teams[t].store) {
             for &c in &program.teams[t].members {
                 let f = &facts.carriers[c];
-                let cap = pins.even.as_ref().map_or(u64::MAX, |caps| caps[c]);
+                let cap = pins.even.as_ref().map_or(u64::MAX, |caps| caps[c.0]);
                 let limit = f.usable.min(cap).saturating_sub(f.burden);
                 let here = all.links.iter().filter(|l| l.team == t);
                 let ways = here.map(|l| ways(facts, l.item, c)).collect();
@@ -122,7 +122,7 @@ impl Classes {
         all
     }
 
-    fn family(&self, facts: &Facts, t: TeamIx, c: usize) -> Family {
+    fn family(&self, facts: &Facts, t: TeamIx, c: KitIx) -> Family {
         let f = &facts.carriers[c];
         let mut things = Vec::new();
         // Room, four kinds of slots, hands: what one unit surely takes of each.
@@ -194,7 +194,7 @@ impl Classes {
 }
 
 /// The ways in which the carrier alone may take the item, as bits.
-fn ways(facts: &Facts, item: usize, c: usize) -> u8 {
+fn ways(facts: &Facts, item: usize, c: KitIx) -> u8 {
     let open = Way::ALL.into_iter().filter(|w| *w != Way::Pair && facts.may(item, c, *w));
     open.fold(0, |bits, w| bits | 1 << w as u8)
 }

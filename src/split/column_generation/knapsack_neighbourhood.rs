@@ -8,7 +8,7 @@ use super::ix::LinkIx;
 use super::knapsack::{Knapsack, Side};
 use super::knapsack_table::{KnapsackTable, Load, Thing, steps};
 use super::pricing::{Prices, gcd};
-use crate::facts::Facts;
+use crate::facts::{Facts, KitIx};
 use crate::load::{Bearer, ItemIx, NeedNode, Plan, Way};
 use crate::local_search::{Random, Target};
 use crate::options::Clock;
@@ -30,7 +30,7 @@ pub(super) struct Patience {
 
 /// A carrier, with the room that things which are not only wanted leave it.
 struct Bearing {
-    carrier: usize,
+    carrier: KitIx,
     limit: u64,
     /// (link, most units on it).
     things: Vec<(LinkIx, u32)>,
@@ -82,7 +82,7 @@ impl<'a, 'f, 'o> KnapsackNeighbourhood<'a, 'f, 'o> {
             }));
         }
         on.sort_by_key(|b| b.carrier);
-        let place = |ix| facts.carriers.iter().position(|f| f.ix == ix);
+        let place = |ix| facts.carriers.iter().position(|f| f.ix == ix).map(KitIx);
         let mut kept = Vec::new();
         for p in plan.placements() {
             let item = p.item.0;
@@ -277,7 +277,7 @@ impl<'a, 'f, 'o> KnapsackNeighbourhood<'a, 'f, 'o> {
     }
 }
 
-fn link_of(program: &Program, classes: &Classes, item: usize, carrier: usize) -> Option<LinkIx> {
+fn link_of(program: &Program, classes: &Classes, item: usize, carrier: KitIx) -> Option<LinkIx> {
     let here = |t: TeamIx| program.teams[t].members.contains(&carrier);
     classes.links.iter().position(|l| l.item == item && here(l.team)).map(LinkIx)
 }
@@ -299,7 +299,7 @@ fn worth(program: &Program, classes: &Classes) -> Vec<u64> {
         r.each.iter().for_each(|(i, _)| pick(*i));
         r.shared.iter().for_each(|i| pick(*i));
     }
-    facts.together.iter().flatten().for_each(|i| pick(*i));
+    facts.rules.together.iter().flatten().for_each(|i| pick(*i));
     for (i, f) in facts.items.iter().enumerate() {
         let plain = f.inside.len() == 1 && facts.found_in[i].len() == 1 && f.supplies.is_empty();
         let uses = facts.users.iter().any(|u| u.contains(&i));

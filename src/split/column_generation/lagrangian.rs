@@ -8,7 +8,7 @@
 
 use super::ix::LinkIx;
 use super::pricing::{Priced, Prices};
-use crate::program::Model;
+use crate::program::{Model, RowIx};
 
 /// Rounding in a sum of terms, as a part of the sum of their sizes: 2^-45
 /// covers a hundred roundings of each.
@@ -19,7 +19,7 @@ pub(super) struct Parts<'a> {
     /// The master without its loads.
     pub base: &'a Model,
     /// Per link its row: units less what is left over ≤ 0 here.
-    pub links: &'a [usize],
+    pub links: &'a [RowIx],
     pub sizes: &'a [usize],
 }
 
@@ -40,7 +40,7 @@ pub(super) fn lagrangian(
 ) -> Option<Lagrangian> {
     let Parts { base, links, sizes } = parts;
     let mut dual: Vec<f64> = duals[..base.rows.len()].to_vec();
-    links.iter().enumerate().for_each(|(k, r)| dual[*r] = -prices.real(LinkIx(k)));
+    links.iter().enumerate().for_each(|(k, r)| dual[r.0] = -prices.real(LinkIx(k)));
     let mut bound = base.objective.constant;
     // The sizes of everything that was summed.
     let mut sizes_sum = bound.abs();

@@ -8,7 +8,7 @@ use super::knapsack_table::Load;
 use super::lagrangian::Parts;
 use super::pricing::Prices;
 use crate::facts::Facts;
-use crate::program::{Affine, Column, Model, Program, Row};
+use crate::program::{Affine, Column, Model, Program, Row, RowIx};
 use std::collections::HashSet;
 
 /// What the master minimises.
@@ -37,10 +37,10 @@ pub(super) struct Master<'c> {
     pub model: Model,
     pub patterns: Vec<Pattern>,
     /// Per link, its row in both.
-    pub links: Vec<usize>,
+    pub links: Vec<RowIx>,
     /// Per class: carriers, and its row in `model`.
     pub sizes: Vec<usize>,
-    first_class: usize,
+    first_class: RowIx,
     seen: HashSet<(ClassIx, Load)>,
 }
 
@@ -60,14 +60,14 @@ impl<'c> Master<'c> {
                 row.add(left, -1.0);
                 left_over.add(left, mass / all * 1000.0);
             }
-            links.push(base.rows.len());
+            links.push(RowIx(base.rows.len()));
             base.at_most(&row, 0.0);
         }
         if aim == Aim::LeftOver {
             base.minimise(&left_over);
         }
         let mut model = base.clone();
-        let first_class = model.rows.len();
+        let first_class = RowIx(model.rows.len());
         let sizes: Vec<usize> = classes.classes.iter().map(|c| c.carriers.len()).collect();
         for n in &sizes {
             let high = *n as f64;
@@ -83,15 +83,20 @@ impl<'c> Master<'c> {
 
     /// The prices of the links at these duals.
     pub fn prices(&self, duals: &[f64]) -> Prices {
-        let worth: Vec<f64> = self.links.iter().map(|r| -duals[*r]).collect();
+        let worth: Vec<f64> = self.links.iter().map(|r| -duals[r.0]).collect();
         Prices::new(self.classes, &worth)
+    }
+
+    /// The row that allows no more loads of a class than it has carriers.
+    fn convexity_row(&self, class: ClassIx) -> RowIx {
+        RowIx(self.first_class.0 + class.0)
     }
 
     /// The load's reduced value: its price less what its class charges,
     /// relative to that and to one.
     pub fn worth(&self, duals: &[f64], class: ClassIx, load: &Load) -> f64 {
-        let worth = |(l, n): &(LinkIx, u32)| -duals[self.links[l.0]] * f64::from(*n);
-        let charge = -duals[self.first_class + class.0];
+        let worth = |(l, n): &(LinkIx, u32)| -duals[self.links[l.0].0] * f64::from(*n);
+        let charge = -duals[self.convexity_row(class).0];
         (load.iter().map(worth).sum::<f64>() - charge) / (1.0 + charge.abs())
     }
 
@@ -131,7 +136,7 @@ impl<'c> Master<'c> {
         for (link, n) in &load {
             self.model.rows[self.links[link.0]].terms.push((col, -f64::from(*n)));
         }
-        let row = self.first_class + class.0;
+        let row = self.convexity_row(class);
         self.model.rows[row].terms.push((col, 1.0));
         self.patterns.push(Pattern { class, load, col });
         true

@@ -13,7 +13,7 @@ use super::knapsack_table::Load;
 use super::master::{Aim, Master};
 use super::targets::{loads_of, targets};
 use super::{Report, Task};
-use crate::facts::Facts;
+use crate::facts::{Facts, KitIx};
 use crate::load::{GoalKind, GoalValue, Share};
 use crate::pins::Pins;
 use crate::program::{Program, bound_value};
@@ -43,7 +43,7 @@ struct Opened<'f, 'o> {
 }
 
 /// Loads kept from share to share, by a carrier of their class.
-type Pool = Vec<(usize, Load)>;
+type Pool = Vec<(KitIx, Load)>;
 
 pub(super) fn even(task: &mut Task, low: Share, best: Share, report: &mut Report) -> Option<Share> {
     let facts = task.program.facts;

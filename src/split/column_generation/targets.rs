@@ -5,7 +5,7 @@ use super::classes::Classes;
 use super::ix::ClassIx;
 use super::knapsack_table::Load;
 use super::master::Master;
-use crate::facts::Facts;
+use crate::facts::{Facts, KitIx};
 use crate::load::{Bearer, ItemIx, Plan, Way};
 use crate::local_search::Target;
 use crate::program::{Program, TeamIx};
@@ -15,15 +15,17 @@ use crate::program::{Program, TeamIx};
 pub(super) fn loads_of(facts: &Facts, classes: &Classes, plan: &Plan) -> Vec<(ClassIx, Load)> {
     let mut class_of = vec![None; facts.carriers.len()];
     for (k, class) in classes.classes.iter().enumerate() {
-        class.carriers.iter().for_each(|c| class_of[*c] = Some(k));
+        class.carriers.iter().for_each(|c| class_of[c.0] = Some(k));
     }
     let mut on: Vec<Vec<(ItemIx, u32)>> = vec![Vec::new(); facts.carriers.len()];
     for p in plan.placements() {
         let Bearer::One { carrier, .. } = p.by else { continue };
-        let Some(c) = facts.carriers.iter().position(|f| f.ix == carrier) else { continue };
-        match on[c].iter_mut().find(|(i, _)| *i == p.item) {
+        let Some(c) = facts.carriers.iter().position(|f| f.ix == carrier).map(KitIx) else {
+            continue;
+        };
+        match on[c.0].iter_mut().find(|(i, _)| *i == p.item) {
             Some((_, n)) => *n += p.count,
-            None => on[c].push((p.item, p.count)),
+            None => on[c.0].push((p.item, p.count)),
         }
     }
     let mut loads = Vec::new();

@@ -3,7 +3,7 @@
 
 use super::{Report, Task, applies, even, goal};
 use crate::audit::audit;
-use crate::facts::Facts;
+use crate::facts::{Facts, KitIx};
 use crate::findings::Findings;
 use crate::load::{Bearer, GoalKind, GoalValue, ItemIx, MoveOrder, Placement, Plan, Share, Way};
 use crate::local_search::Random;
@@ -67,12 +67,15 @@ fn every_plan(order: &MoveOrder, kind: GoalKind) -> Vec<(Plan, GoalValue)> {
     let facts = Facts::new(order);
     let mut plans: Vec<Vec<Placement>> = vec![Vec::new()];
     for i in 0..facts.items.len() {
-        let ix = |c: usize| facts.carriers[c].ix;
+        let ix = |c: KitIx| facts.carriers[c].ix;
         let mut spots: Vec<Bearer> = Vec::new();
-        for c in 0..facts.carriers.len() {
+        for c in facts.kit() {
             let open = Way::ALL.into_iter().filter(|w| *w != Way::Pair && facts.may(i, c, *w));
             spots.extend(open.map(|way| Bearer::One { carrier: ix(c), way }));
-            for d in (0..c).filter(|d| facts.may(i, c, Way::Pair) && facts.may(i, *d, Way::Pair)) {
+            for d in (0..c.0)
+                .map(KitIx)
+                .filter(|d| facts.may(i, c, Way::Pair) && facts.may(i, *d, Way::Pair))
+            {
                 spots.push(Bearer::Pair { first: ix(d), second: ix(c) });
             }
         }

@@ -13,6 +13,22 @@ use crate::load::{CarrierIx, GoalKind, ItemIx, MoveOrder, PartyIx, SupplyIx, Tra
 pub(super) use before::BeforeFact;
 pub(super) use consumption::Consumption;
 pub(super) use dependents::{Dependents, Needs};
+use rules::RuleFacts;
+use std::ops::Index;
+
+/// The place of a carrier in [`Facts::carriers`], which leave out whoever takes
+/// no kit: not to be taken for a place in the move order ([`CarrierIx`]) or in
+/// the teams of a program.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub(super) struct KitIx(pub usize);
+
+impl Index<KitIx> for Vec<CarrierFact> {
+    type Output = CarrierFact;
+
+    fn index(&self, c: KitIx) -> &CarrierFact {
+        &self.as_slice()[c.0]
+    }
+}
 
 /// A carrier that can take kit.
 #[derive(Debug, Clone)]
@@ -55,15 +71,6 @@ pub(super) struct ItemFact {
     pub supplies: Vec<(usize, u64)>,
 }
 
-/// A rule that ties what is on one carrier.
-#[derive(Debug, Clone)]
-pub(super) struct AtMost {
-    pub count: u32,
-    pub items: Vec<usize>,
-    /// Kit carriers, as positions in [`Facts::carriers`].
-    pub carriers: Vec<usize>,
-}
-
 /// A party that is asked for `required` by what is in it.
 #[derive(Debug, Clone)]
 pub(super) struct RequireFact {
@@ -80,14 +87,10 @@ pub(super) struct Facts<'a> {
     pub carriers: Vec<CarrierFact>,
     pub items: Vec<ItemFact>,
     /// Kit carriers of each party.
-    pub by_party: Vec<Vec<usize>>,
+    pub by_party: Vec<Vec<KitIx>>,
     pub people: Vec<u32>,
     pub requires: Vec<RequireFact>,
-    pub apart: Vec<Vec<usize>>,
-    pub together: Vec<Vec<usize>>,
-    pub at_most: Vec<AtMost>,
-    /// (item, count, kit carrier).
-    pub fixed: Vec<(usize, u32, usize)>,
+    pub rules: RuleFacts,
     /// Per item: itself and every case it is in at any depth, with how many
     /// of it one of them holds.
     pub found_in: Vec<Vec<(usize, u32)>>,
@@ -152,7 +155,7 @@ impl<'a> Facts<'a> {
                 let store = order.is_store(PartyIx(p));
                 let slot = |w| person.and_then(|p| p.slots.of(w)).unwrap_or(u32::MAX);
                 let free = order.hands_kept_free(c);
-                here.push(carriers.len());
+                here.push(KitIx(carriers.len()));
                 carriers.push(CarrierFact {
                     ix: c,
                     party: p,
@@ -213,10 +216,7 @@ impl<'a> Facts<'a> {
             by_party,
             people,
             requires: tables::requirements(order),
-            apart: Vec::new(),
-            together: Vec::new(),
-            at_most: Vec::new(),
-            fixed: Vec::new(),
+            rules: RuleFacts::default(),
             found_in,
             users,
             useful: Vec::new(),
@@ -240,23 +240,27 @@ impl<'a> Facts<'a> {
         facts.useful = facts.useful_counts();
         facts.ruled = facts.ruled();
         facts.watched = facts.ruled.clone();
-        facts.together.iter().flatten().for_each(|i| facts.watched[*i] = true);
+        facts.rules.together.iter().flatten().for_each(|i| facts.watched[*i] = true);
         facts.store_ruled = facts.rules_name_the_store();
         facts.all_may_stay = facts.store_has_room();
         facts
     }
 
     /// Whether the item may go on the kit carrier by this way.
-    pub fn may(&self, item: usize, carrier: usize, way: Way) -> bool {
-        self.may[item * self.carriers.len() + carrier] & (1 << way as u8) != 0
+    pub fn may(&self, item: usize, carrier: KitIx, way: Way) -> bool {
+        self.may[item * self.carriers.len() + carrier.0] & (1 << way as u8) != 0
     }
     /// The most of `item` that a plan need put in the party.
     pub fn most_in(&self, item: usize, party: usize) -> u32 {
         if self.all_may_stay { self.useful[party][item] } else { self.items[item].held }
     }
     /// Whether one of `item` on this carrier is away from its keeper.
-    pub fn misplaced(&self, item: usize, carrier: usize) -> bool {
-        self.away[item * self.carriers.len() + carrier]
+    pub fn misplaced(&self, item: usize, carrier: KitIx) -> bool {
+        self.away[item * self.carriers.len() + carrier.0]
+    }
+    /// Every kit carrier.
+    pub fn kit(&self) -> impl Iterator<Item = KitIx> + use<> {
+        (0..self.carriers.len()).map(KitIx)
     }
     pub fn store(&self) -> Option<usize> {
         self.order.store().map(|p| p.0)

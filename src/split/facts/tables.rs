@@ -1,5 +1,6 @@
 //! Tables over items and carriers.
 
+use super::KitIx;
 use super::{CarrierFact, ItemFact, RequireFact};
 use crate::load::{CarrierIx, ItemIx, MoveOrder, Required, RuleKind, Travel, Way, Ways};
 use crate::quantity::Mass;
@@ -17,16 +18,16 @@ pub(super) fn may(order: &MoveOrder, carriers: &[CarrierFact]) -> Vec<u8> {
     for rule in order.rules() {
         let RuleKind::KeepOff { items, carriers: off } = &rule.kind else { continue };
         for c in off.iter().filter_map(|c| place[c.0]) {
-            items.iter().for_each(|i| may[i.0 * carriers.len() + c] = 0);
+            items.iter().for_each(|i| may[i.0 * carriers.len() + c.0] = 0);
         }
     }
     may
 }
 
 /// Positions of kit carriers, by carrier of the move.
-fn places(order: &MoveOrder, carriers: &[CarrierFact]) -> Vec<Option<usize>> {
+fn places(order: &MoveOrder, carriers: &[CarrierFact]) -> Vec<Option<KitIx>> {
     let mut place = vec![None; order.carriers().len()];
-    carriers.iter().enumerate().for_each(|(c, f)| place[f.ix.0] = Some(c));
+    carriers.iter().enumerate().for_each(|(c, f)| place[f.ix.0] = Some(KitIx(c)));
     place
 }
 

@@ -82,7 +82,8 @@ impl Facts<'_> {
         let wants = self.order.wants().iter().filter(|w| w.party.0 == party);
         wants.for_each(|w| up(w.item.0, w.up_to));
         let mut fixed = vec![0u64; n];
-        for &(i, count, _) in self.fixed.iter().filter(|f| self.carriers[f.2].party == party) {
+        for &(i, count, _) in self.rules.fixed.iter().filter(|f| self.carriers[f.2].party == party)
+        {
             fixed[i] += u64::from(count);
         }
         for &(item, count) in self.brought_by(party).flat_map(|b| &b.any) {

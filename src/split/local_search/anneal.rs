@@ -5,7 +5,7 @@
 use super::random::Random;
 use super::score::Score;
 use super::state::{Spot, State, Step};
-use crate::load::{GoalKind, Way};
+use crate::load::{GoalKind, Measure, Way};
 use crate::options::Clock;
 
 /// What one misplaced unit, one hand, or a broken rule weighs.
@@ -118,15 +118,15 @@ fn fits(state: &State, item: usize, spot: Spot) -> bool {
 
 fn energy(state: &State, kind: GoalKind) -> f64 {
     let score = Score::of(state, kind);
-    let goal = match kind {
-        GoalKind::Keeper | GoalKind::Hands | GoalKind::Changes => score.goal * UNIT,
+    let goal = match kind.measure() {
+        Measure::Count => score.goal * UNIT,
         // A hundredth of a share is a unit; the spread leads there.
-        GoalKind::Even => {
+        Measure::Share => {
             let limits: u64 = state.facts.carriers.iter().filter(|c| c.even).map(|c| c.limit).sum();
             let spread = score.tie / limits.max(1) as f64;
             (score.goal + 4.0 * spread) * 100.0 * UNIT / 4.0
         }
-        GoalKind::Wants | GoalKind::Lightest => 0.0,
+        Measure::Points | Measure::Mass => 0.0,
     };
     goal + 2.0 * score.penalty as f64
 }

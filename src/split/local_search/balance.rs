@@ -7,6 +7,7 @@ use super::bundles::{Bundles, Unit, nearest};
 use super::score::Score;
 use super::state::{State, Step, ends};
 use super::walk::{Budget, Walk};
+use crate::facts::KitIx;
 use crate::load::GoalKind;
 use crate::options::Clock;
 
@@ -28,7 +29,7 @@ pub(crate) fn balance(state: &mut State, kind: GoalKind, budget: &Budget, clock:
 /// Parties of which somebody's share is looked at.
 fn walking_parties(state: &State) -> usize {
     let facts = state.facts;
-    let even = |here: &&Vec<usize>| here.iter().any(|c| facts.carriers[*c].even);
+    let even = |here: &&Vec<KitIx>| here.iter().any(|c| facts.carriers[*c].even);
     facts.by_party.iter().filter(even).count()
 }
 
@@ -59,15 +60,15 @@ impl Balance<'_, '_, '_> {
     fn forget(&mut self, steps: &[Step]) {
         for spot in steps.iter().flat_map(|s| [s.from, s.to]).flatten() {
             let (a, b) = ends(spot);
-            self.bundles[a] = None;
+            self.bundles[a.0] = None;
             if let Some(b) = b {
-                self.bundles[b] = None;
+                self.bundles[b.0] = None;
             }
         }
     }
 
     /// What fills a carrier: its share for `even`, else what its limit takes.
-    fn fill(&self, c: usize) -> (f64, f64) {
+    fn fill(&self, c: KitIx) -> (f64, f64) {
         let f = &self.walk.state.facts.carriers[c];
         let whole = match self.walk.kind {
             GoalKind::Even => f.limit,
@@ -76,17 +77,17 @@ impl Balance<'_, '_, '_> {
         ((f.burden + self.walk.state.on[c].mass) as f64, whole.max(1) as f64)
     }
 
-    fn share(&self, c: usize) -> f64 {
+    fn share(&self, c: KitIx) -> f64 {
         let (load, whole) = self.fill(c);
         load / whole
     }
 
     /// Until no carrier of `moved` and one of its party can come nearer to
     /// each other; the fullest first.
-    fn settle(&mut self, moved: &[usize]) {
-        let mut waiting: Vec<usize> = moved.to_vec();
+    fn settle(&mut self, moved: &[KitIx]) {
+        let mut waiting: Vec<KitIx> = moved.to_vec();
         while !waiting.is_empty() && !self.walk.done() {
-            let full = |x: &(usize, &usize)| self.share(*x.1);
+            let full = |x: &(usize, &KitIx)| self.share(*x.1);
             let fullest = waiting.iter().enumerate().max_by(|a, b| full(a).total_cmp(&full(b)));
             let Some((at, _)) = fullest else { return };
             // The others are emptier still, and other parties wait.
@@ -99,7 +100,7 @@ impl Balance<'_, '_, '_> {
             others.retain(|o| *o != c);
             // Those whom it is furthest from can gain the most.
             let here = self.share(c);
-            let mut far: Vec<(f64, usize)> =
+            let mut far: Vec<(f64, KitIx)> =
                 others.into_iter().map(|o| ((self.share(o) - here).abs(), o)).collect();
             far.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
             for (_, other) in far {
@@ -119,7 +120,7 @@ impl Balance<'_, '_, '_> {
     }
 
     /// Brings two carriers nearer to each other.
-    fn between(&mut self, a: usize, b: usize) -> bool {
+    fn between(&mut self, a: KitIx, b: KitIx) -> bool {
         let (a, b) = if self.share(a) >= self.share(b) { (a, b) } else { (b, a) };
         let ((on_a, whole_a), (on_b, whole_b)) = (self.fill(a), self.fill(b));
         let wanted = (on_a * whole_b - on_b * whole_a) / (whole_a + whole_b);
@@ -128,13 +129,13 @@ impl Balance<'_, '_, '_> {
             return false;
         }
         for c in [a, b] {
-            if self.bundles[c].is_none() {
+            if self.bundles[c.0].is_none() {
                 let bundles = Bundles::of(self.walk.state, c, &mut self.walk.random);
                 self.walk.spend(bundles.len() as u64 * 2 / WALK);
-                self.bundles[c] = Some(bundles);
+                self.bundles[c.0] = Some(bundles);
             }
         }
-        let (Some(from), Some(to)) = (&self.bundles[a], &self.bundles[b]) else { return false };
+        let (Some(from), Some(to)) = (&self.bundles[a.0], &self.bundles[b.0]) else { return false };
         self.walk.spend(1 + (from.len() + to.len()) as u64 / WALK);
         let swaps: Vec<(Vec<Unit>, Vec<Unit>)> = nearest(from, to, wanted as i64, SWAPS)
             .into_iter()
@@ -167,12 +168,11 @@ impl Balance<'_, '_, '_> {
 
     /// Moves a few units of the fullest carrier and of two or three others of
     /// its party around; gives whom it touched.
-    fn kick(&mut self) -> Vec<usize> {
+    fn kick(&mut self) -> Vec<KitIx> {
         let facts = self.walk.state.facts;
-        let even = |c: &usize| !facts.carriers[*c].store;
-        let Some(peak) = (0..facts.carriers.len())
-            .filter(even)
-            .max_by(|a, b| self.share(*a).total_cmp(&self.share(*b)))
+        let even = |c: &KitIx| !facts.carriers[*c].store;
+        let Some(peak) =
+            facts.kit().filter(even).max_by(|a, b| self.share(*a).total_cmp(&self.share(*b)))
         else {
             return Vec::new();
         };
@@ -183,7 +183,7 @@ impl Balance<'_, '_, '_> {
         }
         self.walk.random.shuffle(&mut others);
         let first = if self.walk.random.below(2) == 0 { Some(peak) } else { None };
-        let ring: Vec<usize> =
+        let ring: Vec<KitIx> =
             first.into_iter().chain(others).take(2 + self.walk.random.below(2)).collect();
         let mut steps = Vec::new();
         for k in 0..ring.len() {

@@ -3,6 +3,7 @@
 use super::construct::spots;
 use super::iterated_search::IteratedSearch;
 use super::state::{Spot, State, Step};
+use crate::facts::KitIx;
 use crate::load::{GoalKind, Way};
 
 /// The most exchanges tried with other parties from one unit in one sweep.
@@ -51,8 +52,8 @@ impl IteratedSearch<'_, '_, '_> {
             return false;
         }
         let facts = self.walk.state.facts;
-        let foot = |d: &usize| facts.carriers[*d].party != party && !facts.carriers[*d].store;
-        let mut others: Vec<usize> = (0..facts.carriers.len()).filter(foot).collect();
+        let foot = |d: &KitIx| facts.carriers[*d].party != party && !facts.carriers[*d].store;
+        let mut others: Vec<KitIx> = facts.kit().filter(foot).collect();
         self.walk.random.shuffle(&mut others);
         let mut tries = ACROSS;
         for d in others {

@@ -1,12 +1,13 @@
 //! Which carriers determine a goal's value: neighbourhoods free those first.
 
 use super::state::State;
+use crate::facts::KitIx;
 use crate::load::GoalKind;
 
 impl State<'_, '_> {
     /// How much of the goal depends on this carrier: the larger, the more there
     /// is to gain from what it has.
-    pub fn bottleneck_weight(&self, kind: GoalKind, c: usize) -> f64 {
+    pub fn bottleneck_weight(&self, kind: GoalKind, c: KitIx) -> f64 {
         let (facts, b) = (self.facts, &self.on[c]);
         match kind {
             GoalKind::Even if !facts.carriers[c].even => 0.0,
@@ -20,20 +21,20 @@ impl State<'_, '_> {
             GoalKind::Hands => f64::from(b.hands),
             GoalKind::Changes => facts.before.as_ref().map_or(0.0, |before| {
                 let here = b.entries.iter();
-                here.map(|e| f64::from(e.count.saturating_sub(before.on[c][e.item]))).sum()
+                here.map(|e| f64::from(e.count.saturating_sub(before.on[c.0][e.item]))).sum()
             }),
-            GoalKind::Wants | GoalKind::Lightest => 0.0,
+            _ => 0.0,
         }
     }
 
     /// Units that the carrier has, alone or with another.
-    pub fn units_on(&self, c: usize) -> u32 {
+    pub fn units_on(&self, c: KitIx) -> u32 {
         let b = &self.on[c];
         b.entries.iter().map(|e| e.count).sum::<u32>() + b.pairs.len() as u32
     }
 
     /// Who carries something between them with this carrier.
-    pub fn partners(&self, c: usize) -> impl Iterator<Item = usize> + '_ {
+    pub fn partners(&self, c: KitIx) -> impl Iterator<Item = KitIx> + '_ {
         self.on[c].pairs.iter().map(move |&(_, a, b)| if a == c { b } else { a })
     }
 }

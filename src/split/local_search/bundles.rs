@@ -7,7 +7,7 @@
 
 use super::random::Random;
 use super::state::{Spot, State, Step};
-use crate::facts::Facts;
+use crate::facts::{Facts, KitIx};
 use crate::load::Way;
 
 /// The most units of one entry that are distinguished.
@@ -31,7 +31,7 @@ impl Unit {
     }
 
     /// Its step from one carrier to another, the way it goes if that can be.
-    pub fn step(&self, state: &State, from: usize, to: usize) -> Option<Step> {
+    pub fn step(&self, state: &State, from: KitIx, to: KitIx) -> Option<Step> {
         let way = state.way_to(self.item, to, Some(self.way))?;
         let (from, to) = (Some(Spot::One(from, self.way)), Some(Spot::One(to, way)));
         Some(Step { item: self.item, from, to })
@@ -54,7 +54,7 @@ pub(super) struct Bundles {
 }
 
 impl Bundles {
-    pub fn of(state: &State, c: usize, random: &mut Random) -> Self {
+    pub fn of(state: &State, c: KitIx, random: &mut Random) -> Self {
         let facts = state.facts;
         let mut units = Vec::new();
         for e in &state.on[c].entries {

@@ -2,6 +2,7 @@
 //! burdens least.
 
 use super::state::{Spot, State, Step, ends};
+use crate::facts::KitIx;
 use crate::load::Way;
 use crate::options::Clock;
 
@@ -12,8 +13,8 @@ pub(crate) struct Target {
     pub item: usize,
     pub count: u32,
     pub way: Way,
-    pub carriers: Vec<usize>,
-    pub second: Vec<usize>,
+    pub carriers: Vec<KitIx>,
+    pub second: Vec<KitIx>,
 }
 
 /// Places every unit of the targets; what fits nowhere without breaking a limit
@@ -46,29 +47,29 @@ pub(crate) fn build(state: &mut State, targets: &[Target], clock: &Clock) {
 /// the room, the slots and the hands for it.
 fn quick(state: &State, target: &Target) -> Option<Spot> {
     let facts = state.facts;
-    let grouped = facts.together.iter().any(|g| g.binary_search(&target.item).is_ok());
+    let grouped = facts.rules.together.iter().any(|g| g.binary_search(&target.item).is_ok());
     if facts.ruled[target.item] || grouped {
         return None;
     }
-    let may = |c: &&usize| facts.may(target.item, **c, target.way);
+    let may = |c: &&KitIx| facts.may(target.item, **c, target.way);
     if target.way == Way::Pair {
         let pair = facts.items[target.item].pair;
-        let free = |c: &&usize, mass: u64| {
+        let free = |c: &&KitIx, mass: u64| {
             let f = &facts.carriers[**c];
             state.on[**c].hands < f.hands
                 && state.on[**c].pairs.is_empty()
                 && state.most_mass(**c) >= f.burden + state.on[**c].mass + mass
         };
-        let light = |c: &&usize| state.share(**c);
-        let least = |a: &&usize, b: &&usize| light(a).total_cmp(&light(b));
+        let light = |c: &&KitIx| state.share(**c);
+        let least = |a: &&KitIx, b: &&KitIx| light(a).total_cmp(&light(b));
         let first =
             target.carriers.iter().filter(may).filter(|c| free(c, pair[0])).min_by(least)?;
         let others = target.second.iter().filter(|c| *c != first).filter(may);
         let second = others.filter(|c| free(c, pair[1])).min_by(least)?;
         return Some(Spot::Pair(*first, *second));
     }
-    let fits = |c: &&usize| state.fits(target.item, **c, target.way);
-    let least = |a: &&usize, b: &&usize| state.share(**a).total_cmp(&state.share(**b));
+    let fits = |c: &&KitIx| state.fits(target.item, **c, target.way);
+    let least = |a: &&KitIx, b: &&KitIx| state.share(**a).total_cmp(&state.share(**b));
     let best = target.carriers.iter().filter(may).filter(fits).min_by(least)?;
     Some(Spot::One(*best, target.way))
 }
@@ -114,7 +115,7 @@ pub(super) fn spots(state: &State, item: usize, party: usize) -> Vec<Spot> {
             }
         }
     }
-    let ends: Vec<usize> =
+    let ends: Vec<KitIx> =
         here.iter().copied().filter(|&c| facts.may(item, c, Way::Pair)).collect();
     let n = ends.len();
     for k in 0..n {
@@ -134,7 +135,7 @@ pub(super) fn spots(state: &State, item: usize, party: usize) -> Vec<Spot> {
 /// breaks anything that was whole.
 pub(super) fn best(state: &mut State, item: usize, spots: &[Spot]) -> Option<(Spot, bool)> {
     let share = |state: &State, spot: Spot| {
-        let of = |c: usize| {
+        let of = |c: KitIx| {
             let f = &state.facts.carriers[c];
             (f.burden + state.on[c].mass) as f64 / f.usable.max(1) as f64
         };

@@ -1,7 +1,7 @@
 //! From a state to a plan, and back.
 
 use super::state::{Spot, State, Step};
-use crate::facts::Facts;
+use crate::facts::{Facts, KitIx};
 use crate::load::{Bearer, CarrierIx, ItemIx, Placement, Plan, Way};
 use crate::pins::Pins;
 use std::cmp::Reverse;
@@ -9,7 +9,7 @@ use std::cmp::Reverse;
 /// The plan of a state; what stays is assigned to the store's vehicles.
 pub(crate) fn write(state: &State) -> Plan {
     let facts = state.facts;
-    let ix = |c: usize| facts.carriers[c].ix;
+    let ix = |c: KitIx| facts.carriers[c].ix;
     let mut placements: Vec<Placement> = state
         .placed()
         .map(|(item, spot, count)| {
@@ -31,14 +31,14 @@ pub(crate) fn write(state: &State) -> Plan {
 
 /// A vehicle of the store while it is loaded.
 struct Bed {
-    carrier: usize,
+    carrier: KitIx,
     mass: i128,
     room: i128,
     on: Vec<u32>,
 }
 
 impl Bed {
-    fn new(facts: &Facts, carrier: usize) -> Self {
+    fn new(facts: &Facts, carrier: KitIx) -> Self {
         let f = &facts.carriers[carrier];
         Bed {
             carrier,
@@ -59,6 +59,7 @@ impl Bed {
     fn allows(&self, facts: &Facts, item: usize) -> bool {
         facts.may(item, self.carrier, Way::Bed)
             && facts
+                .rules
                 .at_most
                 .iter()
                 .filter(|r| r.items.contains(&item) && r.carriers.contains(&self.carrier))
@@ -74,7 +75,7 @@ fn at_most(facts: &Facts, item: usize) -> u64 {
 
 /// First what rules fix, then the heaviest first, each to the vehicle with the
 /// most spare mass that may take it and has the room.
-fn stow(state: &State, store: usize) -> Vec<(usize, usize, u32)> {
+fn stow(state: &State, store: usize) -> Vec<(usize, KitIx, u32)> {
     let facts = state.facts;
     let carriers = &facts.by_party[store];
     let mut left: Vec<u32> = (0..facts.items.len()).map(|i| state.left(i)).collect();
@@ -82,7 +83,7 @@ fn stow(state: &State, store: usize) -> Vec<(usize, usize, u32)> {
         return left.into_iter().enumerate().map(|(i, n)| (i, *only, n)).collect();
     }
     let mut beds: Vec<Bed> = carriers.iter().map(|&c| Bed::new(facts, c)).collect();
-    for &(item, count, c) in &facts.fixed {
+    for &(item, count, c) in &facts.rules.fixed {
         if let Some(bed) = beds.iter_mut().find(|b| b.carrier == c) {
             let n = count.min(left[item]);
             (0..n).for_each(|_| bed.put(facts, item));
@@ -111,7 +112,7 @@ pub(crate) fn read<'f, 'o>(facts: &'f Facts<'o>, plan: &Plan, pins: Pins) -> Sta
     let mut state = State::new(facts, pins);
     state.hold_parties();
     let mut place = vec![None; facts.order.carriers().len()];
-    facts.carriers.iter().enumerate().for_each(|(c, f)| place[f.ix.0] = Some(c));
+    facts.carriers.iter().enumerate().for_each(|(c, f)| place[f.ix.0] = Some(KitIx(c)));
     let at = |ix: CarrierIx| place.get(ix.0).copied().flatten();
     for p in plan.placements() {
         let spot = match p.by {

@@ -1,11 +1,12 @@
 //! Uncertain weights: what is on a carrier at worst.
 
 use super::state::State;
+use crate::facts::KitIx;
 
 impl State<'_, '_> {
     /// mg that what is on the carrier, and one more of `extra` if given, could
     /// weigh more than the catalogue says, at worst.
-    pub(super) fn deviation(&self, c: usize, extra: Option<usize>) -> u64 {
+    pub(super) fn deviation(&self, c: KitIx, extra: Option<usize>) -> u64 {
         let facts = self.facts;
         if !facts.uncertain() {
             return 0;
@@ -29,12 +30,12 @@ impl State<'_, '_> {
     }
 
     /// mg that the carrier bears at worst, what is worn included.
-    pub(super) fn worst_load(&self, c: usize) -> u64 {
+    pub(super) fn worst_load(&self, c: KitIx) -> u64 {
         self.facts.carriers[c].burden + self.on[c].mass + self.on[c].deviation
     }
 
     /// Whether the carrier bears one more of `item` whatever weighs more.
-    pub(super) fn bears_more(&self, c: usize, item: usize) -> bool {
+    pub(super) fn bears_more(&self, c: KitIx, item: usize) -> bool {
         let (f, more) = (&self.facts.carriers[c], self.facts.items[item].mass);
         let nominal = f.burden + self.on[c].mass + more;
         nominal <= self.most_mass(c)

@@ -13,7 +13,7 @@ pub(crate) fn drop_wants(state: &mut State) {
     for w in facts.order.wants() {
         value[w.party.0][w.item.0] = w.value.into();
     }
-    for c in 0..facts.carriers.len() {
+    for c in facts.kit() {
         let party = facts.carriers[c].party;
         let mut entries: Vec<Entry> = state.on[c].entries.clone();
         // Value by mass as a fraction, without a division.

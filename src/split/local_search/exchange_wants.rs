@@ -8,6 +8,7 @@ use super::offers::{Offers, best};
 use super::score::Score;
 use super::state::{Spot, State, Step};
 use super::walk::{Budget, Walk};
+use crate::facts::KitIx;
 use crate::load::{GoalKind, Way};
 use crate::options::Clock;
 
@@ -51,8 +52,7 @@ struct WantExchange<'s, 'f, 'o> {
 impl WantExchange<'_, '_, '_> {
     fn run(&mut self) {
         let facts = self.walk.state.facts;
-        let mut walkers: Vec<usize> =
-            (0..facts.carriers.len()).filter(|&c| !facts.carriers[c].store).collect();
+        let mut walkers: Vec<KitIx> = facts.kit().filter(|&c| !facts.carriers[c].store).collect();
         if walkers.is_empty() {
             return;
         }
@@ -89,7 +89,7 @@ impl WantExchange<'_, '_, '_> {
     }
 
     /// Spare mass of a carrier in mg.
-    fn spare(&self, c: usize) -> u64 {
+    fn spare(&self, c: KitIx) -> u64 {
         let state = &self.walk.state;
         let f = &state.facts.carriers[c];
         let spare = state.most_mass(c).saturating_sub(f.burden + state.on[c].mass);
@@ -97,11 +97,11 @@ impl WantExchange<'_, '_, '_> {
     }
 
     /// Exchanges with what is left, as long as that gains.
-    fn improve(&mut self, c: usize) {
+    fn improve(&mut self, c: KitIx) {
         while !self.walk.done() && self.best_trade(c) {}
     }
 
-    fn best_trade(&mut self, c: usize) -> bool {
+    fn best_trade(&mut self, c: KitIx) -> bool {
         let (given, taken) = (self.given(c), self.taken(c));
         self.walk.spend(1 + (given.len() + taken.len()) as u64 / WALK);
         for (g, t) in best(&given, &taken, self.spare(c), TRADES) {
@@ -124,7 +124,7 @@ impl WantExchange<'_, '_, '_> {
     }
 
     /// What the carrier could put back: worth something or not.
-    fn given(&mut self, c: usize) -> Offers {
+    fn given(&mut self, c: KitIx) -> Offers {
         let state = &self.walk.state;
         let facts = state.facts;
         let party = facts.carriers[c].party;
@@ -144,7 +144,7 @@ impl WantExchange<'_, '_, '_> {
     }
 
     /// What the carrier could take of what is left.
-    fn taken(&mut self, c: usize) -> Offers {
+    fn taken(&mut self, c: KitIx) -> Offers {
         let state = &self.walk.state;
         let facts = state.facts;
         let party = facts.carriers[c].party;
@@ -163,7 +163,7 @@ impl WantExchange<'_, '_, '_> {
 
     /// Fills some other of the party to the brim by a swap with the carrier,
     /// whose room grows; gives who that was.
-    fn gather(&mut self, c: usize) -> Option<usize> {
+    fn gather(&mut self, c: KitIx) -> Option<KitIx> {
         let facts = self.walk.state.facts;
         let here = &facts.by_party[facts.carriers[c].party];
         let other = here[self.walk.random.below(here.len())];
@@ -188,7 +188,7 @@ impl WantExchange<'_, '_, '_> {
     }
 
     /// Puts one or two things of a carrier back, whatever they are worth.
-    fn kick(&mut self, c: usize) {
+    fn kick(&mut self, c: KitIx) {
         for _ in 0..1 + self.walk.random.below(2) {
             let entries = &self.walk.state.on[c].entries;
             if entries.is_empty() {

@@ -5,7 +5,8 @@ use super::construct::spots;
 use super::score::Score;
 use super::state::{Spot, State, Step, ends};
 use super::walk::{Budget, Walk};
-use crate::load::{GoalKind, Way};
+use crate::facts::KitIx;
+use crate::load::{GoalKind, Measure, Way};
 use crate::options::Clock;
 
 /// The most chains tried from one unit in one sweep.
@@ -59,7 +60,7 @@ impl IteratedSearch<'_, '_, '_> {
                 let whole = |s: &Spot| {
                     let (a, b) = ends(*s);
                     let hurts =
-                        |c: usize| self.walk.state.on[c].penalty + self.walk.state.on[c].broken > 0;
+                        |c: KitIx| self.walk.state.on[c].penalty + self.walk.state.on[c].broken > 0;
                     !hurts(a) && !b.is_some_and(hurts)
                 };
                 units.sort_by_key(|(_, s)| whole(s));
@@ -116,7 +117,7 @@ impl IteratedSearch<'_, '_, '_> {
     fn exchange(&mut self, item: usize, spot: Spot, party: usize) -> bool {
         let Spot::One(c, way) = spot else { return false };
         let facts = self.walk.state.facts;
-        let mut theirs: Vec<(usize, Way, usize)> = Vec::new();
+        let mut theirs: Vec<(KitIx, Way, usize)> = Vec::new();
         for &d in facts.by_party[party].iter().filter(|d| **d != c) {
             let other = self.walk.state.on[d].entries.iter().filter(|e| e.item != item);
             theirs.extend(other.map(|e| (d, e.way, e.item)));
@@ -196,7 +197,7 @@ impl IteratedSearch<'_, '_, '_> {
                 facts.misplaced(item, a) && b.is_none_or(|b| facts.misplaced(item, b))
             }
             GoalKind::Even => {
-                let share = |c: usize| {
+                let share = |c: KitIx| {
                     let f = &facts.carriers[c];
                     (f.burden + self.walk.state.on[c].mass) as f64 / f.limit.max(1) as f64
                 };
@@ -204,10 +205,11 @@ impl IteratedSearch<'_, '_, '_> {
             }
             GoalKind::Hands => !matches!(spot, Spot::One(_, way) if way != Way::Hand),
             GoalKind::Changes => facts.before.as_ref().is_some_and(|before| {
-                let new = |c: usize| self.walk.state.count_on(item, c) > before.on[c][item];
+                let new = |c: KitIx| self.walk.state.count_on(item, c) > before.on[c.0][item];
                 new(a) || b.is_some_and(new) || self.walk.score.penalty > 0
             }),
-            GoalKind::Wants | GoalKind::Lightest => self.walk.score.penalty > 0,
+            // Of another that counts something, any unit may be what is counted.
+            other => other.measure() == Measure::Count || self.walk.score.penalty > 0,
         }
     }
 

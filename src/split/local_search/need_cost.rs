@@ -40,7 +40,7 @@ impl PartyCounts<'_, '_> {
         }
         let facts = self.state.facts;
         let Some(case) = self.provider(item, p, count) else {
-            let elsewhere = |c: usize| self.state.outside[c] > self.state.loose[p][c];
+            let elsewhere = |case: usize| self.state.outside[case] > self.state.loose[p][case];
             let some = facts.found_in[item].iter().any(|f| elsewhere(f.0));
             return if some { BORROWED } else { NONE };
         };
@@ -69,7 +69,7 @@ impl PartyCounts<'_, '_> {
     /// case that holds it.
     pub(super) fn provider(&self, item: usize, p: usize, count: u64) -> Option<usize> {
         let facts = self.state.facts;
-        let may = |c: usize| self.state.left(c) > 0 && self.banned != Some((c, p));
+        let may = |case: usize| self.state.left(case) > 0 && self.banned != Some((case, p));
         let left = facts.found_in[item].iter().filter(|(c, _)| may(*c));
         let price = |&(c, n): &(usize, u32)| {
             let units = count.div_ceil(u64::from(n).max(1));

@@ -5,6 +5,7 @@
 //! at once and more with its size; one thing too many or too few costs `UNIT`.
 
 use super::state::State;
+use crate::facts::KitIx;
 use crate::load::{Demand, NeedNode, PartyIx, Way};
 
 const UNIT: i64 = 1000;
@@ -23,7 +24,7 @@ fn above(value: u32, most: u32) -> i64 {
 }
 
 /// Limits of one carrier.
-pub(super) fn carrier(state: &State, c: usize) -> i64 {
+pub(super) fn carrier(state: &State, c: KitIx) -> i64 {
     let f = &state.facts.carriers[c];
     let b = &state.on[c];
     let mut sum = over(f.burden + b.mass, state.most_mass(c));
@@ -43,21 +44,21 @@ pub(super) fn carrier(state: &State, c: usize) -> i64 {
 }
 
 /// Rules on what is on one carrier.
-pub(super) fn rules(state: &State, c: usize) -> i64 {
+pub(super) fn rules(state: &State, c: KitIx) -> i64 {
     let f = &state.facts.carriers[c];
     let mut sum = 0;
-    for items in &state.facts.apart {
+    for items in &state.facts.rules.apart {
         let kinds = items.iter().filter(|i| state.count_on(**i, c) > 0).count();
         sum += above(kinds as u32, 1);
     }
-    for rule in state.facts.at_most.iter().filter(|r| r.carriers.contains(&c)) {
+    for rule in state.facts.rules.at_most.iter().filter(|r| r.carriers.contains(&c)) {
         let n = rule.items.iter().map(|i| state.count_on(*i, c)).sum();
         sum += above(n, rule.count);
     }
     if f.store {
         return sum;
     }
-    for &(item, count, to) in state.facts.fixed.iter().filter(|f| f.2 == c) {
+    for &(item, count, to) in state.facts.rules.fixed.iter().filter(|f| f.2 == c) {
         sum += above(count, state.count_on(item, to));
     }
     sum
@@ -68,12 +69,12 @@ pub(super) fn together(state: &State, group: usize, party: usize) -> i64 {
     if state.facts.store() == Some(party) {
         return 0;
     }
-    let items = &state.facts.together[group];
+    let items = &state.facts.rules.together[group];
     let all: u32 = items.iter().map(|i| state.loose[party][*i]).sum();
     if all == 0 {
         return 0;
     }
-    let on = |c: &usize| items.iter().map(|i| state.count_on(*i, *c)).sum::<u32>();
+    let on = |c: &KitIx| items.iter().map(|i| state.count_on(*i, *c)).sum::<u32>();
     let most = state.facts.by_party[party].iter().map(on).max().unwrap_or(0);
     i64::from(all.saturating_sub(most)) * UNIT
 }
@@ -249,15 +250,9 @@ pub(super) fn whole(state: &State) -> i64 {
     if let Some(most) = pins.lightest {
         sum += over(state.carried, most);
     }
-    if let Some(most) = pins.keeper {
-        sum += state.misplaced.saturating_sub(most).min(1_000_000) as i64 * UNIT;
-    }
-    if let Some(most) = pins.hands {
-        sum += state.hands.saturating_sub(most).min(1_000_000) as i64 * UNIT;
-    }
-    if let Some(most) = pins.changes {
-        let over = (state.changes - most.min(i64::MAX as u64) as i64).clamp(0, 1_000_000);
-        sum += over * UNIT;
+    for (kind, most) in &pins.counts {
+        let most = i64::try_from(*most).unwrap_or(i64::MAX);
+        sum += (state.counted(*kind) - most).clamp(0, 1_000_000) * UNIT;
     }
     if let Some(store) = state.facts.store() {
         sum += stored(state, store);
@@ -291,10 +286,10 @@ fn stored_rules(state: &State, store: usize) -> i64 {
             sum += i64::from(state.left(i)) * UNIT;
         }
     }
-    for &(item, count, _) in facts.fixed.iter().filter(|f| beds.contains(&f.2)) {
+    for &(item, count, _) in facts.rules.fixed.iter().filter(|f| beds.contains(&f.2)) {
         sum += above(count, state.left(item));
     }
-    for rule in facts.at_most.iter().filter(|r| beds.iter().all(|c| r.carriers.contains(c))) {
+    for rule in facts.rules.at_most.iter().filter(|r| beds.iter().all(|c| r.carriers.contains(c))) {
         let left = rule.items.iter().map(|i| state.left(*i)).fold(0, u32::saturating_add);
         sum += above(left, rule.count.saturating_mul(beds.len() as u32));
     }

@@ -7,6 +7,7 @@
 use super::construct::{best, spots};
 use super::party_counts::Counts;
 use super::state::{Spot, State, Step};
+use crate::facts::KitIx;
 use crate::load::{GoalKind, ItemIx, Way};
 use crate::options::Clock;
 use std::cmp::Reverse;
@@ -98,7 +99,7 @@ fn make_room(state: &mut State, item: usize, party: usize) -> bool {
 
 /// The unit on the carrier that is missed least for its mass, none of `item`, if
 /// there is one that no need misses: what its wants lose, and the step.
-fn least_missed(state: &mut State, c: usize, item: usize) -> Option<(u64, Step)> {
+fn least_missed(state: &mut State, c: KitIx, item: usize) -> Option<(u64, Step)> {
     let facts = state.facts;
     let party = facts.carriers[c].party;
     let mut least: Option<(f64, u64, Step)> = None;
@@ -164,7 +165,7 @@ pub(super) fn free_spot(
 fn least_burdened(state: &State, item: usize, party: usize, kind: GoalKind) -> Option<Spot> {
     let facts = state.facts;
     let f = &facts.items[item];
-    let share = |c: usize, mass: u64, bulk: u64| {
+    let share = |c: KitIx, mass: u64, bulk: u64| {
         let carrier = &facts.carriers[c];
         let load = (carrier.burden + state.on[c].mass + mass) as f64;
         let full = carrier.room.map_or(0.0, |r| (state.on[c].bulk + bulk) as f64 / r.max(1) as f64);
@@ -198,16 +199,16 @@ fn least_burdened(state: &State, item: usize, party: usize, kind: GoalKind) -> O
     if !facts.order.item(ItemIx(item)).ways.has(Way::Pair) {
         return found.map(|(_, spot)| spot);
     }
-    let free = |c: usize, end: usize| {
+    let free = |c: KitIx, end: usize| {
         let carrier = &facts.carriers[c];
         facts.may(item, c, Way::Pair)
             && state.on[c].hands < carrier.hands
             && state.on[c].pairs.is_empty()
             && state.most_mass(c) >= carrier.burden + state.on[c].mass + f.pair[end]
     };
-    let least = |end: usize, but: Option<usize>| {
+    let least = |end: usize, but: Option<KitIx>| {
         let ends = here.iter().copied().filter(|&c| Some(c) != but && free(c, end));
-        let share = |c: usize| share(c, f.pair[end], 0);
+        let share = |c: KitIx| share(c, f.pair[end], 0);
         ends.min_by(|&a, &b| share(a).total_cmp(&share(b)))
     };
     let pair = least(0, None).and_then(|a| least(1, Some(a)).map(|b| (a, b)));

@@ -2,7 +2,7 @@
 //! where it is, and the local search repairs the rest.
 
 use super::state::{Spot, State, Step};
-use crate::facts::Facts;
+use crate::facts::{Facts, KitIx};
 use crate::load::{Bearer, CarrierIx, Way};
 use crate::pins::Pins;
 
@@ -11,7 +11,7 @@ pub(crate) fn from_plan_before<'f, 'o>(facts: &'f Facts<'o>, pins: &Pins) -> Opt
     let before = facts.order.before()?;
     let mut state = State::new(facts, pins.clone());
     state.hold_parties();
-    let at = |ix: CarrierIx| facts.carriers.iter().position(|f| f.ix == ix && !f.store);
+    let at = |ix: CarrierIx| facts.carriers.iter().position(|f| f.ix == ix && !f.store).map(KitIx);
     for p in before.plan.placements().iter().filter(|p| p.item.0 < facts.items.len()) {
         let item = p.item.0;
         for _ in 0..p.count.min(state.left(item)) {

@@ -43,7 +43,7 @@ pub(crate) fn polish(
             ruin_and_recreate(state, budget.tries, enough, budget.seed, clock);
             Score::of(state, kind)
         }
-        GoalKind::Keeper | GoalKind::Hands => Score::of(state, kind),
+        _ => Score::of(state, kind),
     };
     if good(&score) {
         return;
@@ -56,9 +56,9 @@ pub(crate) fn polish(
         score = exchange_wants(state, budget, clock);
     }
     let wanders = match kind {
-        GoalKind::Keeper | GoalKind::Hands => true,
         GoalKind::Even => score.penalty > 0,
         GoalKind::Wants | GoalKind::Lightest | GoalKind::Changes => false,
+        _ => true,
     };
     if wanders && !good(&score) {
         anneal(state, kind, budget.tries * WANDER, budget.target, budget.seed, clock);

@@ -18,7 +18,7 @@ impl PartyCounts<'_, '_> {
     pub(super) fn repair(&mut self) {
         let facts = self.state.facts;
         let parties: Vec<usize> = self.parties().collect();
-        for &(item, count, c) in &facts.fixed {
+        for &(item, count, c) in &facts.rules.fixed {
             let p = facts.carriers[c].party;
             while Some(p) != facts.store() && self.state.loose[p][item] < count {
                 if !self.get(item, p) {

@@ -6,7 +6,7 @@ use super::construct::spots;
 use super::random::Random;
 use super::score::Score;
 use super::state::{Spot, State, Step};
-use crate::facts::BeforeFact;
+use crate::facts::{BeforeFact, KitIx};
 use crate::load::GoalKind;
 use crate::options::Clock;
 
@@ -71,19 +71,19 @@ pub(super) fn ruin_and_recreate(
 fn changed(state: &State, before: &BeforeFact) -> Vec<Step> {
     let facts = state.facts;
     let mut all = Vec::new();
-    for c in (0..facts.carriers.len()).filter(|c| !facts.carriers[*c].store) {
+    for c in facts.kit().filter(|c| !facts.carriers[*c].store) {
         for e in &state.on[c].entries {
-            let more = state.count_on(e.item, c) > before.on[c][e.item];
+            let more = state.count_on(e.item, c) > before.on[c.0][e.item];
             if more {
                 all.push(Step { item: e.item, from: Some(Spot::One(c, e.way)), to: None });
             }
         }
         for &(item, a, b) in state.on[c].pairs.iter().filter(|p| p.1 == c) {
-            if [a, b].iter().any(|d| state.count_on(item, *d) > before.on[*d][item]) {
+            if [a, b].iter().any(|d| state.count_on(item, *d) > before.on[d.0][item]) {
                 all.push(Step { item, from: Some(Spot::Pair(a, b)), to: None });
             }
         }
-        for (item, had) in before.on[c].iter().enumerate().filter(|(_, n)| **n > 0) {
+        for (item, had) in before.on[c.0].iter().enumerate().filter(|(_, n)| **n > 0) {
             if state.left(item) > 0 && state.count_on(item, c) < *had {
                 let way = state.way_to(item, c, None);
                 let to = way.map(|w| Spot::One(c, w));
@@ -159,8 +159,8 @@ fn repair(state: &mut State, before: &BeforeFact, random: &mut Random) -> Option
 fn helps(state: &State, before: &BeforeFact) -> Vec<Step> {
     let facts = state.facts;
     let mut steps = Vec::new();
-    let over = |c: &usize| state.on[*c].penalty + state.on[*c].broken > 0;
-    for c in (0..facts.carriers.len()).filter(|c| !facts.carriers[*c].store).filter(over) {
+    let over = |c: &KitIx| state.on[*c].penalty + state.on[*c].broken > 0;
+    for c in facts.kit().filter(|c| !facts.carriers[*c].store).filter(over) {
         for e in &state.on[c].entries {
             let from = Some(Spot::One(c, e.way));
             steps.push(Step { item: e.item, from, to: None });
@@ -174,7 +174,7 @@ fn helps(state: &State, before: &BeforeFact) -> Vec<Step> {
             steps.push(Step { item, from: Some(Spot::Pair(a, b)), to: None });
         }
         // What is fixed to somebody.
-        for &(item, _, to) in facts.fixed.iter().filter(|f| f.2 == c) {
+        for &(item, _, to) in facts.rules.fixed.iter().filter(|f| f.2 == c) {
             let way = state.way_to(item, to, None).filter(|_| state.left(item) > 0);
             let to = way.map(|w| Some(Spot::One(to, w)));
             steps.extend(to.map(|to| Step { item, from: None, to }));

@@ -24,9 +24,7 @@ impl Score {
             }
             GoalKind::Lightest => (state.carried as f64, spread(state).1),
             GoalKind::Even => spread(state),
-            GoalKind::Keeper => (state.misplaced as f64, spread(state).1),
-            GoalKind::Hands => (state.hands as f64, spread(state).1),
-            GoalKind::Changes => (state.changes as f64, spread(state).1),
+            counted => (state.counted(counted) as f64, spread(state).1),
         };
         Score { penalty: state.penalty(), goal, tie }
     }

@@ -1,16 +1,17 @@
 //! The state of a local search: counts, loads and every running sum that a step
 //! touches, so that trying one costs little.
 
-use crate::facts::{BeforeFact, Facts};
-use crate::load::Way;
+use crate::facts::{BeforeFact, Facts, KitIx};
+use crate::load::{GoalKind, Way};
 use crate::pins::Pins;
+use std::ops::{Index, IndexMut};
 
 /// Where a unit of an item is: with a kit carrier by a way, or between two
 /// (`a` bears the first share). Without a spot it is left or in the store.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub(crate) enum Spot {
-    One(usize, Way),
-    Pair(usize, usize),
+    One(KitIx, Way),
+    Pair(KitIx, KitIx),
 }
 
 /// Units of an item with a carrier by a way.
@@ -34,7 +35,7 @@ pub(crate) struct Step {
 pub(super) struct Bearing {
     pub entries: Vec<Entry>,
     /// The pairs it is in: position is of no meaning.
-    pub pairs: Vec<(usize, usize, usize)>,
+    pub pairs: Vec<(usize, KitIx, KitIx)>,
     /// mg of kit.
     pub mass: u64,
     /// mL in the pack or on the bed.
@@ -47,6 +48,19 @@ pub(super) struct Bearing {
     pub broken: i64,
     /// mg that the kit may weigh more, at worst.
     pub deviation: u64,
+}
+
+impl Index<KitIx> for Vec<Bearing> {
+    type Output = Bearing;
+
+    fn index(&self, c: KitIx) -> &Bearing {
+        &self.as_slice()[c.0]
+    }
+}
+impl IndexMut<KitIx> for Vec<Bearing> {
+    fn index_mut(&mut self, c: KitIx) -> &mut Bearing {
+        &mut self.as_mut_slice()[c.0]
+    }
 }
 
 #[derive(Clone)]
@@ -109,11 +123,16 @@ impl<'f, 'o> State<'f, 'o> {
             party_wants: vec![0; parties],
             want_value: vec![0; facts.order.wants().len()],
             carrier_penalty: 0,
-            together_penalty: vec![0; facts.together.len() * parties],
+            together_penalty: vec![0; facts.rules.together.len() * parties],
             held: false,
         };
         state.refresh();
         state
+    }
+
+    /// Every carrier that can have something on it.
+    pub(super) fn all_on(&self) -> impl Iterator<Item = KitIx> + use<> {
+        (0..self.on.len()).map(KitIx)
     }
 
     pub fn party_of(&self, spot: Spot) -> usize {
@@ -121,25 +140,35 @@ impl<'f, 'o> State<'f, 'o> {
     }
 
     /// mg that the carrier may bear, pins and all.
-    pub(super) fn most_mass(&self, c: usize) -> u64 {
+    pub(super) fn most_mass(&self, c: KitIx) -> u64 {
         let f = &self.facts.carriers[c];
-        self.pins.even.as_ref().map_or(f.usable, |caps| f.usable.min(caps[c]))
+        self.pins.even.as_ref().map_or(f.usable, |caps| f.usable.min(caps[c.0]))
     }
 
     /// Load against what the carrier may bear.
-    pub(super) fn share(&self, c: usize) -> f64 {
+    pub(super) fn share(&self, c: KitIx) -> f64 {
         let f = &self.facts.carriers[c];
         (f.burden + self.on[c].mass) as f64 / f.usable.max(1) as f64
     }
 
     /// Whether one more of the item keeps every limit of the carrier.
-    pub(super) fn fits(&self, item: usize, c: usize, way: Way) -> bool {
+    pub(super) fn fits(&self, item: usize, c: KitIx, way: Way) -> bool {
         self.bears_more(c, item) && self.has_place(item, c, way)
+    }
+
+    /// What a goal that counts something is at.
+    pub fn counted(&self, kind: GoalKind) -> i64 {
+        match kind {
+            GoalKind::Keeper => self.misplaced as i64,
+            GoalKind::Hands => self.hands as i64,
+            GoalKind::Changes => self.changes,
+            GoalKind::Wants | GoalKind::Lightest | GoalKind::Even => 0,
+        }
     }
 
     /// Whether room, slots and hands of the carrier take one more, its mass
     /// aside.
-    pub(super) fn has_place(&self, item: usize, c: usize, way: Way) -> bool {
+    pub(super) fn has_place(&self, item: usize, c: KitIx, way: Way) -> bool {
         let (i, f, b) = (&self.facts.items[item], &self.facts.carriers[c], &self.on[c]);
         let room = f.room.is_none_or(|r| b.bulk + i.bulk <= r);
         match way {
@@ -153,7 +182,7 @@ impl<'f, 'o> State<'f, 'o> {
 
     /// The way by which the carrier would take the item alone: the one it likes
     /// if there is place, else any with place, else any at all.
-    pub(super) fn way_to(&self, item: usize, c: usize, liked: Option<Way>) -> Option<Way> {
+    pub(super) fn way_to(&self, item: usize, c: KitIx, liked: Option<Way>) -> Option<Way> {
         let may = |w: &Way| *w != Way::Pair && self.facts.may(item, c, *w);
         let ways = || liked.into_iter().chain(Way::ALL).filter(may);
         ways().find(|w| self.has_place(item, c, *w)).or_else(|| ways().next())
@@ -161,12 +190,12 @@ impl<'f, 'o> State<'f, 'o> {
 
     /// Whether somebody bears more than the limit and the pins allow.
     pub(super) fn is_overloaded(&self) -> bool {
-        let over = |c: usize| {
+        let over = |c: KitIx| {
             let f = &self.facts.carriers[c];
             !f.store
                 && (f.burden + self.on[c].mass > self.most_mass(c) || self.worst_load(c) > f.usable)
         };
-        (0..self.on.len()).any(over)
+        self.all_on().any(over)
     }
 
     /// Units of the item that nobody outside the store has.
@@ -175,7 +204,7 @@ impl<'f, 'o> State<'f, 'o> {
     }
 
     /// Units of the item on the carrier, a pair's thing on both.
-    pub(super) fn count_on(&self, item: usize, c: usize) -> u32 {
+    pub(super) fn count_on(&self, item: usize, c: KitIx) -> u32 {
         let b = &self.on[c];
         let alone: u32 = b.entries.iter().filter(|e| e.item == item).map(|e| e.count).sum();
         alone + b.pairs.iter().filter(|p| p.0 == item).count() as u32
@@ -183,7 +212,7 @@ impl<'f, 'o> State<'f, 'o> {
 
     /// Every unit outside the store with its spot, pairs once, in order.
     pub fn placed(&self) -> impl Iterator<Item = (usize, Spot, u32)> + '_ {
-        self.on.iter().enumerate().flat_map(|(c, b)| {
+        self.all_on().zip(&self.on).flat_map(|(c, b)| {
             let alone = b.entries.iter().map(move |e| (e.item, Spot::One(c, e.way), e.count));
             let pairs = b.pairs.iter().filter(move |p| p.1 == c);
             alone.chain(pairs.map(|&(i, a, b)| (i, Spot::Pair(a, b), 1)))
@@ -191,7 +220,7 @@ impl<'f, 'o> State<'f, 'o> {
     }
 }
 
-pub(super) fn ends(spot: Spot) -> (usize, Option<usize>) {
+pub(super) fn ends(spot: Spot) -> (KitIx, Option<KitIx>) {
     match spot {
         Spot::One(c, _) => (c, None),
         Spot::Pair(a, b) => (a, Some(b)),

@@ -3,6 +3,7 @@
 
 use super::penalty;
 use super::state::{Entry, Spot, State, Step, ends};
+use crate::facts::KitIx;
 use crate::load::Way;
 
 impl State<'_, '_> {
@@ -21,13 +22,13 @@ impl State<'_, '_> {
         for w in 0..self.want_value.len() {
             self.refresh_want(w);
         }
-        for g in 0..self.facts.together.len() {
+        for g in 0..self.facts.rules.together.len() {
             for p in 0..self.party_penalty.len() {
                 self.refresh_together(g, p);
             }
         }
         self.carrier_penalty = 0;
-        for c in 0..self.on.len() {
+        for c in self.all_on() {
             self.on[c].deviation = self.deviation(c, None);
             self.on[c].penalty = penalty::carrier(self, c);
             self.on[c].broken = penalty::rules(self, c);
@@ -61,8 +62,8 @@ impl State<'_, '_> {
                 }
             }
         }
-        for g in 0..self.facts.together.len() {
-            if steps.iter().any(|s| self.facts.together[g].binary_search(&s.item).is_ok()) {
+        for g in 0..self.facts.rules.together.len() {
+            if steps.iter().any(|s| self.facts.rules.together[g].binary_search(&s.item).is_ok()) {
                 for p in 0..self.party_penalty.len() {
                     self.refresh_together(g, p);
                 }
@@ -87,7 +88,7 @@ impl State<'_, '_> {
         self.make(&back);
     }
 
-    fn refresh_carrier(&mut self, c: usize, ruled: bool) {
+    fn refresh_carrier(&mut self, c: KitIx, ruled: bool) {
         self.on[c].deviation = self.deviation(c, None);
         let now = penalty::carrier(self, c);
         self.carrier_penalty += now - self.on[c].penalty;
@@ -160,7 +161,7 @@ impl State<'_, '_> {
     fn changed_by(&self, item: usize, spot: Spot) -> i64 {
         let Some(before) = &self.facts.before else { return 0 };
         let (a, b) = ends(spot);
-        let more = |c: &usize| self.count_on(item, *c) > before.on[*c][item];
+        let more = |c: &KitIx| self.count_on(item, *c) > before.on[c.0][item];
         let gained = [Some(a), b].into_iter().flatten().filter(more).count();
         // With one less outside, the store would have one more.
         let held = self.facts.items[item].held;

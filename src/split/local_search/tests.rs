@@ -10,7 +10,7 @@ use super::state::{Spot, State, Step};
 use super::walk::Budget;
 use super::{Random, polish, write};
 use crate::audit::audit;
-use crate::facts::Facts;
+use crate::facts::{Facts, KitIx};
 use crate::load::{GoalKind, MoveOrder, Way};
 use crate::options::{Clock, Watch};
 use crate::pins::Pins;
@@ -52,7 +52,7 @@ fn budget(tries: u64, target: f64) -> Budget {
     Budget { tries, target, seed: 1 }
 }
 
-fn put(state: &mut State, item: usize, c: usize) {
+fn put(state: &mut State, item: usize, c: KitIx) {
     state.make(&[Step { item, from: None, to: Some(Spot::One(c, Way::Back)) }]);
 }
 
@@ -64,8 +64,8 @@ fn swaps_are_the_nearest_there_are() {
         let order = crew(&masses, &[1_000, 1_000], &[]);
         let facts = Facts::new(&order);
         let mut state = State::new(&facts, Pins::default());
-        (0..9).for_each(|i| put(&mut state, i, i % 2));
-        let [a, b] = [0, 1].map(|c| Bundles::of(&state, c, &mut r));
+        (0..9).for_each(|i| put(&mut state, i, KitIx(i % 2)));
+        let [a, b] = [KitIx(0), KitIx(1)].map(|c| Bundles::of(&state, c, &mut r));
         let mass = |b: &Bundles, k: usize| {
             b.units(k).map(|u| facts.items[u.item].mass as i64).sum::<i64>()
         };
@@ -91,7 +91,7 @@ fn levelling_gets_past_longest_first() {
     let facts = Facts::new(&order);
     let mut state = State::new(&facts, Pins::default());
     for (item, c) in [0, 1, 2, 2, 0, 1, 0].into_iter().enumerate() {
-        put(&mut state, item, c);
+        put(&mut state, item, KitIx(c));
     }
     assert_eq!(Score::of(&state, GoalKind::Even).goal, 0.11);
     let score = balance(&mut state, GoalKind::Even, &budget(2_000, 0.0), &clock());
@@ -114,7 +114,7 @@ fn levelling_finds_what_was_planted() {
     let order = crew(&masses, &limits, &[]);
     let facts = Facts::new(&order);
     let mut state = State::new(&facts, Pins::default());
-    (0..masses.len()).for_each(|i| put(&mut state, i, 0));
+    (0..masses.len()).for_each(|i| put(&mut state, i, KitIx(0)));
     let score = balance(&mut state, GoalKind::Even, &budget(60_000, 0.9), &clock());
     assert_eq!(score.penalty, 0);
     assert!(score.goal < 0.9005, "{}", score.goal);
@@ -155,7 +155,7 @@ fn shedding_keeps_what_is_worth_most_for_its_mass() {
     let order = crew(&[40, 30, 30], &[60], &[4, 9, 5]);
     let facts = Facts::new(&order);
     let mut state = State::new(&facts, Pins::default());
-    (0..3).for_each(|i| put(&mut state, i, 0));
+    (0..3).for_each(|i| put(&mut state, i, KitIx(0)));
     drop_wants(&mut state);
     assert_eq!(state.loose[0], [0, 1, 1]);
 }
@@ -166,7 +166,7 @@ fn what_nothing_lacks_is_stripped() {
     let twice = order.changed(|parts| parts.needs.truncate(1)).expect("a move");
     let facts = Facts::new(&twice);
     let mut state = State::new(&facts, Pins::default());
-    (0..3).for_each(|i| put(&mut state, i, 0));
+    (0..3).for_each(|i| put(&mut state, i, KitIx(0)));
     drop_surplus(&mut state);
     assert_eq!(state.loose[0], [1, 0, 0]);
 }
@@ -179,7 +179,7 @@ fn every_goal_gets_a_crew_that_is_far_over_its_limit_whole() {
     for kind in GoalKind::ALL {
         let mut state = State::new(&facts, Pins::default());
         // All with one: far over the limit.
-        (0..7).for_each(|i| put(&mut state, i, 0));
+        (0..7).for_each(|i| put(&mut state, i, KitIx(0)));
         polish(&mut state, kind, &budget(3_000, f64::NEG_INFINITY), f64::NEG_INFINITY, &clock());
         let found = audit(&order, &write(&state));
         assert!(found.faults.is_empty(), "{kind:?}: {:?}", found.faults);

@@ -7,6 +7,7 @@ use super::Passes;
 use super::neighbourhood_rounds::{Base, NeighbourhoodRounds};
 use super::values::objective;
 use crate::backend::{self, Ask};
+use crate::facts::KitIx;
 use crate::load::{Bearer, GoalKind, GoalValue, Plan};
 use crate::local_search::{self, Random};
 use crate::pins::Pins;
@@ -86,8 +87,8 @@ impl Passes<'_, '_> {
     fn freed(&self, kind: GoalKind, plan: &Plan, random: &mut Random) -> Option<FixedRest> {
         let facts = self.facts;
         let state = local_search::read(facts, plan, Pins::default());
-        let walks = |c: &usize| !facts.carriers[*c].store;
-        let mut all: Vec<usize> = (0..facts.carriers.len()).filter(walks).collect();
+        let walks = |c: &KitIx| !facts.carriers[*c].store;
+        let mut all: Vec<KitIx> = facts.kit().filter(walks).collect();
         random.shuffle(&mut all);
         let first = *all.iter().max_by(|a, b| {
             state

@@ -98,8 +98,8 @@ impl Passes<'_, '_> {
         match kind {
             GoalKind::Wants => self.facts.order.wants().is_empty(),
             GoalKind::Keeper => {
-                let (n, m) = (self.facts.items.len(), self.facts.carriers.len());
-                (0..n).all(|i| (0..m).all(|c| !self.facts.misplaced(i, c)))
+                let n = self.facts.items.len();
+                (0..n).all(|i| self.facts.kit().all(|c| !self.facts.misplaced(i, c)))
             }
             GoalKind::Changes => self.facts.before.is_none(),
             _ => false,

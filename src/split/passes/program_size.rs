@@ -1,6 +1,6 @@
 //! How large a move's programs would be, before one is written down.
 
-use crate::facts::Facts;
+use crate::facts::{Facts, KitIx};
 use crate::load::{ItemIx, Way};
 
 /// With more columns than this the coarse program is not branched on.
@@ -34,7 +34,7 @@ pub(super) fn full_columns(facts: &Facts) -> usize {
     let held = (0..facts.items.len()).filter(|&i| facts.items[i].held > 0);
     held.map(|i| {
         let ways = facts.order.item(ItemIx(i)).ways;
-        let of = |here: &Vec<usize>| {
+        let of = |here: &Vec<KitIx>| {
             let pairs = if ways.has(Way::Pair) { here.len() * here.len() / 2 } else { 0 };
             here.len() * ways.iter().count() + pairs
         };

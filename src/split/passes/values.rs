@@ -2,24 +2,24 @@
 //! search see them.
 
 use crate::facts::Facts;
-use crate::load::{GoalKind, GoalValue, Share};
+use crate::load::{GoalKind, GoalValue, Measure, Share};
 use crate::quantity::Mass;
 
 /// A bound that holds for every plan of the move.
 pub(super) fn trivial(kind: GoalKind, facts: &Facts) -> GoalValue {
-    match kind {
-        GoalKind::Wants => {
+    match kind.measure() {
+        Measure::Points => {
             let most = facts.order.wants().iter().map(|w| u64::from(w.value) * u64::from(w.up_to));
             GoalValue::Points(most.fold(0, u64::saturating_add))
         }
-        GoalKind::Lightest => GoalValue::Mass(Mass::ZERO),
-        GoalKind::Even => {
+        Measure::Mass => GoalValue::Mass(Mass::ZERO),
+        Measure::Share => {
             let even = facts.carriers.iter().filter(|c| c.even);
             let share = even
                 .map(|c| Share { load: Mass::from_mg(c.burden), limit: Mass::from_mg(c.limit) });
             GoalValue::Share(share.max().unwrap_or(Share::ZERO))
         }
-        GoalKind::Keeper | GoalKind::Hands | GoalKind::Changes => GoalValue::Count(0),
+        Measure::Count => GoalValue::Count(0),
     }
 }
 

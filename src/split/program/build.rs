@@ -8,7 +8,7 @@ use super::model::{Affine, Col, Model};
 use super::sub_program::FixedRest;
 use super::symmetry::spared;
 use super::teams::{Team, TeamIx};
-use crate::facts::Facts;
+use crate::facts::{Facts, KitIx};
 use crate::load::Way;
 
 /// Half a milligram in kg: masses are whole milligrams, so a row that allows
@@ -79,7 +79,7 @@ impl<'f, 'o> Program<'f, 'o> {
     /// are taken as one.
     pub fn around(facts: &'f Facts<'o>, fixed_rest: FixedRest) -> Self {
         let single =
-            |&c: &usize| Team { members: vec![c], party: facts.carriers[c].party, store: false };
+            |&c: &KitIx| Team { members: vec![c], party: facts.carriers[c].party, store: false };
         let mut teams: Vec<Team> = fixed_rest.freed.iter().map(single).collect();
         if let Some(store) = facts.store().filter(|s| !facts.by_party[*s].is_empty()) {
             let members = facts.by_party[store].clone();
@@ -213,7 +213,7 @@ impl<'f, 'o> Program<'f, 'o> {
     /// each must fit on some member.
     pub(super) fn most_by_way(&self, i: usize, t: TeamIx, way: Way) -> u64 {
         let item = &self.facts.items[i];
-        let fits = |c: &usize| {
+        let fits = |c: &KitIx| {
             let f = &self.facts.carriers[*c];
             let mass = f.usable.saturating_sub(f.burden) / item.mass.max(1);
             let room = match (way, f.room) {

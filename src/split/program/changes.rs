@@ -5,6 +5,7 @@
 
 use super::build::Program;
 use super::model::Affine;
+use crate::facts::KitIx;
 
 impl Program<'_, '_> {
     pub(super) fn changes(&mut self) -> Affine {
@@ -13,8 +14,8 @@ impl Program<'_, '_> {
         let stands = self.fixed_rest.as_ref().map_or(0, |s| s.changes);
         let mut sum = Affine::constant(stands as f64);
         for i in (0..facts.items.len()).filter(|&i| facts.items[i].held > 0) {
-            let had = |members: &[usize]| {
-                members.iter().map(|&c| u64::from(before.on[c][i])).sum::<u64>()
+            let had = |members: &[KitIx]| {
+                members.iter().map(|&c| u64::from(before.on[c.0][i])).sum::<u64>()
             };
             if self.counts_only {
                 // A pair's thing is there once and was on two: no less.

@@ -10,7 +10,7 @@
 use super::build::{HAIR, Program, kg};
 use super::model::Affine;
 use super::teams::{TeamIx, coarse};
-use crate::facts::Facts;
+use crate::facts::{Facts, KitIx};
 use crate::load::Way;
 
 impl<'f, 'o> Program<'f, 'o> {
@@ -96,7 +96,7 @@ impl<'f, 'o> Program<'f, 'o> {
 
     fn counts_only_limits(&mut self) {
         for t in self.all_teams() {
-            let over = |c: &usize| self.facts.carriers[*c].usable < self.facts.carriers[*c].burden;
+            let over = |c: &KitIx| self.facts.carriers[*c].usable < self.facts.carriers[*c].burden;
             let over = self.teams[t].members.iter().any(over);
             let cap = if over { -1.0 } else { self.spare(t) };
             let mass = self.kit_mass(t);

@@ -1,29 +1,33 @@
 //! Goals as objectives and as rows that hold earlier ones.
 
 use super::build::{HAIR, MG, Program, kg};
-use super::model::Affine;
+use super::model::{Affine, RowIx};
 use super::teams::TeamIx;
-use crate::load::{GoalKind, GoalValue, Way};
+use crate::load::{GoalKind, GoalValue, Measure, Way};
 use crate::pins::Pins;
 
 impl Program<'_, '_> {
     /// Sets the objective: always to be minimised.
     pub fn aim(&mut self, kind: GoalKind) {
-        let objective = match kind {
+        let objective = self.objective(kind);
+        let grain = match kind.measure() {
+            Measure::Mass => MG,
+            // A share is not a whole multiple of anything.
+            Measure::Share => 0.0,
+            Measure::Points | Measure::Count => 1.0,
+        };
+        self.model.minimise_in(grain, &objective);
+    }
+
+    fn objective(&mut self, kind: GoalKind) -> Affine {
+        match kind {
             GoalKind::Wants => -self.wants(),
             GoalKind::Lightest => self.carried(),
             GoalKind::Even => self.peak(),
             GoalKind::Keeper => self.misplaced(),
             GoalKind::Hands => self.hands_used(),
             GoalKind::Changes => self.changes(),
-        };
-        let grain = match kind {
-            GoalKind::Lightest => MG,
-            // A share is not a whole multiple of anything.
-            GoalKind::Even => 0.0,
-            GoalKind::Wants | GoalKind::Keeper | GoalKind::Hands | GoalKind::Changes => 1.0,
-        };
-        self.model.minimise_in(grain, &objective);
+        }
     }
 
     /// Bounds the peak share from below by a proven bound: then a plan that has
@@ -44,7 +48,7 @@ impl Program<'_, '_> {
         self.pin_rows(pins);
         // `wants` links what counts to what is there: those hold anyhow.
         let rows = &self.model.rows;
-        let pinned = (first..rows.len()).filter(|&r| rows[r].low != 0.0);
+        let pinned = (first..rows.len()).map(RowIx).filter(|&r| rows[r].low != 0.0);
         self.model.pins = pinned.collect();
     }
 
@@ -60,27 +64,20 @@ impl Program<'_, '_> {
         if let Some(caps) = &pins.even {
             for t in self.all_teams() {
                 let members = &self.teams[t].members;
-                if members.iter().any(|&c| caps[c] == u64::MAX) {
+                if members.iter().any(|&c| caps[c.0] == u64::MAX) {
                     continue;
                 }
-                let spare =
-                    members.iter().map(|&c| caps[c] as f64 - self.facts.carriers[c].burden as f64);
+                let spare = members
+                    .iter()
+                    .map(|&c| caps[c.0] as f64 - self.facts.carriers[c].burden as f64);
                 let cap = spare.sum::<f64>() / 1e6 + HAIR;
                 let kit = self.kit_mass(t);
                 self.model.at_most_in(MG, &kit, cap);
             }
         }
-        if let Some(most) = pins.keeper {
-            let misplaced = self.misplaced();
-            self.model.at_most(&misplaced, most as f64 + 0.5);
-        }
-        if let Some(most) = pins.hands {
-            let hands = self.hands_used();
-            self.model.at_most(&hands, most as f64 + 0.5);
-        }
-        if let Some(most) = pins.changes {
-            let changes = self.changes();
-            self.model.at_most(&changes, most as f64 + 0.5);
+        for (kind, most) in &pins.counts {
+            let counted = self.objective(*kind);
+            self.model.at_most(&counted, *most as f64 + 0.5);
         }
     }
 

@@ -20,6 +20,6 @@ mod totals;
 
 pub(super) use bound::{bound_value, step};
 pub(super) use build::Program;
-pub(super) use model::{Affine, Col, Column, Model, Row, Sum};
+pub(super) use model::{Affine, Col, Column, Model, Row, RowIx, Sum};
 pub(super) use sub_program::FixedRest;
 pub(super) use teams::{Team, TeamIx, by_duty, coarse, singles};

@@ -1,10 +1,27 @@
 //! A mixed-integer linear program as plain tables: what the builders write and
 //! the backends read.
 
-use std::ops::{AddAssign, Neg};
+use std::ops::{AddAssign, Index, IndexMut, Neg};
 
 /// A column's position.
 pub(crate) type Col = usize;
+
+/// A row's position: not to be taken for a column's.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub(crate) struct RowIx(pub usize);
+
+impl Index<RowIx> for Vec<Row> {
+    type Output = Row;
+
+    fn index(&self, r: RowIx) -> &Row {
+        &self.as_slice()[r.0]
+    }
+}
+impl IndexMut<RowIx> for Vec<Row> {
+    fn index_mut(&mut self, r: RowIx) -> &mut Row {
+        &mut self.as_mut_slice()[r.0]
+    }
+}
 
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Column {
@@ -42,8 +59,8 @@ pub(crate) struct Model {
     pub columns: Vec<Column>,
     pub rows: Vec<Row>,
     pub sums: Vec<Sum>,
-    /// Rows that hold what earlier goals reached, by their positions.
-    pub pins: Vec<usize>,
+    /// Rows that hold what earlier goals reached.
+    pub pins: Vec<RowIx>,
     pub objective: Affine,
     /// As a row's; zero: it comes out whole in nothing.
     pub objective_grain: f64,

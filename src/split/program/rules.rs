@@ -35,7 +35,7 @@ impl Program<'_, '_> {
     /// A clique row a carrier for each set of kinds: much stronger than by
     /// pairs.
     fn apart_rows(&mut self) {
-        for items in &self.facts.apart {
+        for items in &self.facts.rules.apart {
             for t in self.lone() {
                 let mut row = Affine::default();
                 for &i in items {
@@ -65,7 +65,7 @@ impl Program<'_, '_> {
     /// a lump in it is left out: its members could be that one carrier.
     fn together_rows(&mut self) {
         let facts = self.facts;
-        for (group, items) in facts.together.iter().enumerate() {
+        for (group, items) in facts.rules.together.iter().enumerate() {
             for party in (0..facts.by_party.len()).filter(|p| Some(*p) != facts.store()) {
                 let teams: Vec<TeamIx> =
                     self.all_teams().filter(|&t| self.teams[t].party == party).collect();
@@ -110,7 +110,7 @@ impl Program<'_, '_> {
     }
 
     fn at_most_rows(&mut self) {
-        for rule in &self.facts.at_most {
+        for rule in &self.facts.rules.at_most {
             for t in self.all_teams() {
                 if !self.teams[t].members.iter().all(|c| rule.carriers.contains(c)) {
                     continue;
@@ -126,7 +126,7 @@ impl Program<'_, '_> {
     }
 
     fn fixed_rows(&mut self) {
-        for &(i, count, c) in &self.facts.fixed {
+        for &(i, count, c) in &self.facts.rules.fixed {
             let Some(t) = self.all_teams().find(|&t| self.teams[t].members.contains(&c)) else {
                 continue;
             };

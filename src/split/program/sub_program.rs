@@ -1,7 +1,7 @@
 //! The sub-program of a large neighbourhood: a few carriers are free, what all
 //! others bear is fixed.
 
-use crate::facts::Facts;
+use crate::facts::{Facts, KitIx};
 use crate::load::{Bearer, Plan, Way};
 use std::collections::BTreeMap;
 
@@ -9,7 +9,7 @@ use std::collections::BTreeMap;
 #[derive(Debug, Clone)]
 pub(crate) struct FixedRest {
     /// The freed carriers, as positions in `Facts::carriers`.
-    pub freed: Vec<usize>,
+    pub freed: Vec<KitIx>,
     /// Items that may move; of all others the freed take none.
     pub(super) active: Vec<bool>,
     /// Units on fixed carriers, `[party][item]`.
@@ -30,11 +30,11 @@ pub(crate) struct FixedRest {
 impl FixedRest {
     /// Frees the carriers of `freed`; a pair's thing stays fixed unless both
     /// are freed. `active` are items that may be taken besides what they have.
-    pub fn new(facts: &Facts, plan: &Plan, freed: Vec<usize>, active: &[usize]) -> Self {
+    pub fn new(facts: &Facts, plan: &Plan, freed: Vec<KitIx>, active: &[usize]) -> Self {
         let (items, parties) = (facts.items.len(), facts.by_party.len());
         let mut mass: Vec<u64> = facts.carriers.iter().map(|f| f.burden).collect();
-        let mut place = vec![usize::MAX; facts.order.carriers().len()];
-        facts.carriers.iter().enumerate().for_each(|(c, f)| place[f.ix.0] = c);
+        let mut place = vec![None; facts.order.carriers().len()];
+        facts.carriers.iter().enumerate().for_each(|(c, f)| place[f.ix.0] = Some(KitIx(c)));
         let mut fixed_rest = FixedRest {
             active: vec![false; items],
             counts: vec![vec![0; items]; parties],
@@ -43,7 +43,7 @@ impl FixedRest {
             hands: 0,
             changes: 0,
             peak: 0.0,
-            together: vec![Vec::new(); facts.together.len()],
+            together: vec![Vec::new(); facts.rules.together.len()],
             freed,
         };
         fixed_rest.freed.iter().for_each(|c| fixed_rest.idle[facts.carriers[*c].party] = false);
@@ -52,11 +52,9 @@ impl FixedRest {
             let (item, n) = (p.item.0, p.count);
             let (first, second) = match p.by {
                 Bearer::One { carrier, .. } => (place[carrier.0], None),
-                Bearer::Pair { first, second } => (place[first.0], Some(place[second.0])),
+                Bearer::Pair { first, second } => (place[first.0], place[second.0]),
             };
-            if first == usize::MAX || facts.carriers[first].store {
-                continue;
-            }
+            let Some(first) = first.filter(|c| !facts.carriers[*c].store) else { continue };
             if fixed_rest.freed.contains(&first) {
                 fixed_rest.active[item] = true;
                 continue;
@@ -69,9 +67,9 @@ impl FixedRest {
                 } else {
                     facts.items[item].mass
                 };
-                mass[c] += each * u64::from(n);
+                mass[c.0] += each * u64::from(n);
             }
-            let away = |c: usize| facts.misplaced(item, c);
+            let away = |c: KitIx| facts.misplaced(item, c);
             if away(first) && second.is_none_or(away) {
                 fixed_rest.misplaced += u64::from(n);
             }
@@ -81,7 +79,7 @@ impl FixedRest {
                     Bearer::One { .. } => 0,
                     Bearer::Pair { .. } => 2,
                 };
-            for (g, items) in facts.together.iter().enumerate() {
+            for (g, items) in facts.rules.together.iter().enumerate() {
                 if items.contains(&item) {
                     fixed_rest.together[g].push(party);
                 }
@@ -89,8 +87,8 @@ impl FixedRest {
         }
         fixed_rest.changes = gained(facts, plan, &place, &fixed_rest.freed);
         let shares =
-            (0..mass.len()).filter(|c| facts.carriers[*c].even && !fixed_rest.freed.contains(c));
-        let share = |c: usize| mass[c] as f64 / facts.carriers[c].limit.max(1) as f64;
+            facts.kit().filter(|c| facts.carriers[*c].even && !fixed_rest.freed.contains(c));
+        let share = |c: KitIx| mass[c.0] as f64 / facts.carriers[c].limit.max(1) as f64;
         fixed_rest.peak = shares.map(share).fold(0.0, f64::max);
         fixed_rest
     }
@@ -98,21 +96,21 @@ impl FixedRest {
 
 /// Units that carriers outside the store, the freed aside, have over what they
 /// had by the plan before.
-fn gained(facts: &Facts, plan: &Plan, place: &[usize], freed: &[usize]) -> u64 {
+fn gained(facts: &Facts, plan: &Plan, place: &[Option<KitIx>], freed: &[KitIx]) -> u64 {
     let Some(before) = &facts.before else { return 0 };
-    let mut on: BTreeMap<(usize, usize), u32> = BTreeMap::new();
+    let mut on: BTreeMap<(KitIx, usize), u32> = BTreeMap::new();
     for p in plan.placements() {
         let (first, second) = match p.by {
             Bearer::One { carrier, .. } => (carrier, None),
             Bearer::Pair { first, second } => (first, Some(second)),
         };
-        for c in [Some(first), second].into_iter().flatten().map(|c| place[c.0]) {
-            if c != usize::MAX && !facts.carriers[c].store && !freed.contains(&c) {
+        for c in [Some(first), second].into_iter().flatten().filter_map(|c| place[c.0]) {
+            if !facts.carriers[c].store && !freed.contains(&c) {
                 *on.entry((c, p.item.0)).or_insert(0) += p.count;
             }
         }
     }
-    let more = on.iter().map(|(&(c, item), n)| n.saturating_sub(before.on[c][item]));
+    let more = on.iter().map(|(&(c, item), n)| n.saturating_sub(before.on[c.0][item]));
     more.map(u64::from).sum()
 }
 
@@ -198,9 +196,11 @@ rules:
             let (value, plan) = best(&facts, Program::new(&facts, singles(&facts)), kind);
             assert!(audit(&order, &plan).faults.is_empty(), "{kind:?}");
             for freed in [vec![0, 1, 2, 3], vec![0, 1], vec![1, 2, 3], vec![3], vec![0, 1, 2]] {
+                let freed: Vec<KitIx> = freed.into_iter().map(KitIx).collect();
                 let pairs = plan.placements().iter().any(|p| match p.by {
                     Bearer::Pair { first, second } => {
-                        let at = |ix| facts.carriers.iter().position(|f| f.ix == ix).unwrap();
+                        let at =
+                            |ix| facts.carriers.iter().position(|f| f.ix == ix).map(KitIx).unwrap();
                         freed.contains(&at(first)) != freed.contains(&at(second))
                     }
                     Bearer::One { .. } => false,

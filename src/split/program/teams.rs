@@ -5,7 +5,7 @@
 //! relaxes it (a team may use one member's spare limit, hands or duty for
 //! another's load), so its optimum is a bound on every plan, and it is small.
 
-use crate::facts::Facts;
+use crate::facts::{Facts, KitIx};
 use crate::load::Way;
 use std::ops::Index;
 
@@ -26,7 +26,7 @@ impl Index<TeamIx> for Vec<Team> {
 #[derive(Debug, Clone)]
 pub(crate) struct Team {
     /// Positions in [`Facts::carriers`].
-    pub members: Vec<usize>,
+    pub members: Vec<KitIx>,
     pub party: usize,
     pub store: bool,
 }
@@ -51,7 +51,7 @@ impl Team {
 
 /// As [`coarse`], but people with different duties are teams of their own.
 pub(crate) fn by_duty(facts: &Facts) -> Vec<Team> {
-    let alike = |a: usize, b: usize| {
+    let alike = |a: KitIx, b: KitIx| {
         (0..facts.items.len()).all(|i| facts.misplaced(i, a) == facts.misplaced(i, b))
     };
     lump(facts, alike)
@@ -59,12 +59,12 @@ pub(crate) fn by_duty(facts: &Facts) -> Vec<Team> {
 
 /// Each carrier for itself.
 pub(crate) fn singles(facts: &Facts) -> Vec<Team> {
-    let team = |(c, f): (usize, &crate::facts::CarrierFact)| Team {
+    let team = |(c, f): (KitIx, &crate::facts::CarrierFact)| Team {
         members: vec![c],
         party: f.party,
         store: f.store,
     };
-    facts.carriers.iter().enumerate().map(team).collect()
+    facts.kit().zip(&facts.carriers).map(team).collect()
 }
 
 /// All people of a party as one, and all vehicles of a party as one.
@@ -72,9 +72,9 @@ pub(crate) fn coarse(facts: &Facts) -> Vec<Team> {
     lump(facts, |_, _| true)
 }
 
-fn lump(facts: &Facts, alike: impl Fn(usize, usize) -> bool) -> Vec<Team> {
+fn lump(facts: &Facts, alike: impl Fn(KitIx, KitIx) -> bool) -> Vec<Team> {
     let mut teams: Vec<Team> = Vec::new();
-    for (c, f) in facts.carriers.iter().enumerate() {
+    for (c, f) in facts.kit().zip(&facts.carriers) {
         let same =
             |t: &Team| t.party == f.party && t.people(facts) == f.person && alike(t.members[0], c);
         match teams.iter_mut().find(|t| same(t)) {

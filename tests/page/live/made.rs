@@ -1,7 +1,7 @@
 //! Moves with more of the language than the small ones have, and plans that
 //! mostly break something.
 
-use super::super::common::random_move::{Random, item, party, person, vehicle};
+use super::super::common::random_move::{Random, item, party, person, rule, vehicle};
 use tumpline::load::*;
 use tumpline::quantity::*;
 
@@ -192,32 +192,20 @@ pub fn enriched(order: MoveOrder, seed: u64, huge: bool) -> MoveOrder {
     let things =
         |r: &mut Random| -> Vec<ItemIx> { (0..=n).map(ItemIx).filter(|_| r.chance(50)).collect() };
     for _ in 0..r.below(5) {
-        let kind = match r.below(7) {
-            0 => RuleKind::Apart { items: things(&mut r) },
-            1 => RuleKind::Together { items: things(&mut r) },
-            2 => RuleKind::AtMost {
-                count: r.below(4) as u32,
-                items: things(&mut r),
-                carriers: some(&mut r, &all),
-            },
-            3 => RuleKind::Fixed {
-                item: ItemIx(r.below(n as u64 + 1) as usize),
-                count: r.between(1, 3) as u32,
-                carrier: r.pick(&takers),
-            },
-            4 => RuleKind::KeepOff { items: things(&mut r), carriers: some(&mut r, &all) },
-            5 => RuleKind::HandsFree {
-                hands: r.between(1, 2) as u32,
-                carriers: some(&mut r, &people),
-            },
-            _ => RuleKind::Reserve {
-                reserve: match r.chance(50) {
-                    true => Reserve::Mass(Mass::from_mg(r.below(3_000_000))),
-                    false => Reserve::Share(Percent::from_ppm(r.below(300_000))),
-                },
-                carriers: some(&mut r, &all),
-            },
+        let kind = rule(&mut r, n + 1, &takers);
+        let number = match kind.number() {
+            Some(RuleNumber::Kept(_)) if r.chance(50) => {
+                RuleNumber::Kept(Reserve::Mass(Mass::from_mg(r.below(3_000_000))))
+            }
+            Some(RuleNumber::Kept(_)) => {
+                RuleNumber::Kept(Reserve::Share(Percent::from_ppm(r.below(300_000))))
+            }
+            _ => RuleNumber::Count(r.below(4) as u32),
         };
+        let hands = matches!(kind, RuleKind::HandsFree { .. });
+        let bound = if hands { &people } else { &all };
+        let kind = kind.with_items(things(&mut r)).with_carriers(some(&mut r, bound));
+        let kind = kind.with_number(number);
         parts.rules.push(Rule { kind, place: None });
     }
     if r.chance(40) {

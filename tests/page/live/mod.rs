@@ -18,7 +18,7 @@ use std::path::{Path, PathBuf};
 use tumpline::kit::read_move;
 use tumpline::load::*;
 use tumpline::report::live::AUDIT;
-use tumpline::split::{Fault, Findings, MetBy, Told};
+use tumpline::split::{Fault, FaultValue, Findings, MetBy};
 
 pub struct Script {
     /// Of every fault that was found.
@@ -111,18 +111,18 @@ pub fn placed(plan: &Plan) -> Value {
 
 /// A fault as the script has it, every number as a text.
 pub fn fault(f: &Fault) -> Value {
-    let value = |told: Told<'_>| match told {
-        Told::Carrier(CarrierIx(n))
-        | Told::Item(ItemIx(n))
-        | Told::Party(PartyIx(n))
-        | Told::Need(NeedIx(n))
-        | Told::Rule(RuleIx(n)) => json!(n),
-        Told::Items(all) => all.iter().map(|i| i.0).collect(),
-        Told::Any(any) => any.iter().map(|(i, n)| json!([i.0, n])).collect(),
-        Told::Count(n) => json!(n),
-        Told::Mass(m) => json!(m.mg()),
-        Told::Bulk(b) => json!(b.ml()),
-        Told::Way(w) => json!(w.word()),
+    let value = |told: FaultValue<'_>| match told {
+        FaultValue::Carrier(CarrierIx(n))
+        | FaultValue::Item(ItemIx(n))
+        | FaultValue::Party(PartyIx(n))
+        | FaultValue::Need(NeedIx(n))
+        | FaultValue::Rule(RuleIx(n)) => json!(n),
+        FaultValue::Items(all) => all.iter().map(|i| i.0).collect(),
+        FaultValue::Any(any) => any.iter().map(|(i, n)| json!([i.0, n])).collect(),
+        FaultValue::Count(n) => json!(n),
+        FaultValue::Mass(m) => json!(m.mg()),
+        FaultValue::Bulk(b) => json!(b.ml()),
+        FaultValue::Way(w) => json!(w.word()),
         other => panic!("a value of a new sort: {other:?}"),
     };
     let values = f.values().into_iter().map(|(name, told)| (name.to_string(), value(told)));

@@ -1,18 +1,17 @@
 //! What is held loose; in CSV what is in cases too.
 
-use crate::ask::muster::{CaseLine, Line, Totals};
+use crate::ask::muster::{CaseLine, ItemLine, Totals};
 use crate::load::ItemIx;
 use crate::report::muster::{Report, words};
 use crate::report::page::{
-    ALL, CSV, Cell, Column, Forms, Head, Kind, MARKDOWN, Place, TERMINAL, TEXTS, Table, Tone,
-    WORKBOOK,
+    ALL, CSV, Cell, Column, Forms, Head, Kind, Place, TERMINAL, TEXTS, Table, Tone, WORKBOOK,
 };
 
 /// From here on a terminal has room for the mass of each item.
 const WIDE: usize = 90;
 
 enum Row<'a> {
-    Loose(&'a Line),
+    Loose(&'a ItemLine),
     Content(&'a CaseLine, ItemIx, u32, u32),
     All(&'a Totals),
 }
@@ -61,9 +60,9 @@ pub(super) fn table(report: &Report<'_>) -> Table {
         .col(loan, Row::on_loan)
         .col(count("fit", ALL), |r| r.of(|l| l.holding.fit().into(), |all| all.fit))
         .col(Column::count("found").on(CSV), |r| r.content(|_, found| found))
-        .col(count("short", programs), |r| r.or(Line::short, u32::saturating_sub))
-        .col(count("short_of_fit", programs), |r| r.loose().map(Line::short_of_fit))
-        .col(count("surplus", programs), |r| r.or(Line::surplus, |a, b| b.saturating_sub(a)))
+        .col(count("short", programs), |r| r.or(ItemLine::short, u32::saturating_sub))
+        .col(count("short_of_fit", programs), |r| r.loose().map(ItemLine::short_of_fit))
+        .col(count("surplus", programs), |r| r.or(ItemLine::surplus, |a, b| b.saturating_sub(a)))
         .col(count("missing", programs), |r| r.loose().map(|l| l.holding.missing()))
         .col(count("excess", programs), |r| r.loose().map(|l| l.holding.excess()))
         .col(mass.summed().from_width(WIDE).on(programs | TERMINAL), |r| match r {
@@ -83,13 +82,13 @@ pub(super) fn table(report: &Report<'_>) -> Table {
     Table { head: Head::Bare(Tone::Plain), ..table.done().tight().total("Total") }
 }
 
-fn remarks(line: &Line) -> Cell {
+fn remarks(line: &ItemLine) -> Cell {
     let tone = |bad| if bad { Tone::Bad } else { Tone::Plain };
     Cell::Lines(words::remarks(line).into_iter().map(|(bad, said)| (tone(bad), said)).collect())
 }
 
 impl Row<'_> {
-    fn loose(&self) -> Option<&Line> {
+    fn loose(&self) -> Option<&ItemLine> {
         if let Loose(line) = self { Some(line) } else { None }
     }
 
@@ -98,7 +97,7 @@ impl Row<'_> {
     }
 
     /// Of what is loose, and of all that is.
-    fn of(&self, loose: fn(&Line) -> u64, all: fn(&Totals) -> u64) -> Option<u64> {
+    fn of(&self, loose: fn(&ItemLine) -> u64, all: fn(&Totals) -> u64) -> Option<u64> {
         match self {
             Loose(line) => Some(loose(line)),
             Content(..) => None,
@@ -107,7 +106,7 @@ impl Row<'_> {
     }
 
     /// Of what is loose, or of what ought to be in a case and was found.
-    fn or(&self, loose: fn(&Line) -> u32, content: fn(u32, u32) -> u32) -> Option<u32> {
+    fn or(&self, loose: fn(&ItemLine) -> u32, content: fn(u32, u32) -> u32) -> Option<u32> {
         self.loose().map(loose).or_else(|| self.content(content))
     }
 

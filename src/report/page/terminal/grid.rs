@@ -21,15 +21,17 @@ impl Terminal<'_> {
             placed.iter().map(|(_, c)| if c.is_right() { 'r' } else { 'l' }).collect();
         let head: Vec<String> = placed.iter().map(|(_, c)| c.heading()).collect();
         let head = headed(table).then_some(head);
-        let cells = |table: &Table| -> Vec<Vec<String>> {
-            let row = |row| placed.iter().map(|place| self.shown(table, row, *place)).collect();
-            table.rows(TERMINAL).map(row).collect()
-        };
-        let own = cells(table);
-        let all = self.group(table).into_iter().flat_map(cells).chain(head.clone()).collect();
-        let gives = self.gives(table, &placed);
-        let widths =
-            Grid { rows: all, align: &align, gives: &gives }.widths(self.width - table.indent);
+        let own = self.cells(table, &placed);
+        let widths = self.kept(table, |page| {
+            let rows = page
+                .group(table)
+                .into_iter()
+                .flat_map(|t| page.cells(t, &placed))
+                .chain(head.clone())
+                .collect();
+            let gives = page.gives(table, &placed);
+            Grid { rows, align: &align, gives: &gives }.widths(page.width - table.indent)
+        });
         let one = |row: &[String]| {
             // By itself, so that other lines can stand under it.
             let grid = Grid { rows: vec![row.to_vec()], align: &align, gives: &[] };
@@ -53,6 +55,12 @@ impl Terminal<'_> {
         if ruled {
             self.rule(self.width);
         }
+    }
+
+    /// The rows as they are printed.
+    fn cells(&self, table: &Table, placed: &[(usize, &Column)]) -> Vec<Vec<String>> {
+        let row = |row| placed.iter().map(|place| self.shown(table, row, *place)).collect();
+        table.rows(TERMINAL).map(row).collect()
     }
 
     fn cut(&mut self, line: &str, tone: Tone) {
@@ -88,18 +96,18 @@ impl Terminal<'_> {
 }
 
 /// Rows of clean text, and how the columns share the room.
-pub(crate) struct Grid<'a> {
-    pub rows: Vec<Vec<String>>,
+struct Grid<'a> {
+    rows: Vec<Vec<String>>,
     /// One letter a column: `r` to the right, `l` to the left.
-    pub align: &'a str,
+    align: &'a str,
     /// The columns that give way when room is short, each with what it takes
     /// at the least; the first of them gets what is left over.
-    pub gives: &'a [(usize, usize)],
+    gives: &'a [(usize, usize)],
 }
 
 impl Grid<'_> {
     /// The width of each column, so that all fit into `room`.
-    pub fn widths(&self, room: usize) -> Vec<usize> {
+    fn widths(&self, room: usize) -> Vec<usize> {
         let count = self.align.len();
         let mut widths = vec![0; count];
         for row in &self.rows {
@@ -126,7 +134,7 @@ impl Grid<'_> {
     }
 
     /// The rows as lines, `indent` blanks in front.
-    pub fn lines(&self, widths: &[usize], indent: usize, unicode: bool) -> Vec<String> {
+    fn lines(&self, widths: &[usize], indent: usize, unicode: bool) -> Vec<String> {
         let mut table = comfy_table::Table::new();
         table.load_style(NOTHING).set_content_arrangement(ContentArrangement::Dynamic);
         table.force_no_tty();

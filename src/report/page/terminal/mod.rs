@@ -6,13 +6,13 @@ mod paint;
 mod rows;
 mod sides;
 
-pub(crate) use grid::Grid;
-pub(crate) use paint::{Paint, Tone};
+pub(crate) use paint::Tone;
 
 use super::{Cell, Column, Head, Page, Place, Row, TERMINAL, Table, Text, What, Whole};
 use crate::quantity::Units;
 use crate::report::Style;
 use crate::report::text::{columns, fit, left, wrap};
+use paint::Paint;
 use tumpline_core::text::clean;
 
 /// Blanks between columns.
@@ -22,7 +22,7 @@ const MARKED: usize = 5;
 
 pub(super) fn render(page: &Page, style: &Style) -> String {
     let width = style.width.clamp(60, 120);
-    let mut out = Terminal { page, style: *style, width, lines: Vec::new() };
+    let mut out = Terminal { page, style: *style, width, lines: Vec::new(), widths: Vec::new() };
     page.of(TERMINAL).for_each(|what| out.block(what));
     out.lines.iter().map(|line| format!("{line}\n")).collect()
 }
@@ -33,6 +33,8 @@ struct Terminal<'a> {
     style: Style,
     width: usize,
     lines: Vec<String>,
+    /// Of the columns of groups of tables.
+    widths: Vec<(&'static str, Vec<usize>)>,
 }
 
 impl Terminal<'_> {
@@ -116,6 +118,17 @@ impl Terminal<'_> {
             _ => None,
         };
         self.page.of(TERMINAL).filter_map(same).collect()
+    }
+
+    /// The widths that a table has, or that its group has had before.
+    fn kept(&mut self, table: &Table, widths: impl FnOnce(&Self) -> Vec<usize>) -> Vec<usize> {
+        let known = |group| self.widths.iter().find(|(of, _)| Some(*of) == group);
+        if let Some((_, widths)) = known(table.group) {
+            return widths.clone();
+        }
+        let widths = widths(self);
+        self.widths.extend(table.group.map(|group| (group, widths.clone())));
+        widths
     }
 
     fn units(&self, table: &Table) -> Units {

@@ -12,7 +12,7 @@ pub enum Tone {
 }
 
 #[derive(Debug, Clone, Copy)]
-pub(crate) struct Paint {
+pub(super) struct Paint {
     pub colour: bool,
 }
 

@@ -12,7 +12,7 @@ impl Terminal<'_> {
     /// `wide`: the place of the column that has the rest.
     pub(super) fn rows(&mut self, table: &Table, wide: usize) {
         let placed = self.placed(table);
-        let widths = self.shares(table, &placed, wide);
+        let widths = self.kept(table, |page| page.shares(table, &placed, wide));
         let before: usize = widths[..wide].iter().map(|w| w + GAP).sum();
         if let Head::Bare(tone) = table.head {
             let heads = placed.iter().map(|(_, c)| (Tone::Plain, c.heading())).collect();
@@ -21,6 +21,7 @@ impl Terminal<'_> {
         for row in table.rows(TERMINAL) {
             if row.whole != Whole::No {
                 self.whole(table, row);
+                self.under(table, row, table.indent + before);
                 continue;
             }
             let cells = placed.iter().enumerate().map(|(i, (at, c))| {
@@ -42,7 +43,6 @@ impl Terminal<'_> {
         let group = self.group(table);
         let natural = |at: usize, c: &Column| {
             let rows = group.iter().flat_map(|t| t.rows(TERMINAL).map(move |r| (*t, r)));
-            let rows = rows.filter(|(_, r)| r.whole == Whole::No);
             let texts: Vec<String> = rows.map(|(t, r)| self.shown(t, r, (at, c))).collect();
             let head = headed(table).then(|| c.heading());
             widest(texts.iter().chain(&head))

@@ -1,19 +1,19 @@
 //! What changed, in words: for the table and for Markdown.
 
-use super::words::{carrier_name, item_name, plural};
-use crate::ask::{Anew, HandOver, Holder, Over, UsedUp};
+use crate::ask::{HandOver, Holder, Over, Replanned, UsedUp};
 use crate::quantity::{Mass, Units};
+use crate::report::words::{carrier_name, item_name, plural};
 use crate::split::Outcome;
 use tumpline_core::text::clean;
 
 /// Whether there is something to tell of the changes without a plan.
-pub(super) fn told_anyhow(anew: &Anew) -> bool {
+pub(super) fn told_anyhow(anew: &Replanned) -> bool {
     !anew.without.is_empty() || !anew.used.is_empty() || !gone_and_new(anew).is_empty()
 }
 
 /// `2 units change hands from the plan before.`, and what it says of those who
 /// are out.
-pub(super) fn summary(anew: &Anew) -> String {
+pub(super) fn summary(anew: &Replanned) -> String {
     let whose = if anew.given { "the plan before" } else { "the plan of the move as it stood" };
     let first = match (&anew.answer.outcome, anew.units()) {
         (Outcome::NoPlan(_) | Outcome::NoneFound, _) => String::new(),
@@ -30,7 +30,7 @@ pub(super) fn summary(anew: &Anew) -> String {
 }
 
 /// What kind of hand-over it is, for people and for programs.
-pub(super) fn verb(anew: &Anew, h: &HandOver) -> &'static str {
+pub(in crate::report) fn verb(anew: &Replanned, h: &HandOver) -> &'static str {
     let store = anew.order.store().is_some();
     match (h.from, h.to) {
         (_, Holder::Store) if store => "put back",
@@ -42,7 +42,7 @@ pub(super) fn verb(anew: &Anew, h: &HandOver) -> &'static str {
 }
 
 /// `from Ann to Bo`.
-pub(super) fn path(anew: &Anew, h: &HandOver) -> String {
+pub(super) fn path(anew: &Replanned, h: &HandOver) -> String {
     let to = holder(anew, h.to);
     match (h.from, h.to) {
         (Some(from), Holder::Store) => format!("by {}", holder(anew, from)),
@@ -51,7 +51,7 @@ pub(super) fn path(anew: &Anew, h: &HandOver) -> String {
     }
 }
 
-pub(super) fn holder(anew: &Anew, holder: Holder) -> String {
+pub(super) fn holder(anew: &Replanned, holder: Holder) -> String {
     match holder {
         Holder::Carrier(c) => carrier_name(&anew.order, c),
         Holder::Stranger(s) => {
@@ -66,7 +66,7 @@ pub(super) fn holder(anew: &Anew, holder: Holder) -> String {
 }
 
 /// `2 Ration meal, of Ann 1 and Bo 1`.
-pub(super) fn used_up(anew: &Anew, used: &UsedUp) -> String {
+pub(super) fn used_up(anew: &Replanned, used: &UsedUp) -> String {
     let from: Vec<String> =
         used.from.iter().map(|(h, n)| format!("{} {n}", holder(anew, *h))).collect();
     format!("{} {}, of {}", used.count, item_name(&anew.order, used.item), from.join(" and "))
@@ -74,7 +74,7 @@ pub(super) fn used_up(anew: &Anew, used: &UsedUp) -> String {
 
 /// What the plan before knew and there is no more, and what is new: `word` and
 /// the thing.
-pub(super) fn gone_and_new(anew: &Anew) -> Vec<(&'static str, u64, String)> {
+pub(super) fn gone_and_new(anew: &Replanned) -> Vec<(&'static str, u64, String)> {
     let name = |i| item_name(&anew.order, i);
     let gone = anew.gone.iter().map(|(i, n)| ("gone", *n, name(*i)));
     let lost = anew.packed.lost.iter().map(|(name, n)| ("gone", *n, clean(name)));
@@ -89,7 +89,7 @@ pub(super) fn difference(was: Mass, is: Mass, units: Units) -> String {
 }
 
 /// What would become of the plan before.
-pub(super) fn by_the_scales(anew: &Anew, over: &[Over]) -> String {
+pub(super) fn by_the_scales(anew: &Replanned, over: &[Over]) -> String {
     let whose = if anew.given { "The plan before" } else { "The catalogue's plan" };
     match over.len() {
         0 => format!("{whose} passes no limit by the scales."),
@@ -100,9 +100,9 @@ pub(super) fn by_the_scales(anew: &Anew, over: &[Over]) -> String {
 }
 
 /// `Ann by 0.30 kg (12.30 of 12.00 kg)`.
-pub(super) fn over(anew: &Anew, o: &Over) -> String {
+pub(super) fn over(anew: &Replanned, o: &Over) -> String {
     let units = anew.order.units();
     let by = (o.load - o.usable).rounded(units);
-    let of = super::words::of(&o.load.rounded(units), &o.usable.rounded(units));
+    let of = crate::report::words::of(&o.load.rounded(units), &o.usable.rounded(units));
     format!("{} by {by} ({of})", carrier_name(&anew.order, o.carrier))
 }

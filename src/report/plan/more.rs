@@ -1,11 +1,11 @@
 //! What a report tells besides the plan: the price of conditions that were
 //! laid on it, and who takes over from whom.
 
-use super::words;
-use super::worst::heavier;
-use crate::ask::{Anew, Condition, Cost, DropOut, Explanation, Paid, Price, Survival};
+use crate::ask::{Condition, Cost, DropOut, Explanation, Paid, Price, Replanned, Survival};
 use crate::load::{CarrierIx, GoalValue, MoveOrder, PartyIx, Share};
 use crate::quantity::{Mass, Units};
+use crate::report::words;
+use crate::report::worst::heavier;
 use tumpline_core::text::clean;
 
 /// What stands in a report beside the plan.
@@ -14,7 +14,7 @@ pub struct More<'a> {
     /// Path of the move order as it was given, for JSON.
     pub move_file: Option<&'a str>,
     /// Where a move was split anew, what changed.
-    pub anew: Option<&'a Anew>,
+    pub anew: Option<&'a Replanned>,
     /// Leaves the plan itself out of tables and Markdown.
     pub brief: bool,
     /// Where there is no plan, why, and what would make one.

@@ -4,6 +4,7 @@
 
 use crate::load::{CarrierIx, ItemIx, MoveOrder, PartyIx, Way};
 use crate::quantity::Mass;
+use crate::report::page::{Column, Kind, Table};
 use crate::split::{Answer, Findings, Outcome};
 
 /// The columns, by the names that `--columns` takes.
@@ -21,19 +22,19 @@ pub const CARRIED_COLUMNS: [&str; 10] = [
 ];
 
 /// One row; what nobody has is without carrier and mass.
-pub(super) struct Carried {
+struct Carried {
     /// `carried`, `stays` (in the store) or `left`.
-    pub state: &'static str,
-    pub by: Option<(PartyIx, CarrierIx)>,
-    pub item: ItemIx,
-    pub count: u32,
-    pub way: Option<Way>,
-    pub with: Option<CarrierIx>,
-    pub mass: Option<Mass>,
+    state: &'static str,
+    by: Option<(PartyIx, CarrierIx)>,
+    item: ItemIx,
+    count: u32,
+    way: Option<Way>,
+    with: Option<CarrierIx>,
+    mass: Option<Mass>,
 }
 
 /// Without a plan there is no row.
-pub(super) fn carried(order: &MoveOrder, answer: &Answer) -> Vec<Carried> {
+fn carried(order: &MoveOrder, answer: &Answer) -> Vec<Carried> {
     let Outcome::Plan(planned) = &answer.outcome else { return Vec::new() };
     let mut rows = Vec::new();
     for c in &planned.findings.carriers {
@@ -68,7 +69,24 @@ fn left(order: &MoveOrder, findings: &Findings, rows: &mut Vec<Carried>) {
     }));
 }
 
-/// The columns asked for, all if none are.
-pub(super) fn asked(columns: &[usize]) -> Vec<usize> {
-    if columns.is_empty() { (0..CARRIED_COLUMNS.len()).collect() } else { columns.to_vec() }
+/// Over the table in a workbook.
+pub(super) const NOTE: &str =
+    "What two carry between them has a row with each, with that one's share of the mass.";
+
+/// `columns` are places in [`CARRIED_COLUMNS`]; none stands for all.
+pub(super) fn table(order: &MoveOrder, answer: &Answer, columns: &[usize]) -> Table {
+    let carrier = |row: &Carried| row.by.map(|(_, c)| order.carrier(c));
+    let [state, party, id, name, item, item_name, count, way, with, mass] = CARRIED_COLUMNS;
+    let table = Table::of(carried(order, answer))
+        .col(Column::text(state), |r| r.state)
+        .col(Column::text(party), |r| r.by.map(|(p, _)| &order.party(p).id))
+        .col(Column::text(id), |r| carrier(r).map(|c| &c.id))
+        .col(Column::text(name), |r| carrier(r).map(|c| &c.name))
+        .col(Column::text(item), |r| &order.item(r.item).id)
+        .col(Column::text(item_name), |r| &order.item(r.item).name)
+        .col(Column::count(count), |r| r.count)
+        .col(Column::text(way), |r| r.way.map(Way::word))
+        .col(Column::text(with), |r| r.with.map(|c| &order.carrier(c).id))
+        .col(Column::new(mass, Kind::Grams).book("Mass").summed(), |r| r.mass);
+    table.done().pick(columns).total("Total")
 }

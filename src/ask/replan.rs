@@ -4,7 +4,7 @@
 //! itself changed.
 
 use super::hand_overs::{HandOver, hand_overs};
-use super::used::{self, Shortage, Used, UsedUp};
+use super::used::{self, Used, UsedTooMuch, UsedUp};
 use super::{Oracle, vary};
 use crate::load::{
     Before, CarrierIx, Goal, GoalKind, ItemIx, MoveOrder, Packed, PartyIx, Plan, Travel,
@@ -28,7 +28,7 @@ pub struct Changed {
 
 /// The move after the change, the answer, and what changes hands.
 #[derive(Debug)]
-pub struct Anew {
+pub struct Replanned {
     /// The move as it is now.
     pub order: MoveOrder,
     /// What the optimiser found of it.
@@ -55,7 +55,7 @@ pub struct Anew {
     pub weighed: Option<WeighedFound>,
 }
 
-impl Anew {
+impl Replanned {
     /// Units that change hands.
     pub fn units(&self) -> u64 {
         self.hand_overs.iter().map(|h| u64::from(h.count)).sum()
@@ -122,7 +122,11 @@ const BASE: f64 = 0.4;
 ///
 /// # Errors
 /// More is said to be used up than there was.
-pub fn anew(order: &MoveOrder, change: Changed, oracle: &Oracle) -> Result<Anew, Shortage> {
+pub fn replan(
+    order: &MoveOrder,
+    change: Changed,
+    oracle: &Oracle,
+) -> Result<Replanned, UsedTooMuch> {
     let Changed { packed, without, used, weighed } = change;
     let given = packed.is_some();
     let mut packed = match packed {
@@ -131,7 +135,7 @@ pub fn anew(order: &MoveOrder, change: Changed, oracle: &Oracle) -> Result<Anew,
             oracle.step("the plan as it stands");
             let answer = oracle.answer(order, oracle.left().mul_f64(BASE));
             let Outcome::Plan(planned) = &answer.outcome else {
-                return Ok(Anew::without_base(order, answer));
+                return Ok(Replanned::without_base(order, answer));
             };
             of_move(order, planned.plan.clone())
         }
@@ -157,7 +161,7 @@ pub fn anew(order: &MoveOrder, change: Changed, oracle: &Oracle) -> Result<Anew,
         _ => Vec::new(),
     };
     let (gone, fresh) = held(&now, &packed, &used);
-    Ok(Anew {
+    Ok(Replanned {
         order: now,
         answer,
         no_base: false,
@@ -172,9 +176,9 @@ pub fn anew(order: &MoveOrder, change: Changed, oracle: &Oracle) -> Result<Anew,
     })
 }
 
-impl Anew {
+impl Replanned {
     fn without_base(order: &MoveOrder, answer: Answer) -> Self {
-        Anew {
+        Replanned {
             order: order.clone(),
             answer,
             no_base: true,
