@@ -13,7 +13,7 @@
 //! Whatever is wrong is a [`Diagnostic`] with a [`Code`] and a place; all of
 //! one stage are found in one run.
 
-#![deny(missing_docs)]
+#![deny(missing_docs, unnameable_types)]
 
 // So that `crate::load` is the domain here as everywhere.
 use tumpline_core::{load, quantity};
