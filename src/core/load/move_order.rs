@@ -18,9 +18,13 @@ use crate::quantity::{Mass, Units};
 
 /// Parties, needs, wants, rules, goals over a catalogue and carriers, complete
 /// and consistent: every index is in range, every party has a carrier, nobody is in
-/// two of them; [`OrderFault`](super::OrderFault) lists all that is looked at. It stays so, for nothing in
-/// it can be changed but through [`MoveOrder::changed`], which looks again. So
-/// whatever takes a move order need not check one.
+/// two of them; [`OrderFault`](super::OrderFault) lists all that is looked at. It
+/// stays so, for nothing in it can be changed but through [`MoveOrder::changed`],
+/// which looks again. So whatever takes a move order need not check one.
+///
+/// How much all of it comes to is not looked at: sums saturate at what 64 bits hold. The
+/// reader refuses what comes near that, and code that makes a move should stay below
+/// 10^15 mg or mL of all that is held, and base units of each supply.
 #[derive(Debug, Clone)]
 pub struct MoveOrder(MoveParts);
 
