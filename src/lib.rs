@@ -51,7 +51,7 @@
 //! Imports run downwards only: `cli → report → ask → split → load → quantity`, and
 //! `report → kit → load`.
 
-#![deny(missing_docs)]
+#![deny(missing_docs, unnameable_types)]
 
 pub mod ask;
 pub mod cli;

@@ -13,7 +13,7 @@
 //! Whatever is wrong is a [`Diagnostic`] with a [`FaultCode`] and a place; all of
 //! one stage are found in one run.
 
-#![deny(missing_docs)]
+#![deny(missing_docs, unnameable_types)]
 
 // So that `crate::load` is the domain here as everywhere.
 use tumpline_core::{load, quantity};
@@ -57,9 +57,10 @@ pub use cells::SHEET_THREAD;
 pub use check::{Checked, FileRead, check};
 pub use code::FaultCode;
 pub use count::{ReadCount, read_count};
-pub use diagnostic::{
-    Diagnostic, Diagnostics, Label, MOST_FAULTS, Severity, counted, nearest, quoted,
-};
+pub use diagnostic::{Diagnostic, Diagnostics, Label, MOST_FAULTS, Severity};
+// How messages put things, for the command line.
+#[doc(hidden)]
+pub use diagnostic::{counted, nearest, quoted};
 pub use patch::patched;
 pub use plan_file::{MadeGoal, MadePlan, ReadPlan, read_made, read_plan};
 pub use read::{ReadMove, ReadWeighed, read_move, read_move_text, read_weighed};

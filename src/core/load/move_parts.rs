@@ -1,45 +1,19 @@
-//! What a move order is made of, before anybody looks whether it goes together.
+//! What a move order is made of.
 
 use super::before::Before;
 use super::brings::Brings;
 use super::carrier::Carrier;
 use super::catalogue::Catalogue;
 use super::goal::Goal;
-use super::ix::{CarrierIx, PartyIx, SupplyIx};
+use super::ix::{PartyIx, SupplyIx};
 use super::need::{Need, Want};
-use super::place::Place;
+use super::party::Party;
 use super::rule::Rule;
 use super::tolerance::Tolerance;
 use crate::quantity::Units;
 
-/// How a party travels.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Travel {
-    /// People carry; what they haul may come along.
-    Foot,
-    /// Kit rides on beds, people only ride.
-    Vehicle,
-}
-
-/// Carriers who go together. On foot, people carry and hauled vehicles may
-/// come along. By vehicle, kit rides on the beds and people only ride.
-#[derive(Debug, Clone)]
-pub struct Party {
-    /// Unique in the move.
-    pub id: String,
-    /// How all of it goes.
-    pub travel: Travel,
-    /// In the order written; each carrier is in at most one party.
-    pub who: Vec<CarrierIx>,
-    /// Who rides in what, for a party by vehicle: (person, vehicle).
-    pub aboard: Vec<(CarrierIx, CarrierIx)>,
-    /// Where it was written.
-    pub place: Option<Place>,
-}
-
-/// What a move order is made of. Anything may stand here;
-/// [`MoveOrder::new`](super::MoveOrder::new) looks whether it is complete and
-/// consistent.
+/// What a move order is made of. Anything may stand here; [`MoveOrder::new`](super::MoveOrder::new) looks
+/// whether it is complete and consistent.
 ///
 /// The default is a move of nobody with the usual goals, so that code need only
 /// name what it has: `MoveParts { name, carriers, parties, ..MoveParts::default() }`.
