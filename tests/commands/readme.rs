@@ -4,6 +4,7 @@
 //! To write the output anew after a change of the reports or the optimiser:
 //! `TUMPLINE_WRITE_README=1 cargo test --test commands readme::`.
 
+use crate::common::folder::tumpline;
 use serde_json::Value;
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
@@ -27,16 +28,7 @@ fn printed(command: &str) -> String {
         Some((code, args)) => (code.parse().unwrap(), args),
         None => (0, command),
     };
-    let done = assert_cmd::Command::cargo_bin("tumpline")
-        .unwrap()
-        .args(args.split(' '))
-        .env_clear()
-        .env("LANG", "C.UTF-8")
-        .current_dir(path(""))
-        .assert()
-        .code(code)
-        .stderr("");
-    String::from_utf8(done.get_output().stdout.clone()).unwrap()
+    tumpline(args.split(' ')).code(code).err("").out
 }
 
 #[test]

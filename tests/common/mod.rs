@@ -3,5 +3,6 @@
 #![allow(dead_code, reason = "each test file uses its own part")]
 
 pub mod enumerate;
+pub mod folder;
 pub mod random_move;
 pub mod repacked;

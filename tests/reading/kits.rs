@@ -1,6 +1,7 @@
 //! The demo kits read without a fault or a warning and hold what they are meant
 //! to show.
 
+use crate::common::folder::Folder;
 use std::fs;
 use std::path::{Path, PathBuf};
 use tumpline::ask::muster::{count, muster};
@@ -168,7 +169,7 @@ fn the_stores_of_the_kits_are_worth_a_muster() {
 #[test]
 fn the_example_in_the_readme_reads() {
     let readme = include_str!("../../README.md");
-    let folder = tempfile::tempdir().unwrap();
+    let folder = Folder::new();
     let mut found = 0;
     for block in readme.split("```yaml\n").skip(1).filter_map(|b| b.split("```").next()) {
         let name = match block {
@@ -176,11 +177,11 @@ fn the_example_in_the_readme_reads() {
             b if b.contains("carriers.schema") => "carriers.yaml",
             _ => "ridge.move.yaml",
         };
-        fs::write(folder.path().join(name), block).unwrap();
+        folder.write(name, block);
         found += 1;
     }
     assert_eq!(found, 3);
-    let order = order(&folder.path().join("ridge.move.yaml"));
+    let order = order(&folder.path("ridge.move.yaml"));
     assert_eq!(order.needs.len(), 2);
     assert_eq!(order.party(order.store.unwrap()).id, "road");
 }

@@ -1,6 +1,7 @@
 //! What `list` writes, `import` reads back: the same items and carriers, for
 //! every demo kit and for random ones, by CSV and by workbook.
 
+use crate::common::folder::Folder;
 use proptest::prelude::*;
 use std::fmt::Write;
 use std::fs;
@@ -89,15 +90,15 @@ fn round(stock: &Stock, of: Of, workbook: bool, folder: &Path) {
 
 #[test]
 fn every_demo_kit_comes_back_as_it_was() {
-    let folder = tempfile::tempdir().unwrap();
+    let folder = Folder::new();
     let (mut equipment, mut people) = (0, 0);
     for path in kits() {
         for stock in read_stock(&path).unwrap().stocks {
             equipment += usize::from(stock.items.is_some());
             people += usize::from(stock.carriers.is_some());
             for workbook in [false, true] {
-                round(&stock, Of::Equipment, workbook, folder.path());
-                round(&stock, Of::Carriers, workbook, folder.path());
+                round(&stock, Of::Equipment, workbook, folder.here());
+                round(&stock, Of::Carriers, workbook, folder.here());
             }
         }
     }
@@ -274,9 +275,9 @@ proptest! {
         let text = text(&all, imperial);
         // Too much in a case, or held in all, is a fault of its own.
         if let Ok(read) = read_stock_text("made up", &text) {
-            let folder = tempfile::tempdir().unwrap();
+            let folder = Folder::new();
             for workbook in [false, true] {
-                round(&read.stocks[0], Of::Equipment, workbook, folder.path());
+                round(&read.stocks[0], Of::Equipment, workbook, folder.here());
             }
         }
     }
@@ -360,9 +361,9 @@ proptest! {
     ) {
         let text = crew(&all);
         let read = read_stock_text("made up", &text).unwrap_or_else(|e| panic!("{text}{e}"));
-        let folder = tempfile::tempdir().unwrap();
+        let folder = Folder::new();
         for workbook in [false, true] {
-            round(&read.stocks[0], Of::Carriers, workbook, folder.path());
+            round(&read.stocks[0], Of::Carriers, workbook, folder.here());
         }
     }
 }
