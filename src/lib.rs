@@ -29,6 +29,7 @@ extern crate self as tumpline;
 mod common {
     #![allow(dead_code, reason = "shared by tests of several packages")]
 
+    pub mod cases;
     pub mod random_move;
     pub mod repacked;
 }

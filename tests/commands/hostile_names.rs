@@ -165,7 +165,8 @@ fn move_of(name: &str, limit: &str) -> String {
          \x20   - {{need: {n}, item: lamp}}\n\
          \x20   - {{need: {n} , supply: light, amount: 2}}\n\
          \x20   - {{need: third, priority: 1, any: [bag, rope]}}\n\
-         wants: {{hill: {{rope: {{value: 3, up-to: 2}}, bag: 2}}}}\n"
+         wants: {{hill: {{rope: {{value: 3, up-to: 2}}, bag: 2}}}}\n\
+         goals: [wants, lightest, even]\n"
     )
     // A party's needs have names of their own.
     .replacen(&format!("need: {n} ,"), "need: second,", 1)

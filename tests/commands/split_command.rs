@@ -270,7 +270,7 @@ fn an_interrupt_prints_the_best_plan_so_far() {
         .stderr(Stdio::piped())
         .spawn()
         .expect("the binary starts");
-    std::thread::sleep(Duration::from_secs(8));
+    std::thread::sleep(Duration::from_secs(3));
     let told = Command::new("kill").args(["-INT", &child.id().to_string()]).status();
     assert!(told.is_ok_and(|s| s.success()), "the signal is sent");
     let ran = child.wait_with_output().expect("the binary ends");

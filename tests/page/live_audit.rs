@@ -5,6 +5,7 @@
 
 use crate::live;
 
+use crate::common::cases::cases;
 use crate::common::random_move::{Random, small};
 use crate::common::repacked::repacked;
 use crate::live::{Script, broken, enriched, expected};
@@ -64,7 +65,7 @@ fn on_moves(first: u64, moves: u64, tries: usize) {
 
 #[test]
 fn on_random_moves_the_script_finds_what_the_audit_finds() {
-    on_moves(1, 330, 24);
+    on_moves(1, cases(110, 330), cases(12, 24));
 }
 
 #[test]
@@ -81,7 +82,7 @@ fn on_the_demo_kits_the_script_finds_what_the_audit_finds() {
     for (path, order) in live::kits(&root) {
         let plan = plan_of(&order).unwrap_or_else(|| panic!("{}: no plan", path.display()));
         assert_eq!(audit(&order, &plan).faults, [""; 0], "{}", path.display());
-        compare(&script, &order, &plan, 60, 7);
+        compare(&script, &order, &plan, cases(15, 60), 7);
         seen += 1;
     }
     assert!(seen >= 7, "{seen} kits");

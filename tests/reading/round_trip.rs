@@ -1,6 +1,7 @@
 //! What `list` writes, `import` reads back: the same items and carriers, for
 //! every demo kit and for random ones, by CSV and by workbook.
 
+use crate::common::cases::cases;
 use crate::common::folder::Folder;
 use proptest::prelude::*;
 use std::fmt::Write;
@@ -265,7 +266,7 @@ fn text(all: &[Made], imperial: bool) -> String {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 64, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: cases(32, 64), ..ProptestConfig::default() })]
 
     #[test]
     fn random_catalogues_come_back_as_they_were(
@@ -353,7 +354,7 @@ fn crew(all: &[String]) -> String {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 64, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: cases(32, 64), ..ProptestConfig::default() })]
 
     #[test]
     fn random_carriers_come_back_as_they_were(

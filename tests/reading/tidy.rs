@@ -4,6 +4,7 @@
 #[path = "untidy.rs"]
 mod untidy;
 
+use crate::common::cases::cases;
 use crate::common::folder::Folder;
 use proptest::prelude::*;
 use std::fs;
@@ -59,7 +60,7 @@ fn the_kits_are_tidy() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 100, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: cases(25, 100), ..ProptestConfig::default() })]
     #[test]
     fn any_writing_of_a_kit_says_the_same_when_tidy(seed in any::<u64>()) {
         let kits = ["ridge-relay/ridge", "mountain-rescue/callout", "glacier-survey/traverse", "day-walk/day-walk"];
