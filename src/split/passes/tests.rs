@@ -19,7 +19,7 @@ fn same_kind(a: GoalValue, b: GoalValue) -> bool {
 fn large_moves_are_bounded_truly() {
     let options = Options { time: Duration::from_secs(60), gap: Percent::ZERO, seed: 1 };
     let (mut plans, mut found, mut best) = (0, 0, 0);
-    for seed in 5_000..cases(5_015, 5_060) {
+    for seed in 5_000..cases(5_008, 5_060) {
         let order = random_move::small(seed);
         let Ok(expected) = enumerate::best(&order) else { continue };
         let answer = answer(&order, &options, &Watch::default(), &[], true);
@@ -45,7 +45,7 @@ fn large_moves_are_bounded_truly() {
         }
     }
     assert!(
-        plans > cases(2, 8) && found * 10 >= plans * 8,
+        plans > cases(1, 8) && found * 10 >= plans * 8,
         "{found} of {plans} plans, {best} best values"
     );
 }
