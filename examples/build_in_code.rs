@@ -4,10 +4,10 @@
 
 use std::error::Error;
 use tumpline::load::{
-    Bearer, Carrier, CarrierIx, Catalogue, Goal, GoalKind, Item, ItemIx, MoveOrder, Need, NeedNode,
+    Bearer, Carrier, CarrierIx, Catalogue, Item, ItemIx, MoveOrder, MoveParts, Need, NeedNode,
     Party, PartyIx, Person, Placement, Plan, Riding, Slots, Travel, Want, Way,
 };
-use tumpline::quantity::{Bulk, Percent, QuantityError, Units};
+use tumpline::quantity::{Bulk, Percent, QuantityError};
 use tumpline::split::{Options, Outcome, Watch, audit, split};
 
 fn main() -> Result<(), Box<dyn Error>> {
@@ -21,7 +21,7 @@ fn main() -> Result<(), Box<dyn Error>> {
 
     // Any plan can be audited: here the lamp alone, in one person's hand.
     for fault in audit(&order, &lamp_alone()).faults {
-        println!("the plan of my own: {fault}");
+        println!("the plan of my own: {}", fault.sentence(&order));
     }
     Ok(())
 }
@@ -29,18 +29,18 @@ fn main() -> Result<(), Box<dyn Error>> {
 /// Two people, a lamp for two and a cloth that would be nice to have.
 ///
 /// # Errors
-/// If a quantity here is none.
+/// If a quantity here is none, or the parts make no move.
 pub fn order() -> Result<MoveOrder, Box<dyn Error>> {
     let items = vec![
         item("lamp", "Signal lamp", "8 kg", 1, Way::Pair)?,
         item("cloth", "Ground cloth", "1200 g", 2, Way::Back)?,
     ];
-    // `None` if contents went round in a circle; there are none here.
-    let catalogue = Catalogue::new(items, Vec::new()).ok_or("no catalogue")?;
+    // An error if an item named one that is not there, or a case contained itself.
+    let catalogue = Catalogue::new(items, Vec::new())?;
     let pass = PartyIx(0);
-    Ok(MoveOrder {
+    // An error if the parts did not go together: an index out of range, nobody in a party.
+    Ok(MoveOrder::new(MoveParts {
         name: "Lamp to the pass".into(),
-        units: Units::Metric,
         catalogue,
         carriers: vec![person("ann", "12 kg", "3 kg")?, person("bo", "12 kg", "3.5 kg")?],
         parties: vec![Party {
@@ -50,7 +50,6 @@ pub fn order() -> Result<MoveOrder, Box<dyn Error>> {
             aboard: Vec::new(),
             place: None,
         }],
-        store: None,
         needs: vec![Need {
             party: pass,
             name: "lamp lit".into(),
@@ -59,13 +58,9 @@ pub fn order() -> Result<MoveOrder, Box<dyn Error>> {
             place: None,
         }],
         wants: vec![Want { party: pass, item: ItemIx(1), value: 3, up_to: 1, place: None }],
-        rules: Vec::new(),
-        goals: GoalKind::ALL.map(|kind| Goal { kind, give: Percent::ZERO }).to_vec(),
-        before: None,
-        spent: vec![],
-        tolerance: None,
-        brings: vec![],
-    })
+        // The rest is as usual: no store, no rules, the goals in their usual order.
+        ..MoveParts::default()
+    })?)
 }
 
 /// A plan that breaks the lamp's way of carry.

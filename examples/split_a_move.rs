@@ -46,8 +46,8 @@ fn list(order: &MoveOrder, planned: &Planned) -> String {
             .iter()
             .map(|line| format!("{} {} ({})", line.count, order.item(line.item).name, line.way))
             .collect();
-        let load = carrier.load.rounded(order.units);
-        let limit = carrier.limit.rounded(order.units);
+        let load = carrier.load.rounded(order.units());
+        let limit = carrier.limit.rounded(order.units());
         let name = &order.carrier(carrier.carrier).name;
         text.push_str(&format!("{name}, {load} of {limit}: {}\n", lines.join(", ")));
     }

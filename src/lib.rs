@@ -10,8 +10,48 @@
 //! | [`report`] | an answer as a table, JSON, CSV, Markdown or a sheet for paper |
 //! | [`cli`] | the command line: one file a command |
 //!
+//!
+//! From a text to a table; the move is invented:
+//!
+//! ```
+//! use tumpline::kit::read_move_text;
+//! use tumpline::report::{Format, Style, render};
+//! use tumpline::split::{Options, Outcome, Status, Watch, split};
+//!
+//! let read = read_move_text("lamp.move.yaml", "
+//! move: Lamp to the pass
+//! equipment:
+//!   - {id: lamp, mass: 8 kg, carry: [pair]}
+//!   - {id: cloth, mass: 1200 g, held: 2}
+//! carriers:
+//!   people:
+//!     - {id: ann, limit: 12 kg, worn: 3 kg}
+//!     - {id: bo, limit: 12 kg, worn: 3.5 kg}
+//! parties:
+//!   pass: {travel: foot, who: [ann, bo]}
+//! needs:
+//!   pass:
+//!     - {need: lamp lit, item: lamp}
+//! wants:
+//!   pass: {cloth: 3}
+//! ")?;
+//! let answer = split(&read.order, &Options::default(), &Watch::default());
+//! let Outcome::Plan(planned) = &answer.outcome else { panic!("no plan") };
+//! assert_eq!(planned.status, Status::ProvenBest);
+//!
+//! let table = render(&read.order, &answer, Format::Table, &Style::default());
+//! // What is worn, a cloth, and half of the lamp: 3 + 1.2 + 4 kg.
+//! assert!(table.contains("ann         8.20 of 12.00 kg"), "{table}");
+//! # Ok::<(), tumpline::kit::Diagnostics>(())
+//! ```
+//!
+//! Instead of a text, [`kit::read_move`] reads files, and [`load::MoveOrder::new`] takes
+//! what code has made. Questions around a plan are in [`ask`].
+//!
 //! Imports run downwards only: `cli → report → ask → split → load → quantity`, and
 //! `report → kit → load`.
+
+#![deny(missing_docs)]
 
 pub mod ask;
 pub mod cli;

@@ -1,6 +1,6 @@
-//! Asks whether changed moves are possible, and remembers the plans it met: one
-//! of them may keep everything in the next move too, which the audit tells at
-//! once.
+//! Asks whether changed moves are possible, and keeps the plans that were
+//! found: one of them may be a plan of the next move too, which its audit shows
+//! at once.
 
 use super::oracle::{Oracle, Possible};
 use crate::load::{Bearer, CarrierIx, MoveOrder, Plan};
@@ -35,7 +35,7 @@ pub struct Asker<'a> {
 }
 
 fn within(order: &MoveOrder, plan: &Plan) -> bool {
-    let there = |c: &CarrierIx| c.0 < order.carriers.len();
+    let there = |c: &CarrierIx| c.0 < order.carriers().len();
     plan.placements().iter().all(|p| match p.by {
         Bearer::One { carrier, .. } => there(&carrier),
         Bearer::Pair { first, second } => there(&first) && there(&second),

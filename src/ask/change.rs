@@ -2,7 +2,8 @@
 
 use super::draft::{Draft, set_slots};
 use super::part::{Kind, Part, pieces};
-use super::{trips, vary};
+use super::trips;
+use super::vary::{self, set_room};
 use crate::load::{
     CarrierIx, ItemIx, MoveOrder, NeedNode, PartyIx, Required, Riding, RuleKind, Way,
 };
@@ -11,6 +12,8 @@ use crate::quantity::{Bulk, Mass};
 /// One change, as it could be written into the files. Indices are those of the
 /// move as it was read.
 #[derive(Debug, Clone, PartialEq)]
+#[allow(missing_docs, reason = "each line says what its fields are")]
+#[non_exhaustive]
 pub enum Change {
     /// The item may also be carried by this way.
     Way { item: ItemIx, way: Way },
@@ -46,15 +49,18 @@ impl Change {
         match self {
             Change::Way { item, way } => out.items(|items| items[item.0].ways.insert(*way)),
             Change::Slots { carrier, way, to } => {
-                if let Riding::Person(p) = &mut out.order.carriers[carrier.0].riding {
-                    set_slots(&mut p.slots, *way, Some(*to), *to);
-                }
+                out.change(|parts| {
+                    if let Riding::Person(p) = &mut parts.carriers[carrier.0].riding {
+                        set_slots(&mut p.slots, *way, Some(*to), *to);
+                    }
+                })?;
             }
-            Change::Room { carrier, to } => match &mut out.order.carriers[carrier.0].riding {
-                Riding::Person(p) => p.pack = Some(*to),
-                Riding::Vehicle(v) => v.bed = Some(*to),
-            },
-            Change::Rule { rule, to } => out.order.rules[*rule].kind = to.clone(),
+            Change::Room { carrier, to } => {
+                out.change(|parts| set_room(&mut parts.carriers[carrier.0], Some(*to)))?;
+            }
+            Change::Rule { rule, to } => {
+                out.change(|parts| parts.rules[*rule].kind = to.clone())?;
+            }
             Change::LeaveOut(part) => {
                 out.off.insert(*part);
             }
@@ -63,19 +69,19 @@ impl Change {
             }
             Change::Held { item, to } => out.items(|items| items[item.0].held = *to),
             Change::Need { need, piece, to } => {
-                let node = &out.order.needs[*need].node;
+                let node = &draft.order.needs()[*need].node;
                 let mut all: Vec<NeedNode> = pieces(node).into_iter().cloned().collect();
                 *all.get_mut(*piece)? = to.clone();
                 let whole = matches!(node, NeedNode::All(_));
-                out.order.needs[*need].node =
-                    if whole { NeedNode::All(all) } else { all.into_iter().next()? };
+                let node = if whole { NeedNode::All(all) } else { all.into_iter().next()? };
+                out.change(|parts| parts.needs[*need].node = node)?;
             }
             Change::Requires { item, of, to } => out.items(|items| {
                 if let Some(r) = items[item.0].requires.get_mut(*of) {
                     r.count = *to;
                 }
             }),
-            Change::NoStore => out.order.store = None,
+            Change::NoStore => out.change(|parts| parts.store = None)?,
             Change::Another { like } => out.order = vary::with_another(&out.order, *like)?,
             Change::SecondTrip { party } => out.order = trips::second_trip(&out.order, *party)?,
         }
@@ -106,7 +112,8 @@ impl Change {
         }
     }
 
-    /// What the change is about, so that much the same is told once.
+    /// What the change is about, so that of several much the same one is
+    /// reported.
     pub(super) fn about(&self) -> (usize, usize) {
         let of = match self {
             Change::Way { item, .. } | Change::Held { item, .. } => item.0,

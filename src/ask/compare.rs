@@ -10,7 +10,9 @@ use crate::split::{Answer, Findings, Outcome, Planned, Status};
 
 /// A change of a move that a loadout is made for.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Change {
+#[allow(missing_docs, reason = "each line says what its fields are")]
+#[non_exhaustive]
+pub enum Variation {
     /// These people go with the party on foot, and no others.
     Who { party: PartyIx, people: Vec<CarrierIx> },
     /// The limit of everybody on foot, as a share of what it was.
@@ -28,22 +30,21 @@ pub enum Change {
 pub struct Emptied(pub PartyIx);
 
 /// The move with all these changes, in their order.
-pub fn changed(order: &MoveOrder, changes: &[Change]) -> Result<MoveOrder, Emptied> {
+pub fn changed(order: &MoveOrder, changes: &[Variation]) -> Result<MoveOrder, Emptied> {
     let mut order = order.clone();
     for change in changes {
         order = match change {
-            Change::Who { party, people } => {
+            Variation::Who { party, people } => {
                 vary::with_people(&order, *party, people).map_err(Emptied)?
             }
-            Change::LimitShare(share) => limits(&order, |m| share.of_mass_down(m)),
-            Change::Limit(limit) => limits(&order, |_| *limit),
-            Change::Without(item) => vary::without_item(&order, *item),
-            Change::With { item, count, party } => {
+            Variation::LimitShare(share) => limits(&order, |m| share.of_mass_down(m)),
+            Variation::Limit(limit) => limits(&order, |_| *limit),
+            Variation::Without(item) => vary::without_item(&order, *item),
+            Variation::With { item, count, party } => {
                 let name = format!("{count} {}", order.item(*item).id);
                 let node = NeedNode::Item { item: *item, count: *count };
                 let need = Need { party: *party, name, node, priority: None, place: None };
-                order.needs.push(need);
-                order
+                vary::changed(&order, |parts| parts.needs.push(need))
             }
         };
     }
@@ -60,7 +61,7 @@ fn limits(order: &MoveOrder, limit: impl Fn(Mass) -> Mass) -> MoveOrder {
 /// The party that changes are about if none is named: the first on foot
 /// outside the store with people, else the first outside the store.
 pub fn usual_party(order: &MoveOrder) -> Option<PartyIx> {
-    let outside = || (0..order.parties.len()).map(PartyIx).filter(|p| !order.is_store(*p));
+    let outside = || (0..order.parties().len()).map(PartyIx).filter(|p| !order.is_store(*p));
     shed::varied_party(order)
         .or_else(|| outside().find(|p| order.party(*p).travel == Travel::Foot))
         .or_else(|| outside().next())
@@ -71,7 +72,9 @@ pub fn usual_party(order: &MoveOrder) -> Option<PartyIx> {
 pub struct Loadout {
     /// What it is called: the name of the move, or its changes.
     pub label: String,
+    /// The move as changed.
     pub order: MoveOrder,
+    /// What the optimiser found of it.
     pub answer: Answer,
     /// One for each party and supply that a need asks for.
     pub lasts: Vec<Lasts>,
@@ -82,10 +85,13 @@ pub struct Loadout {
 /// How long a supply lasts.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Lasts {
+    /// Who has it.
     pub party: PartyIx,
+    /// What it is.
     pub supply: SupplyIx,
-    /// Base units there, and asked for.
+    /// Base units that are there.
     pub there: u64,
+    /// Base units that the needs ask for.
     pub demand: u64,
     /// What is there, less what is used at once, over what all that is there
     /// and everybody uses in a time; rounded down to a second. `None` where
@@ -94,6 +100,7 @@ pub struct Lasts {
 }
 
 impl Loadout {
+    /// The plan, if there is one.
     pub fn planned(&self) -> Option<&Planned> {
         match &self.answer.outcome {
             Outcome::Plan(planned) => Some(planned),
@@ -110,7 +117,7 @@ impl Loadout {
     }
     /// Units of what bears this id that leave the store.
     pub fn count(&self, id: &str) -> u64 {
-        self.order.catalogue.find(id).map_or(0, |i| self.goes.get(i.0).copied().unwrap_or(0))
+        self.order.catalogue().find(id).map_or(0, |i| self.goes.get(i.0).copied().unwrap_or(0))
     }
 }
 
@@ -140,7 +147,7 @@ pub fn loadouts(moves: Vec<(String, MoveOrder)>, oracle: &Oracle<'_>) -> Vec<Loa
 /// Loose units of each item in a party. What a pair bears is on both.
 fn loose(order: &MoveOrder, found: &Findings, party: PartyIx) -> Vec<u64> {
     let (mut whole, mut halves) =
-        (vec![0u64; order.catalogue.len()], vec![0u64; order.catalogue.len()]);
+        (vec![0u64; order.catalogue().len()], vec![0u64; order.catalogue().len()]);
     for c in found.carriers.iter().filter(|c| c.party == party) {
         for line in &c.lines {
             let into = if line.way == Way::Pair { &mut halves } else { &mut whole };
@@ -151,8 +158,8 @@ fn loose(order: &MoveOrder, found: &Findings, party: PartyIx) -> Vec<u64> {
 }
 
 fn goes(order: &MoveOrder, found: &Findings) -> Vec<u64> {
-    let mut sum = vec![0; order.catalogue.len()];
-    for p in (0..order.parties.len()).map(PartyIx).filter(|p| !order.is_store(*p)) {
+    let mut sum = vec![0; order.catalogue().len()];
+    for p in (0..order.parties().len()).map(PartyIx).filter(|p| !order.is_store(*p)) {
         sum.iter_mut().zip(loose(order, found, p)).for_each(|(sum, n)| *sum += n);
     }
     sum
@@ -177,13 +184,13 @@ fn time(
     supply: SupplyIx,
     there: u64,
 ) -> Option<Span> {
-    let mut in_party = vec![0u64; order.catalogue.len()];
+    let mut in_party = vec![0u64; order.catalogue().len()];
     for (i, loose) in loose(order, found, party).into_iter().enumerate() {
-        for (inside, n) in order.catalogue.inside(ItemIx(i)) {
+        for (inside, n) in order.catalogue().inside(ItemIx(i)) {
             in_party[inside.0] += loose * u64::from(*n);
         }
     }
-    let things = order.catalogue.items().zip(&in_party);
+    let things = order.catalogue().items().zip(&in_party);
     let things = things.flat_map(|((_, item), n)| item.uses.iter().map(move |u| (u, *n)));
     let people = order.party(party).who.iter().filter_map(|c| order.carrier(*c).person());
     let people = people.flat_map(|p| p.uses.iter().map(|u| (u, 1)));

@@ -18,6 +18,7 @@ pub struct Conditions {
 /// An answer under conditions.
 #[derive(Debug)]
 pub struct Conditioned {
+    /// What was found, under all of them.
     pub answer: Answer,
     /// Of each condition, by itself and in the order in which they are laid on.
     pub prices: Vec<Price>,
@@ -78,12 +79,12 @@ fn under_tolerance(
     oracle: &Oracle,
     prices: &mut Vec<Price>,
 ) -> Answer {
-    if order.tolerance.is_none() {
+    if order.tolerance().is_none() {
         oracle.step("the plan without conditions");
         return oracle.answer(order, oracle.left().mul_f64(0.65));
     }
     oracle.step("the plan without the tolerance");
-    let nominal = MoveOrder { tolerance: None, ..order.clone() };
+    let nominal = order.clone().with_tolerance(None);
     let without = oracle.answer(&nominal, oracle.left().mul_f64(0.3));
     let with = match &without.outcome {
         Outcome::NoPlan(_) => return without,

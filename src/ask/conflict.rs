@@ -1,13 +1,13 @@
 //! The smallest set of parts that cannot hold together.
 //!
 //! A first pass asks, need by need, whether one is enough for a conflict with
-//! what is no need. An elastic pass then lets off whole kinds of parts, and
-//! QuickXplain
-//! (U. Junker, "QUICKXPLAIN: preferred explanations and relaxations for
-//! over-constrained problems", AAAI 2004; from memory) halves what is left. The
-//! elastic pass is no program with slack columns: it asks, kind by kind in their
-//! order, whether the rest is impossible without all parts of that kind, and if
-//! so drops them. Each question is a whole split, answered by a plan or a proof.
+//! what is no need. An elastic pass then drops whole kinds of parts, and
+//! QuickXplain (U. Junker, "QUICKXPLAIN: preferred explanations and relaxations
+//! for over-constrained problems", AAAI 2004; from memory) halves what is left.
+//! The elastic pass is no program with slack columns: it asks, kind by kind in
+//! their order, whether the rest is impossible without all parts of that kind,
+//! and if so drops them. Each question is a whole split, answered by a plan or
+//! a proof.
 //!
 //! The set is irreducible: without any one of its parts the others can hold. It
 //! need not be the smallest in number, and a move may have several.
@@ -74,7 +74,7 @@ impl Finder<'_, '_> {
     }
 
     /// Where one piece of a need is enough for a conflict with what is no need,
-    /// lets all others off: what is about one thing is understood best.
+    /// drops all others: what is about one thing is understood best.
     fn one_need(&self, left: &mut BTreeSet<Part>) {
         let needs: Vec<Part> = left.iter().copied().filter(|p| p.kind() == Kind::Need).collect();
         if needs.len() < 2 {
@@ -90,10 +90,10 @@ impl Finder<'_, '_> {
         }
     }
 
-    /// Leaves out what the others do without, asked part by part. Most of that
-    /// was met on the way; but what is left behind where nothing must stay can
-    /// hang on the requirements that bind, so that fewer parts are not always
-    /// easier to hold, as halving takes them to be.
+    /// Deletion filter: leaves out what the others do without, asked part by
+    /// part. Most of that was met on the way; but what is left behind where
+    /// nothing must stay can depend on the requirements that bind, so that
+    /// fewer parts are not always easier to hold, as halving takes them to be.
     fn thin(&self, set: &mut BTreeSet<Part>) {
         for part in set.clone() {
             let fewer: BTreeSet<Part> = set.iter().copied().filter(|p| *p != part).collect();

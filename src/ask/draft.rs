@@ -1,9 +1,10 @@
-//! A move with some of its parts let off.
+//! A move with some of its parts (constraints) dropped.
 
 use super::part::{Part, pieces};
+use super::vary::{self, set_limit, set_room};
 use crate::load::{
-    Carrier, CarrierIx, Catalogue, Item, ItemIx, MoveOrder, NeedNode, Party, Riding, Rule,
-    RuleKind, Slots, Travel, Vehicle, Way,
+    Carrier, CarrierIx, Catalogue, Item, ItemIx, MoveOrder, MoveParts, NeedNode, Party, Riding,
+    Rule, RuleKind, Slots, Travel, Vehicle, Way,
 };
 use crate::quantity::Mass;
 use std::collections::BTreeSet;
@@ -12,31 +13,36 @@ use std::collections::BTreeSet;
 /// parts of it that do not bind.
 #[derive(Debug, Clone)]
 pub struct Draft {
+    /// The move as changed.
     pub order: MoveOrder,
+    /// What does not bind.
     pub off: BTreeSet<Part>,
 }
 
 impl Draft {
+    /// The move as it is, with all of it binding.
     pub fn new(order: &MoveOrder) -> Self {
         Draft { order: order.clone(), off: BTreeSet::new() }
     }
 
-    /// The same with these let off too.
+    /// The same with these dropped too.
     pub fn without(&self, parts: impl IntoIterator<Item = Part>) -> Self {
         let mut draft = self.clone();
         draft.off.extend(parts);
         draft
     }
 
+    /// Another move order; `None` if the change would break it.
+    pub(super) fn change(&mut self, change: impl FnOnce(&mut MoveParts)) -> Option<()> {
+        self.order = self.order.changed(change).ok()?;
+        Some(())
+    }
+
     /// Another item list, of the same length and order. What is inside what
     /// stays as it is, so the catalogue can be made again.
     pub fn items(&mut self, change: impl FnOnce(&mut Vec<Item>)) {
-        let catalogue = &self.order.catalogue;
-        let mut items: Vec<Item> = catalogue.items().map(|(_, i)| i.clone()).collect();
-        let supplies = catalogue.supplies().map(|(_, s)| s.clone()).collect();
-        change(&mut items);
-        if let Some(catalogue) = Catalogue::new(items, supplies) {
-            self.order.catalogue = catalogue;
+        if let Ok(catalogue) = self.order.catalogue().changed(change) {
+            self.order = vary::changed(&self.order, |parts| parts.catalogue = catalogue);
         }
     }
 
@@ -56,47 +62,43 @@ impl Draft {
                 }
             });
         }
-        let Draft { mut order, .. } = draft;
-        let (mass, hands) = everything(&order);
+        vary::changed(&draft.order, |parts| self.let_off(&draft.order, parts))
+    }
+
+    /// Changes the parts of `order`, in which requirements are gone already.
+    fn let_off(&self, order: &MoveOrder, parts: &mut MoveParts) {
+        let (mass, hands) = everything(order);
         for part in &self.off {
             match part {
                 Part::Limit(c) => {
-                    let limit = mass + order.burden(*c);
-                    match &mut order.carriers[c.0].riding {
-                        Riding::Person(p) => (p.limit, p.limit_share) = (limit, None),
-                        Riding::Vehicle(v) => v.payload = limit,
-                    }
-                    for rule in &mut order.rules {
+                    set_limit(&mut parts.carriers[c.0], mass + order.burden(*c));
+                    for rule in &mut parts.rules {
                         if let RuleKind::Reserve { carriers, .. } = &mut rule.kind {
                             carriers.retain(|x| x != c);
                         }
                     }
                 }
-                Part::Room(c) => match &mut order.carriers[c.0].riding {
-                    Riding::Person(p) => p.pack = None,
-                    Riding::Vehicle(v) => v.bed = None,
-                },
+                Part::Room(c) => set_room(&mut parts.carriers[c.0], None),
                 Part::Slots { carrier, way } => {
-                    if let Riding::Person(p) = &mut order.carriers[carrier.0].riding {
+                    if let Riding::Person(p) = &mut parts.carriers[carrier.0].riding {
                         set_slots(&mut p.slots, *way, None, hands);
                     }
                 }
                 Part::Stays | Part::Need { .. } | Part::Rule(_) | Part::Requires { .. } => {}
             }
         }
-        self.keep_needs(&mut order);
+        self.keep_needs(parts);
         let mut at = 0..;
         let on = |i: Option<usize>| i.is_some_and(|i| !self.off.contains(&Part::Rule(i)));
-        order.rules.retain(|_| on(at.next()));
+        parts.rules.retain(|_| on(at.next()));
         if self.off.contains(&Part::Stays) {
-            elsewhere(&mut order, mass);
+            elsewhere(parts, mass);
         }
-        order
     }
 
-    fn keep_needs(&self, order: &mut MoveOrder) {
+    fn keep_needs(&self, parts: &mut MoveParts) {
         let mut kept = Vec::new();
-        for (n, need) in order.needs.iter().enumerate() {
+        for (n, need) in parts.needs.iter().enumerate() {
             let all = pieces(&need.node);
             let on = |k: &usize| !self.off.contains(&Part::Need { need: n, piece: *k });
             let on: Vec<NeedNode> = (0..all.len()).filter(on).map(|k| all[k].clone()).collect();
@@ -108,15 +110,15 @@ impl Draft {
             };
             kept.push(crate::load::Need { node, ..need.clone() });
         }
-        order.needs = kept;
+        parts.needs = kept;
     }
 }
 
 /// The mass of all that is held, and the hands that it would take at most,
 /// with two to spare.
 fn everything(order: &MoveOrder) -> (Mass, u32) {
-    let mass = order.catalogue.items().map(|(_, i)| i.mass * i.held).sum();
-    let hands = order.catalogue.items().map(|(_, i)| i.held.saturating_mul(i.hands.into()));
+    let mass = order.catalogue().items().map(|(_, i)| i.mass * i.held).sum();
+    let hands = order.catalogue().items().map(|(_, i)| i.held.saturating_mul(i.hands.into()));
     (mass, hands.fold(2, u32::saturating_add).saturating_add(2))
 }
 
@@ -137,16 +139,17 @@ pub fn set_slots(slots: &mut Slots, way: Way, to: Option<u32>, hands: u32) {
 /// have one of their own, so that it says nothing of them there. Only what
 /// requires something beside it has to be left with the store's party, which is
 /// exempt from that, and so counts as being there.
-fn elsewhere(order: &mut MoveOrder, mass: Mass) {
-    let Some(store) = order.store else { return };
+fn elsewhere(parts: &mut MoveParts, mass: Mass) {
+    let Some(store) = parts.store else { return };
+    let catalogue = &parts.catalogue;
     let asks = |i: ItemIx| {
-        let inside = order.catalogue.inside(i).iter();
-        inside.into_iter().any(|(x, _)| !order.item(*x).requires.is_empty())
+        let inside = catalogue.inside(i).iter();
+        inside.into_iter().any(|(x, _)| !catalogue[*x].requires.is_empty())
     };
     let (asking, free): (Vec<ItemIx>, Vec<ItemIx>) =
-        held(order).map(|(i, _)| i).partition(|i| asks(*i));
+        held_of(catalogue).map(|(i, _)| i).partition(|i| asks(*i));
     let tied = |i: &ItemIx| {
-        order.rules.iter().any(|r| match &r.kind {
+        parts.rules.iter().any(|r| match &r.kind {
             RuleKind::Apart { items } | RuleKind::Together { items } => items.contains(i),
             _ => false,
         })
@@ -154,29 +157,33 @@ fn elsewhere(order: &mut MoveOrder, mass: Mass) {
     let (tied, loose): (Vec<ItemIx>, Vec<ItemIx>) = free.iter().copied().partition(tied);
     for k in 0..tied.len() + usize::from(!loose.is_empty()) {
         let id = format!("elsewhere {}", k + 1);
-        let who = vec![place(order, &id, mass)];
+        let who = vec![place(parts, &id, mass)];
         let party = Party { id, travel: Travel::Vehicle, who, aboard: vec![], place: None };
-        order.parties.push(party);
+        parts.parties.push(party);
     }
     if !asking.is_empty() {
-        let there = place(order, "elsewhere", mass);
-        order.parties[store.0].who.push(there);
+        let there = place(parts, "elsewhere", mass);
+        parts.parties[store.0].who.push(there);
         if !free.is_empty() {
             let kind = RuleKind::KeepOff { items: free, carriers: vec![there] };
-            order.rules.push(Rule { kind, place: None });
+            parts.rules.push(Rule { kind, place: None });
         }
     }
 }
 
 /// A vehicle that takes anything.
-fn place(order: &mut MoveOrder, id: &str, payload: Mass) -> CarrierIx {
+fn place(parts: &mut MoveParts, id: &str, payload: Mass) -> CarrierIx {
     let vehicle = Vehicle { payload, bed: None, seats: 0, hauled: false };
     let riding = Riding::Vehicle(vehicle);
-    order.carriers.push(Carrier { id: id.into(), name: id.into(), riding, place: None });
-    CarrierIx(order.carriers.len() - 1)
+    parts.carriers.push(Carrier { id: id.into(), name: id.into(), riding, place: None });
+    CarrierIx(parts.carriers.len() - 1)
 }
 
 /// Items with their place in the catalogue, whose `held` is not 0.
 pub(super) fn held(order: &MoveOrder) -> impl Iterator<Item = (ItemIx, &Item)> {
-    order.catalogue.items().filter(|(_, i)| i.held > 0)
+    held_of(order.catalogue())
+}
+
+fn held_of(catalogue: &Catalogue) -> impl Iterator<Item = (ItemIx, &Item)> {
+    catalogue.items().filter(|(_, i)| i.held > 0)
 }

@@ -1,8 +1,27 @@
 //! Why a move has no plan, and what would make one.
+//!
+//! `part.rs` has the constraints of a move as people see them, `draft.rs` makes
+//! the move in which some of them are dropped, and `asker.rs` asks whether it is
+//! possible: first whether a plan that was found before passes its audit, then
+//! the optimiser. `conflict.rs` narrows the parts (one need alone, then whole
+//! kinds dropped: an elastic filter) and runs QuickXplain on the rest; this file
+//! repeats that without the conflict for others that have no part in common with
+//! it. A change helps only if it touches a part of every conflict or the
+//! background of all, so those are tried: `changes/` has them by kind, each with
+//! its bisection. Where there are several conflicts, `together.rs` combines the
+//! cheapest changes of each, or looks for pairs. The report has the words
+//! (`report/explained/`) and what a change comes to in the files, found by
+//! comparing the changed move.
+//!
+//! A new part: `Part` and its place, `Draft::build` (dropping must only relax),
+//! its changes in `changes/`, its words in `report/explained/parts.rs`, an
+//! impossible move in `tests/impossible`. A new change: `Change`, its rank and
+//! word, its words and edits in `report/explained`, the `enum` in
+//! `kit/plan_json/causes.rs`, the list in `tests/proofs/impossible.rs`.
 
 use super::Change;
 use super::asker::{Asker, Known};
-use super::changes::{Bench, Joint, Least, Mend, background, crossed, together, walkable};
+use super::changes::{Joint, Least, Remedy, RemedySearch, background, crossed, together, walkable};
 use super::conflict::{Conflict, conflict};
 use super::draft::Draft;
 use super::oracle::Oracle;
@@ -16,7 +35,7 @@ const MOST_CONFLICTS: usize = 6;
 /// Parts that are to be changed at once at the most, before those that need no
 /// change are found.
 const MOST_PARTS: usize = 100;
-/// Offers of one change, and of several, that are told.
+/// Offers of one change, and of several, that are reported.
 const MOST_SINGLE: usize = 40;
 const MOST_JOINT: usize = 6;
 
@@ -44,9 +63,9 @@ pub struct Offer {
     pub least: Vec<Least>,
 }
 
-/// Explains why a move has no plan, in `options.time`. Ends early on request;
-/// what is found until then is told. `None` if the move has a plan: then
-/// nothing in it is at fault, but what was asked beside it.
+/// Explains why a move has no plan, in `options.time`. Ends early on request,
+/// with what was found until then. `None` if the move has a plan: then nothing
+/// in it is at fault, but what was asked beside it.
 pub fn explain(order: &MoveOrder, options: &Options, watch: &Watch) -> Option<Explanation> {
     let order = super::vary::any_plan(order);
     let oracle = Oracle::new(options, watch);
@@ -64,18 +83,18 @@ pub fn explain(order: &MoveOrder, options: &Options, watch: &Watch) -> Option<Ex
     let mut offers = Vec::new();
     let sets: Vec<Vec<Part>> = conflicts.iter().map(|c| c.parts.clone()).collect();
     if let Some(first) = sets.first() {
-        let bench = Bench { asker: &asker, base: draft.clone() };
+        let search = RemedySearch { asker: &asker, base: draft.clone() };
         // A part of one conflict does nothing for another that has none of it.
         let parts = if sets.len() == 1 { first.as_slice() } else { &[] };
-        let mut mends: Vec<Mend> = Vec::new();
-        for part in bench.useful(parts).into_iter().take_while(|_| !asker.over()) {
-            mends.extend(bench.mends(part));
+        let mut remedies: Vec<Remedy> = Vec::new();
+        for part in search.useful(parts).into_iter().take_while(|_| !asker.over()) {
+            remedies.extend(search.remedies(part));
         }
-        mends.extend(background(&bench, first));
-        let one = |m: Mend| Offer { changes: vec![m.change], least: vec![m.least] };
-        offers.extend(mends.into_iter().map(one));
+        remedies.extend(background(&search, first));
+        let one = |m: Remedy| Offer { changes: vec![m.change], least: vec![m.least] };
+        offers.extend(remedies.into_iter().map(one));
         let joint = |j: Joint| {
-            let (changes, least) = j.mends.into_iter().map(|m| (m.change, m.least)).unzip();
+            let (changes, least) = j.remedies.into_iter().map(|m| (m.change, m.least)).unzip();
             Offer { changes, least }
         };
         let crossed = if rest == Rest::None { crossed(&asker, &draft, &sets) } else { Vec::new() };

@@ -9,6 +9,7 @@ pub enum Holder {
     /// Somebody of the plan before whom the move does not know, by their place
     /// in [`Packed::strangers`].
     Stranger(usize),
+    /// Somebody of the move.
     Carrier(CarrierIx),
     /// The store; without one, what is left.
     Store,
@@ -17,10 +18,13 @@ pub enum Holder {
 /// Units of an item that change hands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct HandOver {
+    /// What changes hands.
     pub item: ItemIx,
+    /// How many units of it.
     pub count: u32,
     /// `None` where nobody gives it up: it is borne with another now.
     pub from: Option<Holder>,
+    /// Who has them now.
     pub to: Holder,
 }
 
@@ -40,7 +44,7 @@ pub fn hand_overs(order: &MoveOrder, packed: &Packed, plan: &Plan) -> Vec<HandOv
     }
     let has = Counts::of(order, plan);
     let mut all = Vec::new();
-    for (item, thing) in order.catalogue.items() {
+    for (item, thing) in order.catalogue().items() {
         let mut losers: Vec<(Holder, u32)> = Vec::new();
         let mut gainers: Vec<(Holder, u32)> = Vec::new();
         let holders = had.on[item.0].keys().chain(has.on[item.0].keys());
@@ -107,16 +111,16 @@ struct Counts {
 
 impl Counts {
     fn of(order: &MoveOrder, plan: &Plan) -> Self {
-        let n = order.catalogue.len();
+        let n = order.catalogue().len();
         let mut counts = Counts { on: vec![BTreeMap::new(); n], away: vec![0; n] };
         let party: Vec<Option<PartyIx>> =
-            (0..order.carriers.len()).map(|c| order.party_of(CarrierIx(c))).collect();
+            (0..order.carriers().len()).map(|c| order.party_of(CarrierIx(c))).collect();
         for p in plan.placements() {
             let (first, second) = match p.by {
                 Bearer::One { carrier, .. } => (carrier, None),
                 Bearer::Pair { first, second } => (first, Some(second)),
             };
-            if order.store.is_some() && party[first.0] == order.store {
+            if order.store().is_some() && party[first.0] == order.store() {
                 continue;
             }
             counts.away[p.item.0] += u64::from(p.count);
@@ -147,7 +151,7 @@ mod tests {
         let mut met = 0;
         for seed in 0..cases(40, 120) {
             let order = repacked(seed);
-            let before = order.before.clone().expect("a plan before");
+            let before = order.before().expect("a plan before").clone();
             let items = before.astray.clone();
             let strangers = vec![Stranger { id: "x".into(), name: "X".into(), items }];
             let packed = Packed { before, strangers, ..Packed::default() };

@@ -19,7 +19,7 @@ pub enum Instead {
 
 /// Where the units of an item are in a plan.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Whereabouts {
+pub struct PlacesInPlan {
     /// Carriers outside the store with units on them, in the order of the
     /// parties; what a pair carries is on both.
     pub with: Vec<(CarrierIx, u32)>,
@@ -29,7 +29,8 @@ pub struct Whereabouts {
     pub left: u32,
 }
 
-impl Whereabouts {
+impl PlacesInPlan {
+    /// Where the item is by what the audit found.
     pub fn new(order: &MoveOrder, findings: &Findings, item: ItemIx) -> Self {
         let outside = findings.carriers.iter().filter(|c| !order.is_store(c.party));
         let on = outside.map(|c| {
@@ -38,12 +39,13 @@ impl Whereabouts {
         });
         let left = findings.left.iter().find(|l| l.item == item).map_or(0, |l| l.count);
         let held = order.item(item).held;
-        Whereabouts {
+        PlacesInPlan {
             with: on.filter(|(_, n)| *n > 0).collect(),
             gone: held.saturating_sub(left),
             left,
         }
     }
+    /// Units on the carrier; 0 for one of the store.
     pub fn on(&self, carrier: CarrierIx) -> u32 {
         self.with.iter().find(|(c, _)| *c == carrier).map_or(0, |(_, n)| *n)
     }
@@ -51,13 +53,13 @@ impl Whereabouts {
 
 /// Kit carriers outside the store, by party.
 pub fn outside(order: &MoveOrder) -> Vec<CarrierIx> {
-    let parties = (0..order.parties.len()).map(PartyIx).filter(|p| !order.is_store(*p));
+    let parties = (0..order.parties().len()).map(PartyIx).filter(|p| !order.is_store(*p));
     let who = parties.flat_map(|p| order.party(p).who.iter().copied());
     who.filter(|c| order.takes_kit(*c)).collect()
 }
 
 /// Every way that differs by one unit from where the item is.
-pub fn ways(order: &MoveOrder, item: ItemIx, at: &Whereabouts) -> Vec<Instead> {
+pub fn ways(order: &MoveOrder, item: ItemIx, at: &PlacesInPlan) -> Vec<Instead> {
     let held = order.item(item).held;
     let mut all = Vec::new();
     for c in outside(order) {
@@ -69,7 +71,7 @@ pub fn ways(order: &MoveOrder, item: ItemIx, at: &Whereabouts) -> Vec<Instead> {
         all.push(Instead::Fewer);
     }
     if at.left > 0 && at.gone > 0 {
-        let parties = (0..order.parties.len()).map(PartyIx).filter(|p| !order.is_store(*p));
+        let parties = (0..order.parties().len()).map(PartyIx).filter(|p| !order.is_store(*p));
         all.extend(parties.map(Instead::More));
     }
     all
@@ -80,15 +82,14 @@ pub fn ways(order: &MoveOrder, item: ItemIx, at: &Whereabouts) -> Vec<Instead> {
 pub fn forced(
     order: &MoveOrder,
     item: ItemIx,
-    at: &Whereabouts,
+    at: &PlacesInPlan,
     instead: Instead,
     there: impl Fn(PartyIx) -> u32,
 ) -> MoveOrder {
     let more = |party: PartyIx| {
-        let mut order = order.clone();
         let node = NeedNode::Item { item, count: there(party).saturating_add(1) };
-        order.needs.push(Need { party, name: String::new(), node, priority: None, place: None });
-        order
+        let need = Need { party, name: String::new(), node, priority: None, place: None };
+        vary::changed(order, |parts| parts.needs.push(need))
     };
     match instead {
         Instead::With(carrier) => {
@@ -105,7 +106,7 @@ pub fn forced(
             vary::with_rule(order, RuleKind::KeepOff { items, carriers })
         }
         // What stays is in the store, so that it has one more.
-        Instead::Fewer => match order.store {
+        Instead::Fewer => match order.store() {
             Some(store) => more(store),
             None => vary::with_held(order, item, at.gone - 1),
         },

@@ -1,9 +1,8 @@
 //! Questions around a plan: why it is as it is, what would change it, and what
 //! would make one where there is none. Every answer is a move order changed a
-//! little ([`vary`]), split anew and audited ([`Oracle`]); nothing is guessed.
+//! little ([`vary`]), split again and audited ([`Oracle`]); nothing is guessed.
 //! Knows no file format and no terminal.
 
-mod anew;
 mod asker;
 mod change;
 mod changes;
@@ -18,6 +17,7 @@ pub mod muster;
 mod oracle;
 mod part;
 mod price;
+mod replan;
 pub mod shed;
 mod survive;
 pub mod trips;
@@ -25,7 +25,6 @@ mod used;
 pub mod vary;
 mod why;
 
-pub use anew::{Anew, Changed, NoDropOut, Over, WeighedFound, anew, may_drop_out, with_masses};
 pub use change::Change;
 pub use changes::Least;
 pub use conditions::{Conditioned, Conditions};
@@ -33,10 +32,13 @@ pub use conflict::Conflict;
 pub use draft::Draft;
 pub use explain::{Explanation, Offer, explain};
 pub use hand_overs::{HandOver, Holder, hand_overs};
-pub use instead::{Instead, Whereabouts};
+pub use instead::{Instead, PlacesInPlan};
 pub use oracle::{Oracle, Possible};
 pub use part::{Kind, Part, parts, pieces};
 pub use price::{Condition, Cost, Paid, Price};
+pub use replan::{
+    Changed, NoDropOut, Over, Replanned, WeighedFound, may_drop_out, replan, with_masses,
+};
 pub use survive::{DropOut, Survival};
-pub use used::{Shortage, Used, UsedUp, taken};
+pub use used::{Used, UsedTooMuch, UsedUp, taken};
 pub use why::{MOST_WAYS, Obstacle, Other, Verdict, Why, why};

@@ -21,9 +21,11 @@ pub enum Possible {
 }
 
 impl Possible {
+    /// Whether a plan was found.
     pub fn is_yes(&self) -> bool {
         matches!(self, Possible::Yes(_))
     }
+    /// Whether it is proven that there is none.
     pub fn is_no(&self) -> bool {
         matches!(self, Possible::No(_))
     }
@@ -46,6 +48,7 @@ impl<'a> Oracle<'a> {
         let end = Instant::now() + options.time.min(year);
         Oracle { options: options.clone(), watch, end, asked: Cell::new(0) }
     }
+    /// The time that is left for all further questions.
     pub fn left(&self) -> Duration {
         self.end.saturating_duration_since(Instant::now())
     }
@@ -57,6 +60,7 @@ impl<'a> Oracle<'a> {
     pub fn gap(&self) -> Percent {
         self.options.gap
     }
+    /// Through which it is watched and stopped.
     pub fn watch(&self) -> &'a Watch {
         self.watch
     }
@@ -88,7 +92,7 @@ impl<'a> Oracle<'a> {
         let later = match &earlier.outcome {
             Outcome::NoPlan(_) => return earlier.clone(),
             Outcome::NoneFound => self.answer(order, most),
-            Outcome::Plan(planned) if order.before.is_some() => {
+            Outcome::Plan(planned) if order.before().is_some() => {
                 self.answer_within(order, most, &planned.goals)
             }
             Outcome::Plan(planned) => {

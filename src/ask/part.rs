@@ -11,47 +11,51 @@ use crate::load::{CarrierIx, ItemIx, MoveOrder, NeedNode, Place, Travel, Way};
 /// sooner changed than a need, a need sooner than somebody's limit: common
 /// practice, no source.)
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[allow(missing_docs, reason = "each line says what its fields are")]
+#[non_exhaustive]
 pub enum Part {
     /// What no other party takes, the store must keep.
     Stays,
     /// The `of`-th requirement of the item.
-    Requires {
-        item: ItemIx,
-        of: usize,
-    },
+    Requires { item: ItemIx, of: usize },
     /// How many things go by this way; how many hands there are.
-    Slots {
-        carrier: CarrierIx,
-        way: Way,
-    },
+    Slots { carrier: CarrierIx, way: Way },
     /// The room of a pack or bed.
     Room(CarrierIx),
     /// The most that a carrier may bear.
     Limit(CarrierIx),
     /// A piece of a need, see [`pieces`].
-    Need {
-        need: usize,
-        piece: usize,
-    },
+    Need { need: usize, piece: usize },
+    /// The rule at this position.
     Rule(usize),
 }
 
 /// Parts of one kind are let off together first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[non_exhaustive]
 pub enum Kind {
+    /// What has to stay with the store.
     Stays,
+    /// What items require beside them.
     Requires,
+    /// How many things go by a way.
     Slots,
+    /// The room of packs and beds.
     Room,
+    /// What carriers may bear.
     Limit,
+    /// Needs, piece by piece.
     Need,
+    /// Rules.
     Rule,
 }
 
 impl Kind {
+    /// All of them, what is let off first at the front.
     pub const ALL: [Kind; 7] =
         [Kind::Stays, Kind::Requires, Kind::Slots, Kind::Room, Kind::Limit, Kind::Need, Kind::Rule];
 
+    /// As reports for programs call it.
     pub fn word(self) -> &'static str {
         match self {
             Kind::Stays => "stays-with",
@@ -66,6 +70,7 @@ impl Kind {
 }
 
 impl Part {
+    /// What kind of part it is.
     pub fn kind(self) -> Kind {
         match self {
             Part::Stays => Kind::Stays,
@@ -81,13 +86,13 @@ impl Part {
     /// Where it was written, as near as is known.
     pub fn place(self, order: &MoveOrder) -> Option<&Place> {
         let place = match self {
-            Part::Stays => &order.party(order.store?).place,
+            Part::Stays => &order.party(order.store()?).place,
             Part::Requires { item, .. } => &order.item(item).place,
             Part::Slots { carrier, .. } | Part::Room(carrier) | Part::Limit(carrier) => {
                 &order.carrier(carrier).place
             }
-            Part::Need { need, .. } => &order.needs[need].place,
-            Part::Rule(rule) => &order.rules[rule].place,
+            Part::Need { need, .. } => &order.needs()[need].place,
+            Part::Rule(rule) => &order.rules()[rule].place,
         };
         place.as_ref()
     }
@@ -104,14 +109,14 @@ pub fn pieces(node: &NeedNode) -> Vec<&NeedNode> {
 
 /// Every part of the move, in their order.
 pub fn parts(order: &MoveOrder) -> Vec<Part> {
-    let mut parts: Vec<Part> = (0..order.rules.len()).map(Part::Rule).collect();
-    for (need, n) in order.needs.iter().enumerate() {
+    let mut parts: Vec<Part> = (0..order.rules().len()).map(Part::Rule).collect();
+    for (need, n) in order.needs().iter().enumerate() {
         parts.extend((0..pieces(&n.node).len()).map(|piece| Part::Need { need, piece }));
     }
-    for (item, i) in order.catalogue.items() {
+    for (item, i) in order.catalogue().items() {
         parts.extend((0..i.requires.len()).map(|of| Part::Requires { item, of }));
     }
-    for party in &order.parties {
+    for party in order.parties() {
         for &c in &party.who {
             let carrier = order.carrier(c);
             if carrier.person().is_some() && party.travel == Travel::Vehicle {
@@ -124,7 +129,7 @@ pub fn parts(order: &MoveOrder) -> Vec<Part> {
             parts.extend(ways.map(|way| Part::Slots { carrier: c, way }));
         }
     }
-    parts.extend(order.store.map(|_| Part::Stays));
+    parts.extend(order.store().map(|_| Part::Stays));
     parts.sort_unstable();
     parts
 }

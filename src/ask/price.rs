@@ -5,6 +5,7 @@ use crate::split::{Answer, Outcome};
 
 /// What a plan was made to bear.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum Condition {
     /// Weights may be off ([`Tolerance`](crate::load::Tolerance)).
     Tolerance,
@@ -15,6 +16,7 @@ pub enum Condition {
 /// The goals of the plan with the condition and of that without it.
 #[derive(Debug, Clone)]
 pub struct Price {
+    /// What was asked for.
     pub of: Condition,
     /// In the order of the move's goals.
     pub goals: Vec<Paid>,
@@ -26,20 +28,27 @@ pub struct Price {
 /// costs something may well gain.
 #[derive(Debug, Clone, Copy)]
 pub struct Paid {
+    /// Which goal.
     pub goal: GoalKind,
+    /// Its value with the condition.
     pub with: GoalValue,
+    /// Its value without.
     pub without: GoalValue,
 }
 
 /// Whether the condition costs something of this goal.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Cost {
+    /// The goal is worse with the condition.
     Costs,
+    /// It is as good.
     Nothing,
+    /// It is better, a goal before it being worse.
     Gains,
 }
 
 impl Paid {
+    /// Which of the two values is better.
     pub fn cost(&self) -> Cost {
         use GoalValue::{Count, Mass, Points, Share};
         let order = match (self.with, self.without) {

@@ -7,47 +7,40 @@
 //! somebody goes in the first load, what goes together goes in one load. Pairs
 //! carry in the same load: [`by_trips`] sorts the loads so.
 
+use super::vary;
 use crate::load::{
-    Bearer, CarrierIx, MoveOrder, NeedNode, PartyIx, Placement, Plan, Riding, RuleKind, Travel,
+    Bearer, CarrierIx, MoveOrder, NeedNode, PartyIx, Placement, Plan, Riding, Travel,
 };
 use crate::quantity::Amount;
 
 /// The move with the second load of everybody of the party as carriers of
 /// their own, in the order of the party. `None` for a party by vehicle.
 pub fn second_trip(order: &MoveOrder, party: PartyIx) -> Option<MoveOrder> {
-    let mut out = order.clone();
     if order.party(party).travel != Travel::Foot || order.is_store(party) {
         return None;
     }
     let people = order.party(party).who.iter().filter(|c| order.carrier(**c).person().is_some());
     let people = people.count() as u64;
-    for need in out.needs.iter_mut().filter(|n| n.party == party) {
-        count_people(&mut need.node, people);
-    }
-    for &c in &order.party(party).who {
-        let number = CarrierIx(out.carriers.len());
-        let mut twin = order.carrier(c).clone();
-        let names = |n: usize| format!("{}-trip-{n}", twin.id);
-        let free = |id: &String| out.carriers.iter().all(|c| c.id != *id);
-        twin.id = (2..).map(names).find(free).unwrap_or_default();
-        twin.name = format!("{}, second trip", twin.name);
-        if let Riding::Person(p) = &mut twin.riding {
-            p.uses.clear();
+    Some(vary::changed(order, |parts| {
+        for need in parts.needs.iter_mut().filter(|n| n.party == party) {
+            count_people(&mut need.node, people);
         }
-        out.carriers.push(twin);
-        out.parties[party.0].who.push(number);
-        for rule in &mut out.rules {
-            if let RuleKind::AtMost { carriers, .. }
-            | RuleKind::KeepOff { carriers, .. }
-            | RuleKind::HandsFree { carriers, .. }
-            | RuleKind::Reserve { carriers, .. } = &mut rule.kind
-                && carriers.contains(&c)
-            {
-                carriers.push(number);
+        for &c in &order.party(party).who {
+            let number = CarrierIx(parts.carriers.len());
+            let mut twin = order.carrier(c).clone();
+            let names = |n: usize| format!("{}-trip-{n}", twin.id);
+            twin.id = vary::free_id(&parts.carriers, names);
+            twin.name = format!("{}, second trip", twin.name);
+            if let Riding::Person(p) = &mut twin.riding {
+                p.uses.clear();
+            }
+            parts.carriers.push(twin);
+            parts.parties[party.0].who.push(number);
+            for rule in &mut parts.rules {
+                vary::bind_alike(rule, c, number);
             }
         }
-    }
-    Some(out)
+    }))
 }
 
 /// Asks for a fixed amount where so much for each person was asked for.
@@ -127,12 +120,12 @@ mod tests {
 
     /// Three people twice: loads 0, 1, 2 and, of the same people, 3, 4, 5.
     fn twice() -> MoveOrder {
-        let order = (1..).map(small).find(|o| o.parties[0].who.len() == 3);
+        let order = (1..).map(small).find(|o| o.parties()[0].who.len() == 3);
         second_trip(&order.expect("a party of three"), PartyIx(0)).expect("it walks")
     }
 
     fn pairs(order: &MoveOrder, all: &[(usize, usize)]) -> Plan {
-        let who = &order.parties[0].who;
+        let who = &order.parties()[0].who;
         let one = |&(a, b): &(usize, usize)| Placement {
             by: Bearer::Pair { first: who[a], second: who[b] },
             item: ItemIx(0),
@@ -144,7 +137,7 @@ mod tests {
     #[test]
     fn pairs_walk_on_one_trip() {
         let order = twice();
-        let who = order.parties[0].who.clone();
+        let who = order.parties()[0].who.clone();
         for all in [&[(0, 4)][..], &[(0, 4), (1, 5)], &[(0, 1), (3, 4)]] {
             let plan = by_trips(&order, PartyIx(0), &pairs(&order, all)).expect("an order");
             assert_eq!(plan.placements().len(), all.len());
@@ -163,7 +156,7 @@ mod tests {
     #[test]
     fn whole_loads_change_places() {
         let order = twice();
-        let who = order.parties[0].who.clone();
+        let who = order.parties()[0].who.clone();
         let mut placed = pairs(&order, &[(0, 4)]).placements().to_vec();
         let by = Bearer::One { carrier: who[4], way: Way::Back };
         placed.push(Placement { by, item: ItemIx(1), count: 1 });

@@ -2,6 +2,7 @@
 //! supplied counts as met.
 
 use super::hand_overs::Holder;
+use super::vary;
 use crate::load::{
     Bearer, CarrierIx, ItemIx, MoveOrder, Packed, PartyIx, Placement, Plan, SupplyIx,
 };
@@ -10,7 +11,9 @@ use std::collections::BTreeMap;
 /// Units said to be used up.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Used {
+    /// What was used up.
     pub item: ItemIx,
+    /// How many units.
     pub count: u32,
     /// Who had them; without a word, whoever comes first of those who drop
     /// out, the others outside the store, and the store.
@@ -20,15 +23,20 @@ pub struct Used {
 /// Units used up, and whose they were.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct UsedUp {
+    /// What was used up.
     pub item: ItemIx,
+    /// How many units, whoever had them.
     pub count: u32,
+    /// Who had how many of them.
     pub from: Vec<(Holder, u32)>,
 }
 
 /// More is said to be used up than there was.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Shortage {
+pub struct UsedTooMuch {
+    /// What is said to be used up.
     pub used: Used,
+    /// Units that there were.
     pub have: u64,
 }
 
@@ -39,7 +47,7 @@ pub(super) fn take(
     packed: &mut Packed,
     used: &[Used],
     without: &[CarrierIx],
-) -> Result<Vec<UsedUp>, Shortage> {
+) -> Result<Vec<UsedUp>, UsedTooMuch> {
     let mut placements: Vec<Placement> = packed.before.plan.placements().to_vec();
     let mut spent: BTreeMap<(PartyIx, SupplyIx), u64> = BTreeMap::new();
     let mut all = Vec::new();
@@ -52,7 +60,7 @@ pub(super) fn take(
             .collect();
         mine.sort_by_key(|&k| {
             let first = bearers(placements[k].by)[0].unwrap_or(CarrierIx(usize::MAX));
-            let stays = order.store.is_some() && order.party_of(first) == order.store;
+            let stays = order.store().is_some() && order.party_of(first) == order.store();
             (stays, !without.contains(&first), first, k)
         });
         for k in mine {
@@ -60,7 +68,7 @@ pub(super) fn take(
             let n = p.count.min(left);
             let who = one.by.or(bearers(p.by)[0]).unwrap_or(CarrierIx(usize::MAX));
             let party = order.party_of(who);
-            let stays = order.store.is_some() && party == order.store;
+            let stays = order.store().is_some() && party == order.store();
             let holder = if stays { Holder::Store } else { Holder::Carrier(who) };
             if n > 0 {
                 p.count -= n;
@@ -71,7 +79,7 @@ pub(super) fn take(
                 }
             }
         }
-        if left > 0 && one.by.is_none() && order.store.is_none() {
+        if left > 0 && one.by.is_none() && order.store().is_none() {
             // What is left lies there to be used too.
             let placed: u64 =
                 placements.iter().filter(|p| p.item == one.item).map(|p| u64::from(p.count)).sum();
@@ -84,18 +92,15 @@ pub(super) fn take(
             }
         }
         if left > 0 {
-            return Err(Shortage { used: one, have: u64::from(one.count - left) });
+            return Err(UsedTooMuch { used: one, have: u64::from(one.count - left) });
         }
-        order.catalogue = std::mem::take(&mut order.catalogue).with(|i, item| {
-            if i == one.item {
-                item.held = item.held.saturating_sub(one.count);
-            }
-        });
+        let held = order.item(one.item).held.saturating_sub(one.count);
+        *order = vary::with_held(order, one.item, held);
         let from = from.into_iter().collect();
         all.push(UsedUp { item: one.item, count: one.count, from });
     }
     packed.before.plan = Plan::new(placements);
-    order.spent.extend(spent.into_iter().map(|((party, supply), n)| (party, supply, n)));
+    note(order, spent);
     Ok(all)
 }
 
@@ -105,17 +110,18 @@ pub(super) fn take(
 pub fn taken(order: &mut MoveOrder, item: ItemIx, from: &[(Option<CarrierIx>, u32)]) {
     let mut spent: BTreeMap<(PartyIx, SupplyIx), u64> = BTreeMap::new();
     for &(who, count) in from {
-        if let Some(party) = who.map_or(order.store, |who| order.party_of(who)) {
+        if let Some(party) = who.map_or(order.store(), |who| order.party_of(who)) {
             supplied(order, item, count, party, &mut spent);
         }
     }
     let count = from.iter().map(|(_, n)| *n).fold(0, u32::saturating_add);
-    order.catalogue = std::mem::take(&mut order.catalogue).with(|i, thing| {
-        if i == item {
-            thing.held = thing.held.saturating_sub(count);
-        }
-    });
-    order.spent.extend(spent.into_iter().map(|((party, supply), n)| (party, supply, n)));
+    *order = vary::with_held(order, item, order.item(item).held.saturating_sub(count));
+    note(order, spent);
+}
+
+fn note(order: &mut MoveOrder, spent: BTreeMap<(PartyIx, SupplyIx), u64>) {
+    let spent = spent.into_iter().map(|((party, supply), n)| (party, supply, n));
+    *order = vary::changed(order, |parts| parts.spent.extend(spent));
 }
 
 fn bearers(by: Bearer) -> [Option<CarrierIx>; 2] {
@@ -133,7 +139,7 @@ fn supplied(
     party: PartyIx,
     spent: &mut BTreeMap<(PartyIx, SupplyIx), u64>,
 ) {
-    for (inner, each) in order.catalogue.inside(item) {
+    for (inner, each) in order.catalogue().inside(item) {
         for (supply, amount) in &order.item(*inner).supplies {
             let sum = amount.base.saturating_mul(u64::from(*each)).saturating_mul(n.into());
             let entry = spent.entry((party, *supply)).or_insert(0);

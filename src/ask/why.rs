@@ -1,7 +1,7 @@
 //! Why an item is where it is: what forcing it another way costs, or what
 //! forbids it.
 
-use super::instead::{Instead, Whereabouts, forced, ways};
+use super::instead::{Instead, PlacesInPlan, forced, ways};
 use super::{Oracle, oracle, vary};
 use crate::load::{CarrierIx, GoalKind, ItemIx, MoveOrder, PartyIx, Plan, RuleKind, Way};
 use crate::split::{Answer, GoalResult, Outcome, Planned, Reason, Status};
@@ -15,9 +15,13 @@ const MOST_TRIED: usize = 40;
 /// Where an item is in the plan of a move, and what the other ways cost.
 #[derive(Debug, Clone)]
 pub struct Why {
+    /// What was asked about.
     pub item: ItemIx,
+    /// The plan that it was asked of.
     pub planned: Box<Planned>,
-    pub at: Whereabouts,
+    /// Where the item is in it.
+    pub at: PlacesInPlan,
+    /// The other ways that were tried, in their order.
     pub others: Vec<Other>,
     /// Other ways that were not tried, there being so many.
     pub not_tried: usize,
@@ -26,7 +30,9 @@ pub struct Why {
 /// Another way, and what comes of it.
 #[derive(Debug, Clone)]
 pub struct Other {
+    /// Which way.
     pub instead: Instead,
+    /// What comes of it.
     pub verdict: Verdict,
     /// The goals of the best plan that goes this way; empty without one.
     pub goals: Vec<GoalResult>,
@@ -34,6 +40,8 @@ pub struct Other {
 
 /// What is known of another way.
 #[derive(Debug, Clone, PartialEq)]
+#[allow(missing_docs, reason = "each line says what its fields are")]
+#[non_exhaustive]
 pub enum Verdict {
     /// This goal is the first in the order that is worse.
     Worse(GoalKind),
@@ -51,6 +59,7 @@ pub enum Verdict {
 
 /// A part of the move without which the other way could be gone.
 #[derive(Debug, Clone, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum Obstacle {
     /// The position of a rule.
     Rule(usize),
@@ -75,7 +84,7 @@ pub fn why(
     oracle.step("the plan itself");
     let answer = oracle.answer(order, oracle.left().mul_f64(0.4));
     let Outcome::Plan(planned) = answer.outcome else { return Err(Box::new(answer)) };
-    let at = Whereabouts::new(order, &planned.findings, item);
+    let at = PlacesInPlan::new(order, &planned.findings, item);
     let mut all = match carrier {
         None => ways(order, item, &at),
         Some(c) => {
@@ -117,7 +126,7 @@ fn other(
     order: &MoveOrder,
     item: ItemIx,
     planned: &Planned,
-    at: &Whereabouts,
+    at: &PlacesInPlan,
     instead: Instead,
     known: Option<&Asked>,
     time: Duration,
@@ -138,7 +147,7 @@ fn other(
     // Forced, it can do no better than the plan's own bounds.
     let answer = oracle.answer_within(&changed, time, &planned.goals);
     let may_say_more = oracle::open(&answer);
-    // A second look is not to tell less than the first.
+    // A second look must not report less than the first.
     let first = known.filter(|k| k.plan.is_some());
     match answer.outcome {
         Outcome::Plan(p) => {
@@ -168,7 +177,7 @@ fn there(order: &MoveOrder, planned: &Planned, item: ItemIx, party: PartyIx) -> 
     let here = planned.findings.carriers.iter().filter(|c| c.party == party);
     // Both bearers of a pair have its line: each stands for half.
     let halves = here.flat_map(|c| &c.lines).map(|line| {
-        let inside = order.catalogue.inside(line.item).iter().find(|(i, _)| *i == item);
+        let inside = order.catalogue().inside(line.item).iter().find(|(i, _)| *i == item);
         let units = inside.map_or(0, |(_, n)| u64::from(*n) * u64::from(line.count));
         if line.with.is_some() { units } else { 2 * units }
     });
@@ -176,7 +185,7 @@ fn there(order: &MoveOrder, planned: &Planned, item: ItemIx, party: PartyIx) -> 
 }
 
 /// What forbids the way by itself, before anything is asked.
-fn barred(order: &MoveOrder, item: ItemIx, at: &Whereabouts, instead: Instead) -> Option<Verdict> {
+fn barred(order: &MoveOrder, item: ItemIx, at: &PlacesInPlan, instead: Instead) -> Option<Verdict> {
     let Instead::With(c) = instead else { return None };
     let forbidden = |obstacle| {
         let reason = Reason { text: String::new(), place: None };
@@ -186,7 +195,7 @@ fn barred(order: &MoveOrder, item: ItemIx, at: &Whereabouts, instead: Instead) -
     if order.carrier(c).person().is_some() && !order.item(item).ways.iter().any(|w| on_foot(&w)) {
         return forbidden(Obstacle::Ways(c));
     }
-    let rule = order.rules.iter().position(|r| match &r.kind {
+    let rule = order.rules().iter().position(|r| match &r.kind {
         RuleKind::KeepOff { items, carriers } => items.contains(&item) && carriers.contains(&c),
         RuleKind::AtMost { count, items, carriers } => {
             items.contains(&item) && carriers.contains(&c) && *count <= at.on(c)
@@ -216,7 +225,7 @@ fn obstacles(
     };
     // What forces the way comes after what the user wrote.
     let rules = |near: bool| {
-        let all = order.rules.iter().enumerate();
+        let all = order.rules().iter().enumerate();
         let of = all.filter(move |(_, r)| r.kind.names_item(item) == near);
         of.map(|(k, _)| Obstacle::Rule(k)).collect::<Vec<_>>()
     };
@@ -225,7 +234,7 @@ fn obstacles(
         _ => Vec::new(),
     };
     near.extend(rules(true));
-    let needs: Vec<_> = (0..order.needs.len()).map(Obstacle::Need).collect();
+    let needs: Vec<_> = (0..order.needs().len()).map(Obstacle::Need).collect();
     let stages = match instead {
         // A need is what asks for it.
         Instead::Fewer => [near, needs, rules(false)],

@@ -16,7 +16,7 @@ pub(super) fn run(args: &Compare, world: &mut World<'_>) -> Result<Code, Failure
             Ok(read) => {
                 let _ = write!(world.err, "{}", read.warnings);
                 output::not_read(args.output.as_deref(), &read.files)?;
-                moves.push((read.order.name.clone(), read.order));
+                moves.push((read.order.name().to_string(), read.order));
             }
             Err(fault) => faults.push(fault),
         }
@@ -32,7 +32,7 @@ pub(super) fn run(args: &Compare, world: &mut World<'_>) -> Result<Code, Failure
     let style = env.style(world.colour, args.looks.ascii, args.looks.width, to_file);
     let (options, watch) = (args.search.options(), interrupt::watch());
     let show = env.can_show() && !args.search.quiet;
-    let units = moves.first().map(|(_, order)| order.units).unwrap_or_default();
+    let units = moves.first().map(|(_, order)| order.units()).unwrap_or_default();
     let found = progress::during(show, options.time, units, &watch, || {
         loadouts(moves, &Oracle::new(&options, &watch))
     });
@@ -53,7 +53,7 @@ fn varied(
     let (mut varied, mut wrong) = (Vec::new(), Vec::new());
     for text in texts {
         match vary::read(text, first) {
-            Ok(order) => varied.push((format!("{}: {}", first.name, text.trim()), order)),
+            Ok(order) => varied.push((format!("{}: {}", first.name(), text.trim()), order)),
             Err(told) => wrong.extend(told),
         }
     }

@@ -10,7 +10,9 @@ use std::io::IsTerminal;
 pub struct Env {
     /// Environment variables that are valid Unicode.
     pub vars: BTreeMap<String, String>,
+    /// Standard output is a terminal.
     pub out_is_terminal: bool,
+    /// Standard error is a terminal.
     pub err_is_terminal: bool,
     /// Somebody can be asked.
     pub in_is_terminal: bool,

@@ -22,12 +22,19 @@ Exit codes:
 /// The exit codes, as in `--help`.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Code {
+    /// What was asked for is there, or in order.
     Ok = 0,
+    /// No plan exists, or something is not in order.
     No = 1,
+    /// The command line is wrong.
     Usage = 2,
+    /// A file is wrong.
     BadInput = 3,
+    /// Stopped before it had what was asked.
     Limit = 4,
+    /// A bug in tumpline.
     Bug = 70,
+    /// A file could not be read or written.
     Io = 74,
 }
 

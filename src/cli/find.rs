@@ -6,12 +6,12 @@ use crate::load::{CarrierIx, ItemIx, MoveOrder};
 use tumpline_core::text::clean;
 
 pub(super) fn item(order: &MoveOrder, text: &str) -> Result<ItemIx, Failure> {
-    let all = order.catalogue.items().map(|(i, item)| (i, item.id.as_str(), item.name.as_str()));
+    let all = order.catalogue().items().map(|(i, item)| (i, item.id.as_str(), item.name.as_str()));
     one("item", text, all.collect())
 }
 
 pub(super) fn carrier(order: &MoveOrder, text: &str) -> Result<CarrierIx, Failure> {
-    let all = order.carriers.iter().enumerate();
+    let all = order.carriers().iter().enumerate();
     let all = all.map(|(c, who)| (CarrierIx(c), who.id.as_str(), who.name.as_str()));
     one("carrier", text, all.collect())
 }

@@ -11,6 +11,7 @@ mod env;
 mod exit;
 mod files;
 mod find;
+mod guide;
 mod import;
 mod interrupt;
 mod journal;
@@ -96,6 +97,7 @@ pub fn run(
         Command::Check(args) => check::run(args, &mut world),
         Command::Start(args) => start::run(args, &mut world),
         Command::Tidy(args) => tidy::run(args, &mut world),
+        Command::Guide(args) => guide::run(args, &mut world),
         Command::Schema(args) => schema::run(args, &mut world),
         Command::Completions(args) => completions::run(args, &mut world),
         Command::Man(args) => man::run(args, &mut world),

@@ -139,8 +139,8 @@ fn moves(
                 output::not_read(args.output.as_deref(), &found.files)?;
                 let file = path.display().to_string();
                 let own = |order: &MoveOrder| {
-                    let (mut a, mut b) = (order.catalogue.items(), read.catalogue.items());
-                    order.catalogue.len() == read.catalogue.len()
+                    let (mut a, mut b) = (order.catalogue().items(), read.catalogue.items());
+                    order.catalogue().len() == read.catalogue.len()
                         && a.by_ref().zip(b.by_ref()).all(|((_, a), (_, b))| a.id == b.id)
                 };
                 if named && !own(&found.order) {
@@ -199,7 +199,7 @@ fn asked(
     let show = world.env.can_show() && !quiet;
     let count = orders.len();
     let each = orders.into_iter().enumerate().map(|(n, (file, order))| {
-        let check = progress::during(show, options.time, order.units, &watch, || {
+        let check = progress::during(show, options.time, order.units(), &watch, || {
             let oracle = Oracle::new(options, &watch);
             oracle.step(format!("move {} of {count}", n + 1));
             let check = check_move(&order, stores, &read.catalogue, &oracle);

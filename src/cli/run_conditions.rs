@@ -14,7 +14,7 @@ pub(super) fn solve(
     show: bool,
 ) -> Conditioned {
     let watch = interrupt::watch();
-    progress::during(show, options.time, order.units, &watch, || {
+    progress::during(show, options.time, order.units(), &watch, || {
         conditions::answer(order, asked, options, &watch)
     })
 }

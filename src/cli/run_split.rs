@@ -9,12 +9,12 @@ use crate::split::{Answer, Options, split};
 /// meanwhile shows progress if asked to.
 pub(super) fn solve(order: &MoveOrder, options: &Options, show: bool) -> Answer {
     let watch = interrupt::watch();
-    progress::during(show, options.time, order.units, &watch, || split(order, options, &watch))
+    progress::during(show, options.time, order.units(), &watch, || split(order, options, &watch))
 }
 
 /// Looks for the causes of there being no plan, and for what would make one.
 pub(super) fn explain(order: &MoveOrder, options: &Options, show: bool) -> Option<Explanation> {
     let watch = interrupt::watch();
     let work = || ask::explain(order, options, &watch);
-    progress::during(show, options.time, order.units, &watch, work)
+    progress::during(show, options.time, order.units(), &watch, work)
 }

@@ -19,7 +19,7 @@ pub(super) fn run(args: &Shed, world: &mut World<'_>) -> Result<Code, Failure> {
     if args.needs && args.by == ByChoice::People {
         return Err(Failure::Usage("`--needs` goes with `--by limit`".into()));
     }
-    if args.needs && order.needs.iter().all(|n| n.priority.is_none()) {
+    if args.needs && order.needs().iter().all(|n| n.priority.is_none()) {
         let what = "no need of this move has a `priority`, so none may be given up";
         return Err(Failure::Usage(what.into()));
     }
@@ -37,7 +37,7 @@ pub(super) fn run(args: &Shed, world: &mut World<'_>) -> Result<Code, Failure> {
     };
     let (options, watch) = (args.search.options(), interrupt::watch());
     let show = env.can_show() && !args.search.quiet;
-    let (text, code) = progress::during(show, options.time, order.units, &watch, || {
+    let (text, code) = progress::during(show, options.time, order.units(), &watch, || {
         let oracle = Oracle::new(&options, &watch);
         match party {
             None => {
@@ -90,15 +90,15 @@ fn party(args: &Shed, order: &MoveOrder) -> Result<Option<PartyIx>, Failure> {
         return usage("`--party` goes with `--by people`".into());
     }
     let walks = |p: usize| {
-        let party = &order.parties[p];
+        let party = &order.parties()[p];
         let people = party.who.iter().any(|c| order.carrier(*c).person().is_some());
         party.travel == Travel::Foot && !order.is_store(PartyIx(p)) && people
     };
-    let walking: Vec<usize> = (0..order.parties.len()).filter(|p| walks(*p)).collect();
-    if let Some(p) = walking.iter().find(|p| order.parties[**p].id == *id) {
+    let walking: Vec<usize> = (0..order.parties().len()).filter(|p| walks(*p)).collect();
+    if let Some(p) = walking.iter().find(|p| order.parties()[**p].id == *id) {
         return Ok(Some(PartyIx(*p)));
     }
-    let ids = walking.iter().map(|p| order.parties[*p].id.as_str());
+    let ids = walking.iter().map(|p| order.parties()[*p].id.as_str());
     let meant =
         nearest(id, ids.clone()).map_or(String::new(), |n| format!("; did you mean `{n}`?"));
     let all: Vec<String> = ids.map(|id| format!("`{id}`")).collect();

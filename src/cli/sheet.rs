@@ -5,7 +5,7 @@ use super::files;
 use super::sheet_ready::{Ready, by_scales, weighed};
 use super::{Code, Failure, World, interrupt, output, progress, run_conditions, run_split};
 use super::{sheet_plan, split};
-use crate::ask::{Changed, Conditions, Oracle, anew};
+use crate::ask::{Changed, Conditions, Oracle, replan};
 use crate::load::{ItemIx, MoveOrder};
 use crate::quantity::Mass;
 use crate::report::sheet::{Look, Sheet, board, html};
@@ -43,7 +43,7 @@ fn of_move(args: &Asked, world: &mut World<'_>) -> Result<Result<Ready, Code>, F
     let colour = world.env.colour(world.colour, world.env.err_is_terminal);
     let mut read = files::read_move(&args.path, colour)?;
     let _ = write!(world.err, "{}", read.warnings);
-    read.order.tolerance = args.weights.tolerance();
+    read.order = read.order.with_tolerance(args.weights.tolerance());
     let weighed = weighed(args, &mut read, colour)?;
     output::not_read(args.output.as_deref(), &read.files)?;
     let show = world.env.can_show() && !args.search.quiet;
@@ -51,7 +51,7 @@ fn of_move(args: &Asked, world: &mut World<'_>) -> Result<Result<Ready, Code>, F
     let (order, answer) = match weighed {
         None => {
             let options = args.search.options();
-            let answer = match read.order.tolerance {
+            let answer = match read.order.tolerance() {
                 None => run_split::solve(&read.order, &options, show),
                 Some(_) => {
                     let asked = Conditions::default();
@@ -84,8 +84,8 @@ fn by_weighed(
     let options = args.search.options();
     let watch = interrupt::watch();
     let change = Changed { weighed: Some(masses), ..Changed::default() };
-    let found = progress::during(show, options.time, order.units, &watch, || {
-        anew(order, change, &Oracle::new(&options, &watch))
+    let found = progress::during(show, options.time, order.units(), &watch, || {
+        replan(order, change, &Oracle::new(&options, &watch))
     });
     // Nothing is said to be used up, so nothing can be short.
     let found = found.map_err(|_| Failure::Usage("more is used up than there was".into()))?;

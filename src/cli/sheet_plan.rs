@@ -51,8 +51,8 @@ pub(super) fn ready(args: &Asked, world: &mut World<'_>) -> Result<Result<Ready,
     let mut notes = Vec::new();
     let scales = weighed(args, &mut read, colour)?;
     output::not_read(args.output.as_deref(), &read.files)?;
-    let mut order = as_made(read.order, &made, scales, &mut notes);
-    order.tolerance = args.weights.tolerance().or(made.tolerance);
+    let order = as_made(read.order, &made, scales, &mut notes);
+    let order = order.with_tolerance(args.weights.tolerance().or(made.tolerance));
     let plan = kit::read_plan(&args.path, &order).map_err(|d| files::failure(&d, colour))?;
     let _ = write!(world.err, "{}", files::rendered(&plan.warnings, colour));
     let packed = plan.packed;
@@ -61,16 +61,16 @@ pub(super) fn ready(args: &Asked, world: &mut World<'_>) -> Result<Result<Ready,
     let unknown = packed.lost.iter().map(|(name, _)| name);
     let unknown = unknown.chain(packed.strangers.iter().map(|s| &s.name));
     faults.extend(unknown.map(|name| format!("the move does not know {}", quoted(name))));
-    faults.extend(findings.faults.iter().cloned());
+    faults.extend(findings.faults.iter().map(|f| f.sentence(&order)));
     if !faults.is_empty() {
         for fault in &faults {
-            let _ = writeln!(world.err, "fault: {}", clean(fault));
+            let _ = writeln!(world.err, "fault: {fault}");
         }
         let _ = writeln!(world.err, "no sheet: the plan does not hold for the move as it is now");
         return Ok(Err(Code::No));
     }
     notes.push(READ.into());
-    notes.push(known(&made, &packed.before.plan, &findings, order.units));
+    notes.push(known(&made, &packed.before.plan, &findings, order.units()));
     notes.extend(holds(&order, &More::default()));
     // Its goals may have better plans by now: what was proven then is only told.
     let (goals, plan) = (Vec::new(), packed.before.plan);
@@ -109,7 +109,7 @@ fn as_made(
     notes: &mut Vec<String>,
 ) -> MoveOrder {
     let by_plan = made.weighed.iter();
-    let by_plan = by_plan.filter_map(|(id, mass)| Some((order.catalogue.find(id)?, *mass)));
+    let by_plan = by_plan.filter_map(|(id, mass)| Some((order.catalogue().find(id)?, *mass)));
     let mut masses: Vec<_> = by_plan.collect();
     for (item, mass) in scales.into_iter().flatten() {
         masses.retain(|(i, _)| *i != item);
@@ -120,10 +120,10 @@ fn as_made(
         order = with_masses(&order, &masses);
     }
     let find = |order: &MoveOrder, id: &str| {
-        order.carriers.iter().position(|c| c.id == *id).map(CarrierIx)
+        order.carriers().iter().position(|c| c.id == *id).map(CarrierIx)
     };
     for (id, from) in &made.used_up {
-        let Some(item) = order.catalogue.find(id) else { continue };
+        let Some(item) = order.catalogue().find(id) else { continue };
         let used: u32 = from.iter().fold(0, |sum, (_, n)| sum.saturating_add(*n));
         notes.push(format!("Used up: {used} {}.", order.item(item).name));
         let from: Vec<_> = from

@@ -31,7 +31,7 @@ pub(super) fn run(
     possible(args, world)?;
     let env = world.env;
     let mut read = read(&args.path, env.colour(world.colour, env.err_is_terminal))?;
-    read.order.tolerance = args.bear.tolerance();
+    read.order = read.order.with_tolerance(args.bear.tolerance());
     let order = &read.order;
     // Notes on standard error: if it is gone, the report and the code remain.
     let _ = write!(world.err, "{}", read.warnings);

@@ -5,7 +5,7 @@ use super::args::{AnewArgs, Split};
 use super::files::{self, Read};
 use super::split::{Reported, causes, possible, report};
 use super::{Code, Failure, World, find, interrupt, output, progress, run_split};
-use crate::ask::{Changed, NoDropOut, Oracle, Shortage, Used, anew, may_drop_out};
+use crate::ask::{Changed, NoDropOut, Oracle, Used, UsedTooMuch, may_drop_out, replan};
 use crate::kit::{self, Diagnostics, quoted};
 use crate::load::{CarrierIx, MoveOrder};
 use crate::report::More;
@@ -17,15 +17,15 @@ pub(super) fn run(args: &Split, world: &mut World<'_>) -> Result<Code, Failure> 
     let colour = world.env.colour(world.colour, world.env.err_is_terminal);
     let mut read = files::read_move(&args.path, colour)?;
     let _ = write!(world.err, "{}", read.warnings);
-    read.order.tolerance = args.bear.tolerance();
+    read.order = read.order.with_tolerance(args.bear.tolerance());
     let change = change(&args.anew, &mut read, colour, world.err)?;
     output::not_read(args.output.as_deref(), &read.files)?;
     let options = args.search.options();
     let watch = interrupt::watch();
     let show = world.env.can_show() && !args.search.quiet;
     let order = &read.order;
-    let answered = progress::during(show, options.time, order.units, &watch, || {
-        anew(order, change, &Oracle::new(&options, &watch))
+    let answered = progress::during(show, options.time, order.units(), &watch, || {
+        replan(order, change, &Oracle::new(&options, &watch))
     });
     let answered = answered.map_err(|short| Failure::Usage(too_few(order, &short)))?;
     if answered.no_base {
@@ -128,8 +128,8 @@ fn used(order: &MoveOrder, text: &str) -> Result<Used, Failure> {
     Ok(Used { item, count, by })
 }
 
-fn too_few(order: &MoveOrder, short: &Shortage) -> String {
-    let Shortage { used, have } = short;
+fn too_few(order: &MoveOrder, short: &UsedTooMuch) -> String {
+    let UsedTooMuch { used, have } = short;
     let item = quoted(&order.item(used.item).id);
     let whose = match used.by {
         Some(c) => format!("{} has", quoted(&order.carrier(c).id)),

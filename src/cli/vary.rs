@@ -1,6 +1,6 @@
 //! Changes of a move as they are typed: `who=ann,bo;limit=90%`.
 
-use crate::ask::compare::{Change, changed, usual_party};
+use crate::ask::compare::{Variation, changed, usual_party};
 use crate::kit::nearest;
 use crate::load::{CarrierIx, ItemIx, MoveOrder, PartyIx, Travel};
 use crate::quantity::{Mass, Percent};
@@ -28,7 +28,7 @@ pub(super) fn read(text: &str, order: &MoveOrder) -> Result<MoveOrder, Vec<Strin
     })
 }
 
-fn one(part: &str, order: &MoveOrder) -> Result<Vec<Change>, Vec<String>> {
+fn one(part: &str, order: &MoveOrder) -> Result<Vec<Variation>, Vec<String>> {
     let told = |what: String| Err(vec![what]);
     let Some((word, value)) = part.split_once('=').map(|(w, v)| (w.trim(), v.trim())) else {
         return told(format!("`{}` is no change; write it as in `limit=90%`", clean(part)));
@@ -38,7 +38,7 @@ fn one(part: &str, order: &MoveOrder) -> Result<Vec<Change>, Vec<String>> {
         "limit" => limit(value).map(|c| vec![c]).map_err(|t| vec![t]),
         "without" => {
             let items = list(value, |id| item(id, order))?;
-            Ok(items.into_iter().map(Change::Without).collect())
+            Ok(items.into_iter().map(Variation::Without).collect())
         }
         "with" => list(value, |text| with(text, order)),
         _ => {
@@ -68,13 +68,13 @@ fn meant<'a>(word: &str, candidates: impl IntoIterator<Item = &'a str>) -> Strin
 }
 
 fn item(id: &str, order: &MoveOrder) -> Result<ItemIx, String> {
-    order.catalogue.find(id).ok_or_else(|| {
-        let ids = order.catalogue.items().map(|(_, i)| i.id.as_str());
+    order.catalogue().find(id).ok_or_else(|| {
+        let ids = order.catalogue().items().map(|(_, i)| i.id.as_str());
         format!("unknown item `{}`{}", clean(id), meant(id, ids))
     })
 }
 
-fn with(text: &str, order: &MoveOrder) -> Result<Change, String> {
+fn with(text: &str, order: &MoveOrder) -> Result<Variation, String> {
     let (id, count) = match text.split_once('=') {
         Some((id, n)) => (id.trim(), n.trim()),
         None => (text, "1"),
@@ -89,23 +89,23 @@ fn with(text: &str, order: &MoveOrder) -> Result<Change, String> {
         }
     };
     let party = usual_party(order).ok_or("nobody goes anywhere outside the store")?;
-    Ok(Change::With { item: item(id, order)?, count, party })
+    Ok(Variation::With { item: item(id, order)?, count, party })
 }
 
-fn limit(text: &str) -> Result<Change, String> {
+fn limit(text: &str) -> Result<Variation, String> {
     if text.ends_with('%') {
         let share: Percent =
             text.parse().map_err(|e| format!("{e}; write it as in `limit=90%`"))?;
-        return Ok(Change::LimitShare(share));
+        return Ok(Variation::LimitShare(share));
     }
     let mass: Mass =
         text.parse().map_err(|e| format!("{e}; write it as in `limit=22kg` or `limit=90%`"))?;
-    Ok(Change::Limit(mass))
+    Ok(Variation::Limit(mass))
 }
 
-fn who(text: &str, order: &MoveOrder) -> Result<Vec<Change>, Vec<String>> {
+fn who(text: &str, order: &MoveOrder) -> Result<Vec<Variation>, Vec<String>> {
     let foot = |p: &PartyIx| order.party(*p).travel == Travel::Foot && !order.is_store(*p);
-    let walking: Vec<PartyIx> = (0..order.parties.len()).map(PartyIx).filter(foot).collect();
+    let walking: Vec<PartyIx> = (0..order.parties().len()).map(PartyIx).filter(foot).collect();
     let ids = || walking.iter().map(|p| order.party(*p).id.as_str());
     let (party, people) = match text.split_once(':') {
         Some((party, people)) => (Some(party.trim()), people),
@@ -127,7 +127,7 @@ fn who(text: &str, order: &MoveOrder) -> Result<Vec<Change>, Vec<String>> {
                 Some((_, c)) => {
                     Err(vec![format!("`{}` is named twice", clean(&order.carrier(*c).id))])
                 }
-                None => Ok(vec![Change::Who { party, people }]),
+                None => Ok(vec![Variation::Who { party, people }]),
             }
         }
         (party, found) => {
@@ -139,10 +139,10 @@ fn who(text: &str, order: &MoveOrder) -> Result<Vec<Change>, Vec<String>> {
 }
 
 fn person(id: &str, order: &MoveOrder) -> Result<CarrierIx, String> {
-    let people = || order.carriers.iter().filter(|c| c.person().is_some()).map(|c| c.id.as_str());
-    let at = order.carriers.iter().position(|c| c.id == id);
+    let people = || order.carriers().iter().filter(|c| c.person().is_some()).map(|c| c.id.as_str());
+    let at = order.carriers().iter().position(|c| c.id == id);
     match at {
-        Some(c) if order.carriers[c].person().is_some() => Ok(CarrierIx(c)),
+        Some(c) if order.carriers()[c].person().is_some() => Ok(CarrierIx(c)),
         Some(_) => Err(format!("`{}` is a vehicle; `who` names people, vehicles stay", clean(id))),
         None => Err(format!("unknown person `{}`{}", clean(id), meant(id, people()))),
     }

@@ -26,7 +26,7 @@ pub(super) fn run(args: &Why, world: &mut World<'_>) -> Result<Code, Failure> {
     let options = args.search.options();
     let watch = interrupt::watch();
     let show = env.can_show() && !args.search.quiet;
-    let found = progress::during(show, options.time, order.units, &watch, || {
+    let found = progress::during(show, options.time, order.units(), &watch, || {
         ask::why(order, item, carrier, &Oracle::new(&options, &watch))
     });
     let style = env.style(world.colour, args.looks.ascii, args.looks.width, false);
@@ -57,8 +57,8 @@ fn loose(order: &MoveOrder, item: ItemIx) -> Result<(), Failure> {
         return Ok(());
     }
     let id = &order.item(item).id;
-    let cases = order.catalogue.items().filter(|(case, c)| {
-        c.held > 0 && order.catalogue.inside(*case).iter().any(|(i, _)| *i == item)
+    let cases = order.catalogue().items().filter(|(case, c)| {
+        c.held > 0 && order.catalogue().inside(*case).iter().any(|(i, _)| *i == item)
     });
     let cases: Vec<String> = cases.map(|(_, c)| format!("`{}`", c.id)).collect();
     let help = match cases.is_empty() {

@@ -24,6 +24,7 @@ pub struct Checked {
 pub struct FileRead {
     /// As the user named it.
     pub file: String,
+    /// By its top-level keys.
     pub kind: FileKind,
     /// What is in it: how many, of what (one, many). Empty if not sound.
     pub counts: Vec<(usize, &'static str, &'static str)>,
@@ -147,12 +148,12 @@ fn counts(
         }
         FileKind::Move => {
             reader.set_folder(path.parent().map(Path::to_path_buf));
-            let order = reader.order(tree)?;
+            let parts = reader.parts(tree)?;
             vec![
-                (order.parties.len(), "party", "parties"),
-                (order.needs.len(), "need", "needs"),
-                (order.wants.len(), "want", "wants"),
-                (order.rules.len(), "rule", "rules"),
+                (parts.parties.len(), "party", "parties"),
+                (parts.needs.len(), "need", "needs"),
+                (parts.wants.len(), "want", "wants"),
+                (parts.rules.len(), "rule", "rules"),
             ]
         }
         FileKind::Weighed => vec![(reader.weighed(tree)?.len(), "mass", "masses")],

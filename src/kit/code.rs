@@ -5,6 +5,7 @@ macro_rules! codes {
     ($($name:ident $number:literal $line:literal;)*) => {
         /// What is wrong. The numbers stay the same from release to release.
         #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+        #[non_exhaustive]
         pub enum Code { $(#[doc = $line] $name),* }
 
         impl Code {

@@ -9,32 +9,43 @@ pub const MOST_FAULTS: usize = 50;
 /// The most characters of a user's text that a message repeats.
 const MOST_QUOTED: usize = 60;
 
+/// Whether a fault keeps a file from being used.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Severity {
+    /// Nothing comes of the file.
     Error,
+    /// The file is read all the same.
     Warning,
 }
 
 /// A stretch of a file with a remark on it.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Label {
+    /// The stretch.
     pub span: Span,
+    /// The remark.
     pub text: String,
 }
 
 /// One fault. Texts are free of control characters.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Diagnostic {
+    /// What kind of fault it is.
     pub code: Code,
+    /// Whether it keeps the file from being used.
     pub severity: Severity,
+    /// What is wrong, in one sentence without a full stop.
     pub message: String,
     /// Where it is; none for faults of a file as a whole.
     pub primary: Option<Label>,
+    /// Other places that have to do with it.
     pub labels: Vec<Label>,
+    /// What to do about it.
     pub helps: Vec<String>,
 }
 
 impl Diagnostic {
+    /// An error without a place.
     pub fn error(code: Code, message: impl AsRef<str>) -> Self {
         Diagnostic {
             code,
@@ -45,24 +56,29 @@ impl Diagnostic {
             helps: Vec::new(),
         }
     }
+    /// A warning without a place.
     pub fn warning(code: Code, message: impl AsRef<str>) -> Self {
         Diagnostic { severity: Severity::Warning, ..Self::error(code, message) }
     }
+    /// With its place, and what is wrong there.
     #[must_use]
     pub fn at(mut self, span: Span, text: impl AsRef<str>) -> Self {
         self.primary = Some(Label { span, text: clean(text.as_ref()) });
         self
     }
+    /// With another place, and what that has to do with it.
     #[must_use]
     pub fn label(mut self, span: Span, text: impl AsRef<str>) -> Self {
         self.labels.push(Label { span, text: clean(text.as_ref()) });
         self
     }
+    /// With a line on what to do about it.
     #[must_use]
     pub fn help(mut self, text: impl AsRef<str>) -> Self {
         self.helps.push(clean(text.as_ref()));
         self
     }
+    /// With a line on what to do about it, if there is one.
     #[must_use]
     pub fn maybe_help(self, text: Option<String>) -> Self {
         match text {
@@ -92,6 +108,7 @@ pub struct Diagnostics {
 }
 
 impl Diagnostics {
+    /// The faults that were kept, at most [`MOST_FAULTS`].
     pub fn iter(&self) -> impl Iterator<Item = &Diagnostic> {
         self.list.iter()
     }
@@ -99,6 +116,7 @@ impl Diagnostics {
     pub fn more(&self) -> usize {
         self.more
     }
+    /// Whether nothing is wrong.
     pub fn is_empty(&self) -> bool {
         self.list.is_empty()
     }
@@ -111,6 +129,7 @@ impl Diagnostics {
         let mut errors = self.list.iter().filter(|d| d.severity == Severity::Error).peekable();
         errors.peek().is_some() && errors.all(Diagnostic::is_io)
     }
+    /// The files that the places are in.
     pub fn sources(&self) -> &Sources {
         &self.sources
     }
@@ -182,7 +201,7 @@ pub(super) fn barred(c: char) -> bool {
 }
 
 /// The candidate nearest to `word`, if any is near enough to be meant. Looks
-/// at no more than some thousands, so that a faulty file of any size is told
+/// at no more than some thousands, so that a faulty file of any size is reported
 /// about at once.
 pub fn nearest<'a>(word: &str, candidates: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
     const MOST_CANDIDATES: usize = 2000;

@@ -13,6 +13,8 @@
 //! Whatever is wrong is a [`Diagnostic`] with a [`Code`] and a place; all of
 //! one stage are found in one run.
 
+#![deny(missing_docs)]
+
 // So that `crate::load` is the domain here as everywhere.
 use tumpline_core::{load, quantity};
 
@@ -27,10 +29,15 @@ mod patch;
 #[cfg(test)]
 mod paths;
 mod plan_file;
+// What these three have is for `report`, which is in another package, and may be
+// another from release to release.
+#[doc(hidden)]
 pub mod plan_json;
 mod raw;
 mod read;
 mod render;
+#[doc(hidden)]
+pub mod rule_forms;
 mod schema;
 mod shape;
 mod sheets;
@@ -41,6 +48,7 @@ mod take_in;
 mod tidy;
 mod tree;
 mod vet;
+#[doc(hidden)]
 pub mod yaml_text;
 
 pub use cells::CellsFrom;

@@ -123,7 +123,7 @@ fn read(text: &str) -> (Reader, bool) {
     let vetted = reader.vet(id);
     let raw = vetted.as_ref().is_some_and(|tree| reader.raw::<super::raw::RawMove>(tree).is_some());
     if let (Some(tree), true) = (&vetted, raw) {
-        reader.order(tree);
+        reader.parts(tree);
     }
     (reader, raw)
 }

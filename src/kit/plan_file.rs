@@ -1,5 +1,5 @@
 //! A plan as `tumpline split --format json` wrote it, read back for a move: by
-//! then the move may have changed, so what it does not know is told, and is no
+//! then the move may have changed, so what it does not know is reported, and is no
 //! fault.
 
 mod made;
@@ -20,9 +20,11 @@ const MOST_BYTES: usize = 64 << 20;
 /// A plan that was read, and what of it the move does not know.
 #[derive(Debug, Clone)]
 pub struct ReadPlan {
+    /// The plan by the move's own places, and what the move does not know of it.
     pub packed: Packed,
     /// Warnings only.
     pub warnings: Diagnostics,
+    /// Where it was read.
     pub file: PathBuf,
 }
 
@@ -143,7 +145,7 @@ struct Sorted {
 
 impl<'a> Sorter<'a> {
     fn new(order: &'a MoveOrder, raw: &Document) -> Self {
-        let carriers = order.carriers.iter().enumerate();
+        let carriers = order.carriers().iter().enumerate();
         Sorter {
             order,
             carriers: carriers.map(|(c, carrier)| (carrier.id.as_str(), CarrierIx(c))).collect(),
@@ -153,14 +155,14 @@ impl<'a> Sorter<'a> {
 
     fn packed(&self, raw: Document) -> Sorted {
         let mut packed = Packed { made_for: raw.move_name, ..Packed::default() };
-        packed.units = vec![0; self.order.catalogue.len()];
+        packed.units = vec![0; self.order.catalogue().len()];
         let mut lost: BTreeMap<String, (String, u64)> = BTreeMap::new();
         let mut placements = Vec::new();
         let mut strangers = Vec::new();
         // Both ends of a pair tell of it: by item and both ids, what each bears.
         let mut pairs: BTreeMap<(ItemIx, String, String), Pair> = BTreeMap::new();
         let mut count = |id: &str, name: &str, n: u32, packed: &mut Packed| {
-            let found = self.order.catalogue.find(id);
+            let found = self.order.catalogue().find(id);
             match found {
                 Some(i) => packed.units[i.0] = packed.units[i.0].saturating_add(n.into()),
                 None => {
@@ -183,11 +185,11 @@ impl<'a> Sorter<'a> {
                 let second_end = item.with.as_ref().is_some_and(|with| {
                     let (a, b) = ends(&carrier.id, with);
                     let key = |i| (i, a.to_string(), b.to_string());
-                    let at = self.order.catalogue.find(&item.id);
+                    let at = self.order.catalogue().find(&item.id);
                     at.is_some_and(|i| pairs.get(&key(i)).is_some_and(|p| p.first != carrier.id))
                 });
                 let found = if stored || second_end {
-                    self.order.catalogue.find(&item.id)
+                    self.order.catalogue().find(&item.id)
                 } else {
                     count(&item.id, &item.name, item.count, &mut packed)
                 };
@@ -267,7 +269,7 @@ fn ends<'i>(a: &'i str, b: &'i str) -> (&'i str, &'i str) {
 }
 
 struct Pair {
-    /// Who told of it first.
+    /// Where it was written first.
     first: String,
     count: u32,
     /// mg that each bears of it, in the order of the ids.
@@ -287,11 +289,11 @@ impl Pair {
 /// Says what of the plan the move does not know.
 fn warn(sorted: &Sorted, text: &str, id: SourceId, order: &MoveOrder, sink: &mut Sink) {
     let packed = &sorted.packed;
-    if packed.made_for != order.name {
+    if packed.made_for != order.name() {
         let what = format!(
             "the plan was made for {}, the move is {}",
             quoted(&packed.made_for),
-            quoted(&order.name)
+            quoted(order.name())
         );
         sink.add(
             Diagnostic::warning(Code::ChangedSince, what)
@@ -305,7 +307,7 @@ fn warn(sorted: &Sorted, text: &str, id: SourceId, order: &MoveOrder, sink: &mut
             if *n == 1 { "is" } else { "are" },
             if *n == 1 { "it is".into() } else { counted(*n as usize, "is", "are") }
         );
-        let ids = order.catalogue.items().map(|(_, i)| i.id.as_str());
+        let ids = order.catalogue().items().map(|(_, i)| i.id.as_str());
         sink.add(
             Diagnostic::warning(Code::ChangedSince, what)
                 .at(find(text, id, item), "no item has this id now")
@@ -317,7 +319,7 @@ fn warn(sorted: &Sorted, text: &str, id: SourceId, order: &MoveOrder, sink: &mut
             "{} of the plan is not in the move: others take over, or it is put back",
             quoted(carrier)
         );
-        let ids = order.carriers.iter().map(|c| c.id.as_str());
+        let ids = order.carriers().iter().map(|c| c.id.as_str());
         sink.add(
             Diagnostic::warning(Code::ChangedSince, what)
                 .at(find(text, id, carrier), "no carrier has this id now")

@@ -11,7 +11,7 @@ use super::shape::{self, Shaped};
 use super::source::{SourceId, Sources, Span};
 use super::tree::{At, Tree};
 use super::vet::vet;
-use crate::load::{Catalogue, ItemIx, MoveOrder, Stores};
+use crate::load::{Catalogue, ItemIx, MoveOrder, MoveParts, Stores};
 use crate::quantity::{Mass, Units};
 use serde::de::DeserializeOwned;
 use std::path::{Path, PathBuf};
@@ -19,6 +19,7 @@ use std::path::{Path, PathBuf};
 /// A move that was read, the texts it came from, and what was odd about them.
 #[derive(Debug, Clone)]
 pub struct ReadMove {
+    /// Complete and consistent.
     pub order: MoveOrder,
     /// Every file read, the move first.
     pub sources: Sources,
@@ -26,7 +27,16 @@ pub struct ReadMove {
     pub warnings: Diagnostics,
 }
 
-/// Reads a move and the files it names.
+/// Reads a move and the files it names, whose paths start at its folder.
+///
+/// ```no_run
+/// let path = std::path::Path::new("kits/day-walk/day-walk.move.yaml");
+/// match tumpline_kit::read_move(path) {
+///     Ok(read) => println!("{}{}", read.warnings, read.order.name()),
+///     // All of them at once, each with its place and help.
+///     Err(faults) => eprintln!("{faults}"),
+/// }
+/// ```
 ///
 /// # Errors
 /// Every fault found, up to a cap; see [`Diagnostics`].
@@ -36,7 +46,26 @@ pub fn read_move(path: &Path) -> Result<ReadMove, Diagnostics> {
     reader.finish_move(source)
 }
 
-/// Reads a move from a text that holds everything inline. Touches no file.
+/// Reads a move from a text that holds everything inline. Touches no file; `name` is
+/// what faults call the text.
+///
+/// ```
+/// let text = "
+/// move: Cloth to the pass
+/// equipment: [{id: cloth, mass: 1200 g}]
+/// carriers: {people: [{id: ann, limit: 12 kg}]}
+/// parties: {pass: {travel: foot, who: ann}}
+/// needs: {pass: [{need: a floor, item: cloht}]}
+/// ";
+/// let faults = tumpline_kit::read_move_text("cloth.move.yaml", text).unwrap_err();
+/// let fault = faults.iter().next().expect("a fault");
+/// assert_eq!(fault.code, tumpline_kit::Code::UnknownItem);
+/// assert!(faults.to_string().contains("cloth.move.yaml:6"));
+///
+/// let read = tumpline_kit::read_move_text("cloth.move.yaml", &text.replace("cloht", "cloth"))?;
+/// assert_eq!(read.order.needs().len(), 1);
+/// # Ok::<(), tumpline_kit::Diagnostics>(())
+/// ```
 ///
 /// # Errors
 /// Every fault found; a path where the items or carriers should be is one.
@@ -55,7 +84,9 @@ pub fn read_move_text(name: &str, text: &str) -> Result<ReadMove, Diagnostics> {
 /// Weighed masses that were read for a move, each item once.
 #[derive(Debug, Clone)]
 pub struct ReadWeighed {
+    /// What one of each weighs.
     pub masses: Vec<(ItemIx, Mass)>,
+    /// Where they were read.
     pub file: PathBuf,
 }
 
@@ -75,7 +106,7 @@ pub fn read_weighed(path: &Path, order: &MoveOrder) -> Result<ReadWeighed, Diagn
         }
         let weighed = reader.weighed(&tree)?;
         let at = root.get("weighed");
-        Some(lower::weighed_items(&weighed, &order.catalogue, at, &mut reader.sink))
+        Some(lower::weighed_items(&weighed, order.catalogue(), at, &mut reader.sink))
     });
     let errors = reader.sink.errors();
     match masses {
@@ -147,18 +178,19 @@ impl Reader {
     }
 
     fn finish_move(mut self, source: Option<SourceId>) -> Result<ReadMove, Diagnostics> {
-        let order = source.and_then(|id| self.vet(id)).and_then(|tree| self.order(&tree));
+        let parts = source.and_then(|id| self.vet(id)).and_then(|tree| self.parts(&tree));
         let errors = self.sink.errors();
         let sources = self.sources.clone();
         let found = self.sink.finish(self.sources);
-        match order {
-            Some(order) if errors == 0 => Ok(ReadMove { order, sources, warnings: found }),
-            _ => Err(found),
-        }
+        let Some(parts) = parts.filter(|_| errors == 0) else { return Err(found) };
+        // Each fault that the constructor knows has been told by now, with its place.
+        let order = MoveOrder::new(parts).expect("what was read without a fault is a move");
+        Ok(ReadMove { order, sources, warnings: found })
     }
 
-    /// The move in a vetted text, with the files it names.
-    pub fn order(&mut self, tree: &Tree) -> Option<MoveOrder> {
+    /// The move in a vetted text, with the files it names: a move order if there was
+    /// no error.
+    pub fn parts(&mut self, tree: &Tree) -> Option<MoveParts> {
         let root = tree.root();
         if kind(root).is_some_and(|k| k != FileKind::Move) {
             self.sink.add(not_a_move(root));
@@ -192,7 +224,7 @@ impl Reader {
         };
         let units = own_units.or(kit_units).unwrap_or(Units::Metric);
         let sink = &mut self.sink;
-        let order = match (items, carriers) {
+        let parts = match (items, carriers) {
             (Some(items), Some(carriers)) => lower::order(&raw, root, items, carriers, units, sink),
             (_, carriers) => {
                 lower::parts(&raw, root, carriers.as_ref(), sink);
@@ -200,7 +232,7 @@ impl Reader {
             }
         };
         self.misses += tree.misses.get();
-        order
+        parts
     }
 
     /// A file that a move names, relative to the move.
@@ -254,7 +286,7 @@ impl Reader {
         if items.broken {
             return None;
         }
-        let catalogue = Catalogue::new(items.list.clone(), items.supplies.list.clone())?;
+        let catalogue = Catalogue::new(items.list.clone(), items.supplies.list.clone()).ok()?;
         let stores = lower::stores(&raw, root, &items, &catalogue, &mut self.sink);
         self.misses += tree.misses.get();
         Some((stores, catalogue, units.unwrap_or(Units::Metric)))

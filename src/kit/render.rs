@@ -9,7 +9,9 @@ use tumpline_core::text::{acts, clean};
 /// With colour or without; never a meaning in colour alone.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Style {
+    /// Without colour.
     Plain,
+    /// With the escape sequences of a terminal.
     Styled,
 }
 
@@ -234,7 +236,7 @@ fn cut(source: &Source, labels: &[(&Label, bool)]) -> Vec<Cut> {
         let (text, marks) = inert(body, marks.collect());
         return vec![Cut::Lines { name, text, first, marks }];
     }
-    // A cut line would lie about columns, so the place is told in words.
+    // A cut line would be wrong about columns, so the place is given in words.
     let mut out = Vec::new();
     for (label, _) in labels {
         let (line, column) = source.line_column(label.span.start);

@@ -6,15 +6,22 @@ use serde_json::Value;
 
 /// The kinds of file in a kit.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[non_exhaustive]
 pub enum FileKind {
+    /// The items of a kit.
     Equipment,
+    /// Its people and vehicles.
     Carriers,
+    /// A move order.
     Move,
+    /// What things weigh by the scales.
     Weighed,
+    /// What is in the stores.
     Stores,
 }
 
 impl FileKind {
+    /// All of them.
     pub const ALL: [FileKind; 5] = [
         FileKind::Equipment,
         FileKind::Carriers,
@@ -23,6 +30,7 @@ impl FileKind {
         FileKind::Stores,
     ];
 
+    /// As the command line calls it.
     pub fn word(self) -> &'static str {
         match self {
             FileKind::Equipment => "equipment",

@@ -7,8 +7,11 @@ pub struct SourceId(pub usize);
 /// A stretch of bytes in a file.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Span {
+    /// Of which file.
     pub source: SourceId,
+    /// The first byte.
     pub start: usize,
+    /// The byte after the last.
     pub end: usize,
 }
 
@@ -17,6 +20,7 @@ pub struct Span {
 pub struct Source {
     /// As the user named it.
     pub name: String,
+    /// All of it.
     pub text: String,
     /// The byte at which each line starts.
     lines: Vec<usize>,
@@ -68,10 +72,12 @@ pub struct Sources {
 }
 
 impl Sources {
+    /// The file at this place.
     pub fn get(&self, id: SourceId) -> Option<&Source> {
         self.list.get(id.0)
     }
 
+    /// The files in the order in which they were read.
     pub fn iter(&self) -> impl Iterator<Item = &Source> {
         self.list.iter()
     }

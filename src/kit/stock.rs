@@ -16,6 +16,7 @@ use std::path::{Path, PathBuf};
 /// What was read, and what was odd about it.
 #[derive(Debug, Clone)]
 pub struct ReadStock {
+    /// One for each file.
     pub stocks: Vec<Stock>,
     /// Warnings only.
     pub warnings: Diagnostics,
@@ -111,15 +112,15 @@ fn one(reader: &mut Reader, tree: &Tree) -> Option<Stock> {
             Some(Stock { file, carriers, supplies: supplies.list, ..Stock::default() })
         }
         Some(FileKind::Move) => {
-            let order = reader.order(tree)?;
+            let parts = reader.parts(tree)?;
             let sizes = sizes_of_move(reader, tree);
             Some(Stock {
                 file,
-                units: order.units,
-                items: Some(order.catalogue.items().map(|(_, item)| item.clone()).collect()),
+                units: parts.units,
+                items: Some(parts.catalogue.items().map(|(_, item)| item.clone()).collect()),
                 sizes,
-                supplies: order.catalogue.supplies().map(|(_, s)| s.clone()).collect(),
-                carriers: Some(order.carriers),
+                supplies: parts.catalogue.supplies().map(|(_, s)| s.clone()).collect(),
+                carriers: Some(parts.carriers),
             })
         }
         Some(kind @ (FileKind::Weighed | FileKind::Stores)) => {

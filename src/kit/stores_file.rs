@@ -1,4 +1,4 @@
-//! A stores file with the equipment it names, read to be reckoned with and
+//! A stores file with the equipment it names, read to compute with and
 //! perhaps written.
 
 use super::code::Code;
@@ -14,7 +14,9 @@ use std::path::{Path, PathBuf};
 /// Stores that were read.
 #[derive(Debug)]
 pub struct ReadStores {
+    /// What is held, where.
     pub stores: Stores,
+    /// What it is held of.
     pub catalogue: Catalogue,
     /// How the equipment's numbers are printed.
     pub units: Units,

@@ -2,10 +2,11 @@
 //! that is not enough: in words, once for all reports.
 
 use super::words::{goal_value, percent, plural};
-use crate::load::{GoalKind, GoalValue};
+use crate::load::{GoalKind, GoalValue, Measure};
 use crate::quantity::Units;
 use crate::split::{Answer, GoalResult, Outcome, Planned, Status, Stop};
 use std::time::Duration;
+use tumpline_core::sentence::fill;
 
 /// Times that are advised, in seconds: those that people say.
 const TIMES: [u64; 10] = [10, 20, 30, 60, 120, 300, 600, 1_200, 1_800, 3_600];
@@ -67,18 +68,7 @@ pub(super) fn open(planned: &Planned, units: Units) -> Vec<String> {
 fn has(g: &GoalResult, units: Units) -> String {
     let value = goal_value(g.value, units);
     let one = matches!(g.value, GoalValue::Count(1));
-    let counted = |one_word: &str, many: &str| if one { one_word } else { many }.to_string();
-    let what = match g.goal {
-        GoalKind::Wants => return format!("wants worth {value} are taken"),
-        GoalKind::Even => return format!("the fullest load is at {value} of its limit"),
-        GoalKind::Lightest => "is carried".into(),
-        GoalKind::Keeper => {
-            counted("thing is away from its keeper", "things are away from their keepers")
-        }
-        GoalKind::Hands => counted("hand is in use", "hands are in use"),
-        GoalKind::Changes => counted("unit changes hands", "units change hands"),
-    };
-    format!("{value} {what}")
+    fill(g.goal.words().has, |_| value.clone(), |_| one)
 }
 
 /// `as few as 9 may be possible`: the bound, in words.
@@ -89,10 +79,10 @@ pub(super) fn possible(g: &GoalResult, units: Units) -> String {
         let less = if g.goal.up() { "more" } else { "less" };
         return format!("up to {} {less} may be possible", percent(g.gap_percent()));
     }
-    let most = match g.goal {
-        GoalKind::Wants => "up to",
-        GoalKind::Lightest | GoalKind::Even => "as little as",
-        GoalKind::Keeper | GoalKind::Hands | GoalKind::Changes => "as few as",
+    let most = match g.goal.measure() {
+        Measure::Points => "up to",
+        Measure::Mass | Measure::Share => "as little as",
+        Measure::Count => "as few as",
     };
     format!("{most} {bound} may be possible")
 }
@@ -158,7 +148,7 @@ fn advice(stop: Stop, planned: &Planned, elapsed: Option<Duration>) -> String {
 /// A goal that leaves room for those after it makes them easier to settle.
 fn give(planned: &Planned) -> Option<String> {
     let first = planned.goals.iter().position(|g| !g.proven())?;
-    let measured = |k: &GoalKind| matches!(k, GoalKind::Even | GoalKind::Lightest);
+    let measured = |k: &GoalKind| matches!(k.measure(), Measure::Mass | Measure::Share);
     let before = planned.goals[..first].iter().map(|g| g.goal).rfind(measured)?;
     Some(format!("let `{before}` give a little, as in `{{{before}: 1 %}}` under `goals`"))
 }

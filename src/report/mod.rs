@@ -5,37 +5,30 @@
 //! audit. Every name that a user typed goes through [`clean`](crate::text::clean) first, so that no
 //! name can move the cursor, break a row or turn into a formula.
 
-mod anew;
-mod carried;
 pub mod compare;
-mod csv;
 mod explained;
 mod json;
 mod known;
 pub mod list;
+// The script of the load sheet, for tests that run it without a page.
+#[doc(hidden)]
 pub mod live;
-mod markdown;
-mod more;
 pub mod muster;
-#[cfg(feature = "spreadsheets")]
-mod plan_book;
+mod page;
+mod plan;
 pub mod shed;
 pub mod sheet;
-mod table;
 mod text;
 mod why;
 mod words;
-#[cfg(feature = "spreadsheets")]
-mod workbook;
 mod worst;
 
-pub use carried::CARRIED_COLUMNS;
 pub use explained::{Edit, edits};
 pub use json::{compare_schema, muster_schema, plan_schema, shed_schema, why_json, why_schema};
 pub(crate) use known::verdict;
-pub(crate) use markdown::escape;
-pub use more::More;
-pub(crate) use more::holds;
+pub(crate) use page::markdown::escape;
+pub(crate) use plan::holds;
+pub use plan::{CARRIED_COLUMNS, More};
 pub(crate) use text::{columns, fit, wrap};
 pub(crate) use words::{goal_value, percent};
 
@@ -49,10 +42,15 @@ pub const CAUTION: &str = "The limits are guidance. Keeping them does not make a
 
 /// The forms a report comes in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum Format {
+    /// For people, on a terminal.
     Table,
+    /// For programs: see [`plan_schema`].
     Json,
+    /// For spreadsheets: a row for each placement.
     Csv,
+    /// For documents and web pages.
     Markdown,
 }
 
@@ -74,6 +72,23 @@ impl Default for Style {
 }
 
 /// The whole report, with a line feed at its end. Only `Table` minds `style`.
+///
+/// ```
+/// use tumpline::report::{Format, Style, render};
+/// use tumpline::split::{Options, Watch, split};
+///
+/// let order = tumpline::kit::read_move_text("cloth.move.yaml", "
+/// move: Cloth to the pass
+/// equipment: [{id: cloth, name: Ground cloth, mass: 1200 g}]
+/// carriers: {people: [{id: ann, name: Ann, limit: 12 kg}]}
+/// parties: {pass: {travel: foot, who: ann}}
+/// needs: {pass: [{need: a floor, item: cloth}]}
+/// ")?.order;
+/// let answer = split(&order, &Options::default(), &Watch::default());
+/// let csv = render(&order, &answer, Format::Csv, &Style::default());
+/// assert_eq!(csv.lines().nth(1), Some("carried,pass,ann,Ann,cloth,Ground cloth,1,back,,1200.000"));
+/// # Ok::<(), tumpline::kit::Diagnostics>(())
+/// ```
 pub fn render(order: &MoveOrder, answer: &Answer, format: Format, style: &Style) -> String {
     render_with(order, answer, &More::default(), format, style)
 }
@@ -87,10 +102,8 @@ pub fn render_with(
     style: &Style,
 ) -> String {
     match format {
-        Format::Table => table::render(order, answer, more, style),
         Format::Json => json::render(order, answer, more),
-        Format::Csv => csv::render(order, answer, more.columns),
-        Format::Markdown => markdown::render(order, answer, more),
+        format => plan::page(order, answer, more).render(format, style),
     }
 }
 
@@ -100,10 +113,10 @@ pub fn render_with(
 /// A report beyond what a sheet holds, in words.
 #[cfg(feature = "spreadsheets")]
 pub fn workbook(order: &MoveOrder, answer: &Answer, more: &More) -> Result<Vec<u8>, String> {
-    plan_book::render(order, answer, more)
+    plan::page(order, answer, more).workbook()
 }
 
 /// Why an item is where it is, for the terminal.
 pub fn why_table(order: &MoveOrder, why: &Why, style: &Style) -> String {
-    table::why(order, why, style)
+    why::page(order, why).render(Format::Table, style)
 }

@@ -1,8 +1,9 @@
 //! What the reports say in words, once for all of them.
 
-use crate::load::{CarrierIx, GoalKind, GoalValue, ItemIx, MoveOrder, PartyIx, Share, Travel, Way};
+use crate::load::{CarrierIx, GoalValue, ItemIx, MoveOrder, PartyIx, Share, Travel, Way};
 use crate::quantity::{Amount, Dimension, Mass, Units};
 use crate::split::{CarrierFinding, GoalResult, Line, MetBy, NeedFinding, Planned, SupplyFinding};
+pub(super) use tumpline_core::sentence::of;
 use tumpline_core::text::clean;
 
 /// `1 need`, `3 needs`.
@@ -14,14 +15,6 @@ pub(super) fn plural(n: usize, one: &str, many: &str) -> String {
 pub(super) fn share(s: Share) -> String {
     let permille = s.permille_up();
     format!("{}.{} %", permille / 10, permille % 10)
-}
-
-/// `21.40 of 24.00 kg`: the unit once.
-pub(super) fn of(part: &str, whole: &str) -> String {
-    match (part.rsplit_once(' '), whole.rsplit_once(' ')) {
-        (Some((number, a)), Some((_, b))) if a == b => format!("{number} of {whole}"),
-        _ => format!("{part} of {whole}"),
-    }
 }
 
 pub(super) fn load_of_limit(c: &CarrierFinding, units: Units) -> String {
@@ -46,7 +39,7 @@ pub(super) fn over(c: &CarrierFinding, units: Units) -> Option<String> {
 
 /// Hands, room, burden and reserve of a carrier, as far as there are any.
 pub(super) fn details(order: &MoveOrder, c: &CarrierFinding) -> Vec<String> {
-    let units = order.units;
+    let units = order.units();
     let carrier = order.carrier(c.carrier);
     let person = carrier.person().is_some();
     let mut out = Vec::new();
@@ -70,7 +63,7 @@ pub(super) fn details(order: &MoveOrder, c: &CarrierFinding) -> Vec<String> {
 
 /// The vehicle a person rides in, if it does.
 pub(super) fn rides_in(order: &MoveOrder, c: CarrierIx) -> Option<CarrierIx> {
-    let mut aboard = order.parties.iter().flat_map(|p| &p.aboard);
+    let mut aboard = order.parties().iter().flat_map(|p| &p.aboard);
     aboard.find(|(person, _)| *person == c).map(|(_, vehicle)| *vehicle)
 }
 
@@ -97,18 +90,6 @@ pub(super) fn way(order: &MoveOrder, line: &Line) -> String {
     match (line.way, line.with) {
         (Way::Pair, Some(other)) => format!("pair with {}", carrier_name(order, other)),
         (way, _) => way.word().to_string(),
-    }
-}
-
-/// What a goal measures.
-pub(super) fn goal_measure(kind: GoalKind) -> &'static str {
-    match kind {
-        GoalKind::Wants => "value of the wants taken",
-        GoalKind::Lightest => "mass carried, not worn",
-        GoalKind::Even => "largest share of a limit",
-        GoalKind::Keeper => "away from their keeper",
-        GoalKind::Hands => "hands in use",
-        GoalKind::Changes => "units that change hands",
     }
 }
 
@@ -184,8 +165,8 @@ fn met_by_one(order: &MoveOrder, by: &MetBy) -> String {
             }
         }
         MetBy::Supply { supply, demand } => {
-            let supply = order.catalogue.supply(*supply);
-            let demand = Amount::new(supply.dimension, *demand).rounded(order.units);
+            let supply = order.catalogue().supply(*supply);
+            let demand = Amount::new(supply.dimension, *demand).rounded(order.units());
             let of = if supply.dimension == Dimension::Count { "" } else { "of " };
             format!("{demand} {of}{}", clean(&supply.id))
         }

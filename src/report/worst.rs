@@ -16,10 +16,10 @@ pub(super) fn heavier(t: &Tolerance) -> String {
 /// What a carrier bears at worst.
 pub(super) fn worst(order: &MoveOrder, c: &CarrierFinding) -> Option<String> {
     let (worst, heavier) = worst_parts(order, c)?;
-    Some(format!("worst {} if {heavier}", worst.rounded(order.units)))
+    Some(format!("worst {} if {heavier}", worst.rounded(order.units())))
 }
 
 /// The load at worst, and when it is that.
 pub(super) fn worst_parts(order: &MoveOrder, c: &CarrierFinding) -> Option<(Mass, String)> {
-    Some((c.worst?, heavier(&order.tolerance?)))
+    Some((c.worst?, heavier(&order.tolerance()?)))
 }

@@ -7,9 +7,11 @@ use std::time::Duration;
 /// The answer to a move order.
 #[derive(Debug, Clone)]
 pub struct Answer {
+    /// Whether there is a plan.
     pub outcome: Outcome,
     /// What stopped the search early, if anything did.
     pub stopped: Option<Stop>,
+    /// How long it took.
     pub elapsed: Duration,
     /// What each stage did, in order, for those who want to know.
     pub stages: Vec<Stage>,
@@ -20,14 +22,17 @@ pub struct Answer {
 /// Which stages a goal's value and bound come from.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Origin {
+    /// Which goal.
     pub goal: GoalKind,
-    /// The stage that found the plan, and when: seconds from the start.
+    /// The stage that found the plan.
     pub found_by: &'static str,
+    /// When it found it, in seconds from the start.
     pub found_at: f64,
-    /// The stage that proved the bound, and when.
+    /// The stage that proved the bound.
     pub bound_by: &'static str,
+    /// When it proved it, in seconds from the start.
     pub bound_at: f64,
-    /// Nodes of the trees climbed for this goal.
+    /// Branch-and-bound nodes for this goal.
     pub nodes: u64,
     /// Seconds that the goal took, a first plan for all of them aside.
     pub seconds: f64,
@@ -37,18 +42,24 @@ pub struct Origin {
 /// [`Planned::status`]), no plan exists, or none was found in the time given.
 #[derive(Debug, Clone)]
 pub enum Outcome {
+    /// A plan that passed the audit.
     Plan(Box<Planned>),
+    /// Proven: no plan exists, and why.
     NoPlan(Reason),
+    /// None was found in the time given; one may exist.
     NoneFound,
 }
 
 /// A plan that passed the audit.
 #[derive(Debug, Clone)]
 pub struct Planned {
+    /// Who carries what.
     pub plan: Plan,
+    /// What the audit found of it; no faults.
     pub findings: Findings,
     /// In the order of the move's goals.
     pub goals: Vec<GoalResult>,
+    /// How good it is known to be.
     pub status: Status,
 }
 
@@ -66,7 +77,9 @@ pub enum Status {
 /// Why the search ended before it had what was asked.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Stop {
+    /// The time was over.
     Deadline,
+    /// Somebody asked it to stop.
     Interrupt,
     /// Nothing more to try: the solver could not settle it.
     Unsettled,
@@ -76,6 +89,7 @@ pub enum Stop {
 /// goals before it reached.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct GoalResult {
+    /// Which goal.
     pub goal: GoalKind,
     /// What the plan has.
     pub value: GoalValue,
@@ -83,6 +97,7 @@ pub struct GoalResult {
     /// where later goals used what this one may give up (`Goal::give`). What is
     /// proven, and the gap, are of this.
     pub reached: GoalValue,
+    /// What no plan passes.
     pub bound: GoalValue,
 }
 
@@ -121,8 +136,12 @@ pub struct Reason {
 /// What a stage of the search did.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Stage {
+    /// What it is called; may change from release to release.
     pub name: &'static str,
+    /// For which goal; `None` for a first plan of all.
     pub goal: Option<GoalKind>,
+    /// What came of it, in words.
     pub note: String,
+    /// How long it took.
     pub seconds: f64,
 }

@@ -1,4 +1,5 @@
-//! What the caller asks of the optimiser, and how the two watch each other.
+//! What the caller asks of the optimiser, and how caller and search watch each
+//! other.
 
 use crate::load::{GoalKind, GoalValue};
 use crate::quantity::Percent;
@@ -37,7 +38,9 @@ pub struct Watch {
 pub struct Progress {
     /// The goal at work; `None` before there is a plan.
     pub goal: Option<GoalKind>,
+    /// The best that was found of it so far.
     pub value: Option<GoalValue>,
+    /// What no plan passes, as far as is known.
     pub bound: Option<GoalValue>,
 }
 
@@ -46,9 +49,11 @@ impl Watch {
     pub fn interrupt(&self) {
         self.interrupt.store(true, Ordering::Relaxed);
     }
+    /// Whether somebody asked the search to stop.
     pub fn interrupted(&self) -> bool {
         self.interrupt.load(Ordering::Relaxed)
     }
+    /// How far the search is.
     pub fn progress(&self) -> Progress {
         self.progress.lock().map(|p| *p).unwrap_or_default()
     }
@@ -56,6 +61,7 @@ impl Watch {
     pub fn step(&self) -> String {
         self.step.lock().map(|s| s.clone()).unwrap_or_default()
     }
+    /// Says what the search at work is for.
     pub fn set_step(&self, text: impl Into<String>) {
         if let Ok(mut s) = self.step.lock() {
             *s = text.into();
@@ -68,13 +74,13 @@ impl Watch {
     }
 }
 
-/// The deadline and the interrupt, as the stages of the search ask for them.
+/// The deadline and the interrupt, as the stages of the search check them.
 #[derive(Debug, Clone)]
 pub(super) struct Clock {
     start: Instant,
     end: Instant,
     watch: Watch,
-    /// Set by whoever needs this one's work no more.
+    /// Set by whoever no longer needs this one's work.
     stop: Option<Arc<AtomicBool>>,
 }
 

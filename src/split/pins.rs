@@ -1,10 +1,12 @@
-//! Pins: what goals before the current one reached, held fast.
+//! Pins: what the goals before the current one reached, as limits that later
+//! goals must keep.
 
 use super::facts::Facts;
 use super::findings::Findings;
 use crate::load::{GoalKind, GoalValue, Share};
+use std::collections::BTreeMap;
 
-/// Limits that later goals must keep, in whole base units.
+/// Those limits, in whole base units.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub(super) struct Pins {
     /// Least points of wants.
@@ -13,12 +15,8 @@ pub(super) struct Pins {
     pub lightest: Option<u64>,
     /// Most mg on each kit carrier, worn included.
     pub even: Option<Vec<u64>>,
-    /// Most misplaced units.
-    pub keeper: Option<u64>,
-    /// Most hands in use.
-    pub hands: Option<u64>,
-    /// Most units that change hands.
-    pub changes: Option<u64>,
+    /// The most of each goal that counts something.
+    pub counts: BTreeMap<GoalKind, u64>,
 }
 
 impl Pins {
@@ -38,9 +36,9 @@ impl Pins {
             (GoalKind::Lightest, GoalValue::Mass(m)) => {
                 self.lightest = Some(m.mg().saturating_add(part(m.mg())));
             }
-            (GoalKind::Keeper, GoalValue::Count(v)) => self.keeper = Some(v + part(v)),
-            (GoalKind::Hands, GoalValue::Count(v)) => self.hands = Some(v + part(v)),
-            (GoalKind::Changes, GoalValue::Count(v)) => self.changes = Some(v + part(v)),
+            (kind, GoalValue::Count(v)) => {
+                self.counts.insert(kind, v + part(v));
+            }
             (GoalKind::Even, GoalValue::Share(s)) => {
                 self.cap(facts, s, give);
             }
@@ -63,18 +61,13 @@ impl Pins {
 
     /// Whether an audited plan keeps them all.
     pub fn kept_by(&self, facts: &Facts, found: &Findings) -> bool {
-        let count = |kind, most: Option<u64>| {
-            let value = found.goals.iter().find(|(k, _)| *k == kind);
-            match (most, value) {
-                (Some(most), Some((_, GoalValue::Count(n)))) => *n <= most,
-                _ => true,
-            }
+        let counted = |(kind, most): (&GoalKind, &u64)| {
+            let value = found.goals.iter().find(|(k, _)| k == kind);
+            value.is_none_or(|(_, v)| !matches!(v, GoalValue::Count(n) if n > most))
         };
         self.wants.is_none_or(|least| found.wants_value >= least)
             && self.lightest.is_none_or(|most| found.total_carried.mg() <= most)
-            && count(GoalKind::Keeper, self.keeper)
-            && count(GoalKind::Hands, self.hands)
-            && count(GoalKind::Changes, self.changes)
+            && self.counts.iter().all(counted)
             && self.even.as_ref().is_none_or(|caps| {
                 facts.carriers.iter().zip(caps).all(|(f, cap)| {
                     let on = found.carriers.iter().find(|c| c.carrier == f.ix);

@@ -1,7 +1,8 @@
-//! Cheap checks before any solve, each with its plain words.
+//! Cheap infeasibility checks before any solve, each with its reason in plain
+//! words.
 //!
-//! Each one proves that no plan exists. The first that bites is the reason
-//! given; what they miss, the program settles.
+//! Each proves that no plan exists. The first that applies is the reason given;
+//! what they miss, the programs settle.
 
 use super::answer::Reason;
 use super::bounds::{
@@ -9,6 +10,7 @@ use super::bounds::{
     spares,
 };
 use super::facts::{Facts, ItemFact};
+use crate::facts::KitIx;
 use crate::load::{Demand, ItemIx, NeedNode, Place, RuleKind, Way};
 use crate::quantity::{Amount, Bulk, Dimension, Mass};
 
@@ -32,7 +34,7 @@ fn reason(text: String, place: &Option<Place>) -> Option<Reason> {
 }
 
 fn kg(facts: &Facts, mg: u64) -> String {
-    Mass::from_mg(mg).rounded(facts.order.units)
+    Mass::from_mg(mg).rounded(facts.order.units())
 }
 
 fn name(facts: &Facts, item: usize) -> String {
@@ -54,12 +56,12 @@ fn over_before_kit(facts: &Facts) -> Option<Reason> {
 
 /// Units of the item that could ever be there, those in cases included.
 fn most_there(facts: &Facts, item: usize) -> u64 {
-    let held = |c: usize| u64::from(facts.items[c].held);
+    let held = |case: usize| u64::from(facts.items[case].held);
     facts.found_in[item].iter().map(|&(case, n)| held(case) * u64::from(n)).sum()
 }
 
 fn needs(facts: &Facts) -> Option<Reason> {
-    for need in &facts.order.needs {
+    for need in facts.order.needs() {
         let mut found = Vec::new();
         leaves(&need.node, &mut found);
         for node in found {
@@ -87,7 +89,7 @@ fn item_problem(facts: &Facts, item: usize, count: u32, party: usize) -> Option<
     }
     let cases = || facts.found_in[item].iter().map(|(case, _)| *case);
     let holders = || cases().filter(|&c| facts.items[c].held > 0);
-    let here = &facts.order.parties[party].id;
+    let here = &facts.order.parties()[party].id;
     if holders().all(|c| !somebody_may(facts, c, party)) {
         let thing = name(facts, item);
         return Some(format!("nobody in party `{here}` may carry {thing}"));
@@ -104,14 +106,14 @@ fn item_problem(facts: &Facts, item: usize, count: u32, party: usize) -> Option<
 }
 
 fn supply_problem(facts: &Facts, d: &Demand, party: usize) -> Option<String> {
-    let supply = facts.order.catalogue.supply(d.supply);
+    let supply = facts.order.catalogue().supply(d.supply);
     let have = most_supply(facts, d.supply.0);
     // What items use comes on top: this alone is too much already.
     let asked = facts.least_demand(party, &[d]);
     if asked <= have {
         return None;
     }
-    let show = |n| Amount::new(supply.dimension, n).rounded(facts.order.units);
+    let show = |n| Amount::new(supply.dimension, n).rounded(facts.order.units());
     let slack = if d.slack.ppm() > 0 { " with slack" } else { "" };
     // Twelve meals, but twelve metres of line.
     let of = if supply.dimension == Dimension::Count { " " } else { " of " };
@@ -120,7 +122,7 @@ fn supply_problem(facts: &Facts, d: &Demand, party: usize) -> Option<String> {
 }
 
 fn fixed(facts: &Facts) -> Option<Reason> {
-    let rules = facts.order.rules.iter();
+    let rules = facts.order.rules().iter();
     for rule in rules {
         let RuleKind::Fixed { item, count, carrier } = &rule.kind else { continue };
         let (id, thing) = (&facts.order.carrier(*carrier).id, name(facts, item.0));
@@ -129,7 +131,7 @@ fn fixed(facts: &Facts) -> Option<Reason> {
             let text = format!("{count} of {thing} are fixed to `{id}`, {held} are held");
             return reason(text, &rule.place);
         }
-        let at = facts.carriers.iter().position(|f| f.ix == *carrier);
+        let at = facts.carriers.iter().position(|f| f.ix == *carrier).map(KitIx);
         let may = at.is_some_and(|c| Way::ALL.into_iter().any(|w| facts.may(item.0, c, w)));
         if !may {
             return reason(
@@ -146,20 +148,20 @@ fn outside_parties<'a>(facts: &'a Facts) -> impl Iterator<Item = usize> + 'a {
 }
 
 fn together(facts: &Facts, musts: &Musts) -> Option<Reason> {
-    for rule in &facts.order.rules {
+    for rule in facts.order.rules() {
         let RuleKind::Together { items } = &rule.kind else { continue };
         for p in outside_parties(facts) {
             let least = &musts.by_party[p];
             // A pair's thing may hang on somebody else by half.
             let alone = items.iter().filter(|i| !facts.order.item(**i).ways.has(Way::Pair));
             let mass: u64 = alone.map(|i| least[i.0] * facts.items[i.0].mass).sum();
-            let spare = |c: &usize| {
+            let spare = |c: &KitIx| {
                 let f = &facts.carriers[*c];
                 f.usable.saturating_sub(f.burden)
             };
             let most = facts.by_party[p].iter().map(spare).max().unwrap_or(0);
             if mass > most {
-                let party = &facts.order.parties[p].id;
+                let party = &facts.order.parties()[p].id;
                 let (mass, most) = (kg(facts, mass), kg(facts, most));
                 let text = format!(
                     "what is to go together weighs {mass}, and nobody in party `{party}` can take more than {most}"
@@ -172,14 +174,14 @@ fn together(facts: &Facts, musts: &Musts) -> Option<Reason> {
 }
 
 fn apart(facts: &Facts, musts: &Musts) -> Option<Reason> {
-    for rule in &facts.order.rules {
+    for rule in facts.order.rules() {
         let RuleKind::Apart { items } = &rule.kind else { continue };
         for p in outside_parties(facts) {
             let least = &musts.by_party[p];
             let kinds = items.iter().filter(|i| least[i.0] > 0).count();
             let carriers = facts.by_party[p].len();
             if kinds > carriers {
-                let party = &facts.order.parties[p].id;
+                let party = &facts.order.parties()[p].id;
                 let text = format!(
                     "{kinds} things that must go are to be apart, and party `{party}` has {carriers} to carry them"
                 );
@@ -196,7 +198,7 @@ fn all_too_heavy(facts: &Facts, musts: &Musts) -> Option<Reason> {
         let spare = facts.by_party[p].iter().map(|&c| &facts.carriers[c]);
         let spare: u64 = spare.map(|f| f.usable.saturating_sub(f.burden)).sum();
         if mass > spare {
-            let party = &facts.order.parties[p];
+            let party = &facts.order.parties()[p];
             let text = format!(
                 "what party `{}` must take weighs at least {}, and all its limits together leave {}",
                 party.id,
@@ -214,9 +216,9 @@ fn all_too_heavy(facts: &Facts, musts: &Musts) -> Option<Reason> {
             "everything held weighs {}, and all limits together leave {}: the store (party `{}`) cannot keep the rest",
             kg(facts, facts.held_mass),
             kg(facts, spare),
-            facts.order.parties[store].id
+            facts.order.parties()[store].id
         );
-        return reason(text, &facts.order.parties[store].place);
+        return reason(text, &facts.order.parties()[store].place);
     }
     None
 }
@@ -240,7 +242,7 @@ fn unpackable(facts: &Facts, musts: &Musts) -> Option<Reason> {
         let by_room = || room_misfit(facts, musts, p).map(|misfit| (misfit, bulk));
         if let Some((misfit, measure)) = by_mass.or_else(by_room) {
             let text = measure.words_of(facts, musts, p, misfit);
-            return reason(text, &facts.order.parties[p].place);
+            return reason(text, &facts.order.parties()[p].place);
         }
     }
     None
@@ -256,7 +258,7 @@ struct Measure {
 
 impl Measure {
     fn words_of(&self, facts: &Facts, musts: &Musts, party: usize, misfit: Misfit) -> String {
-        let id = &facts.order.parties[party].id;
+        let id = &facts.order.parties()[party].id;
         let (verb, within) = (self.verb, self.within);
         let size = |n: u64| (self.words)(facts, n);
         let those = |least: u64| self.those(facts, &musts.by_party[party], least);

@@ -10,7 +10,7 @@ use std::time::Duration;
 use tumpline::ask::compare::loadouts;
 use tumpline::ask::{Oracle, shed, why};
 use tumpline::kit;
-use tumpline::load::{ItemIx, MoveOrder, PartyIx};
+use tumpline::load::{Item, ItemIx, MoveOrder, PartyIx};
 use tumpline::report::shed::{By, ShedFormat};
 use tumpline::report::{self, Format, Style};
 use tumpline::split::{Options, Watch, split};
@@ -436,13 +436,19 @@ fn check_and_list_write_out_the_same_characters() {
 
 /// The move with this name everywhere, put there past the reader.
 fn named(order: &MoveOrder, name: &str) -> MoveOrder {
-    let mut order = order.clone();
-    order.name = name.to_string();
-    order.catalogue = order.catalogue.with(|_, item| item.name = name.to_string());
-    order.carriers.iter_mut().for_each(|c| c.name = name.to_string());
-    order.needs.iter_mut().for_each(|n| n.name = name.to_string());
-    order.parties.iter_mut().for_each(|p| p.id = name.to_string());
-    order
+    let set = |to: &mut String| *to = name.to_string();
+    let renamed = order.changed(|parts| {
+        set(&mut parts.name);
+        let items = |items: &mut Vec<Item>| items.iter_mut().for_each(|i| set(&mut i.name));
+        parts.catalogue = parts.catalogue.changed(items).expect("ids are as they were");
+        parts.carriers.iter_mut().for_each(|c| set(&mut c.name));
+        parts.needs.iter_mut().for_each(|n| set(&mut n.name));
+        // Ids have to differ.
+        for (k, party) in parts.parties.iter_mut().enumerate() {
+            party.id = format!("{name}{}", "+".repeat(k));
+        }
+    });
+    renamed.expect("only names differ")
 }
 
 /// Every form of every report that the library makes.
@@ -458,7 +464,7 @@ fn rendered(order: &MoveOrder) -> Vec<(String, Form)> {
         (Format::Markdown, Markdown),
     ];
     let answer = split(order, &options, &watch);
-    let moves = vec![(order.name.clone(), order.clone()), ("other".into(), order.clone())];
+    let moves = vec![(order.name().to_string(), order.clone()), ("other".into(), order.clone())];
     let side_by_side = loadouts(moves, &oracle());
     for (format, form) in forms {
         out.push((report::render(order, &answer, format, &style), form));

@@ -10,6 +10,7 @@ mod careful;
 mod command_line;
 mod compare_command;
 mod examples;
+mod guide;
 mod hostile_names;
 mod muster;
 mod pager;

@@ -46,6 +46,16 @@ fn a_long_report_goes_to_the_pager_in_colour_and_the_code_stays() {
 }
 
 #[test]
+fn a_page_of_the_guide_goes_to_the_pager() {
+    let folder = Folder::new();
+    let path = folder.path("kept");
+    let Some((code, screen)) = on_a_terminal(&keeping(&path, ""), "guide files") else { return };
+    assert_eq!(code, 0, "{screen}");
+    let text = fs::read_to_string(&path).unwrap_or_else(|e| panic!("{e}: {screen}"));
+    assert!(text.contains("emergency-limit") && text.contains("\u{1b}["), "{text}");
+}
+
+#[test]
 fn ctrl_c_in_the_pager_is_the_pagers() {
     let folder = Folder::new();
     let path = folder.path("kept");

@@ -101,7 +101,7 @@ fn hostile_names_are_texts_and_never_formulas() {
     assert!(formulas.iter().all(|f| f.starts_with("SUM(") && f.len() < 20), "{formulas:?}");
     let texts: Vec<&String> =
         cells.iter().filter_map(|c| if let Data::String(t) = c { Some(t) } else { None }).collect();
-    let names = order.catalogue.items().map(|(_, i)| tumpline::text::clean(&i.name));
+    let names = order.catalogue().items().map(|(_, i)| tumpline::text::clean(&i.name));
     for name in names {
         assert!(texts.iter().any(|t| **t == name), "{name}");
     }

@@ -208,7 +208,7 @@ fn every_json_answer_keeps_to_the_schema() {
                 .map(|e| format!("{}: {e}", e.instance_path()))
                 .collect();
             assert!(faults.is_empty(), "{faults:#?}");
-            assert_eq!(json["move"], order.name.as_str(), "names come back as they were");
+            assert_eq!(json["move"], order.name(), "names come back as they were");
         }
     }
     let mut json: serde_json::Value = serde_json::from_str(&render(
@@ -289,8 +289,7 @@ fn a_goal_that_gave_way_says_so() {
 /// Without a store, what is not taken is left behind, and every format says so.
 #[test]
 fn without_a_store_the_rest_is_left() {
-    let mut order = fixture::order();
-    order.store = None;
+    let order = fixture::order().changed(|parts| parts.store = None).expect("a move");
     let show = |format| render(&order, &fixture::with_plan(), format, &Style::default());
     assert!(show(Format::Table).contains("Left behind"));
     assert!(show(Format::Markdown).contains("## Left behind"));

@@ -6,7 +6,7 @@ use crate::common::enumerate::best_of;
 use crate::common::folder::{Done, root, tumpline};
 use crate::common::random_move::small;
 use std::time::Duration;
-use tumpline::ask::{Instead, Oracle, Verdict, Whereabouts, why};
+use tumpline::ask::{Instead, Oracle, PlacesInPlan, Verdict, why};
 use tumpline::load::*;
 use tumpline::quantity::Percent;
 use tumpline::split::{Findings, Options, Watch};
@@ -19,7 +19,7 @@ fn there(order: &MoveOrder, plan: &Plan, party: PartyIx, item: ItemIx) -> u32 {
         }
     };
     let inside = |p: &Placement| {
-        let units = order.catalogue.inside(p.item).iter().find(|(i, _)| *i == item);
+        let units = order.catalogue().inside(p.item).iter().find(|(i, _)| *i == item);
         units.map_or(0, |(_, n)| n * p.count)
     };
     plan.placements().iter().filter(of).map(inside).sum()
@@ -29,12 +29,12 @@ fn there(order: &MoveOrder, plan: &Plan, party: PartyIx, item: ItemIx) -> u32 {
 fn goes(
     order: &MoveOrder,
     item: ItemIx,
-    base: (&Plan, &Whereabouts),
+    base: (&Plan, &PlacesInPlan),
     instead: Instead,
     plan: &Plan,
     found: &Findings,
 ) -> bool {
-    let now = Whereabouts::new(order, found, item);
+    let now = PlacesInPlan::new(order, found, item);
     match instead {
         Instead::With(c) => now.on(c) > base.1.on(c),
         Instead::Without(c) => now.on(c) < base.1.on(c),
@@ -55,7 +55,7 @@ fn check(seeds: impl Iterator<Item = u64>) -> (usize, usize, usize) {
         if best_of(&order, |_, _| true).is_err() {
             continue;
         }
-        for (item, kind) in order.catalogue.items().filter(|(_, i)| i.held > 0) {
+        for (item, kind) in order.catalogue().items().filter(|(_, i)| i.held > 0) {
             let Ok(why) = why(&order, item, None, &Oracle::new(&options, &watch)) else { break };
             let base = (&why.planned.plan, &why.at);
             for other in &why.others {

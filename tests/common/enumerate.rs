@@ -10,14 +10,14 @@ const MOST: u128 = 60_000;
 fn choices(order: &MoveOrder, i: ItemIx) -> Vec<Vec<Placement>> {
     let item = order.item(i);
     let mut spots: Vec<Option<Bearer>> = Vec::new();
-    match order.store {
+    match order.store() {
         None => spots.push(None),
         Some(p) => {
             let beds = order.party(p).who.iter().filter(|c| order.carrier(**c).vehicle().is_some());
             spots.extend(beds.map(|c| Some(Bearer::One { carrier: *c, way: Way::Bed })));
         }
     }
-    for (p, party) in order.parties.iter().enumerate() {
+    for (p, party) in order.parties().iter().enumerate() {
         if order.is_store(PartyIx(p)) {
             continue;
         }
@@ -63,7 +63,7 @@ pub fn better(order: &MoveOrder, a: &Findings, b: &Findings) -> bool {
             (GoalValue::Mass(x), GoalValue::Mass(y)) => x < y,
             (GoalValue::Share(x), GoalValue::Share(y)) => x < y,
             (GoalValue::Count(x), GoalValue::Count(y)) => x < y,
-            _ => unreachable!("goals of {} differ in kind", order.name),
+            _ => unreachable!("goals of {} differ in kind", order.name()),
         };
         if less(x.1, y.1) {
             return true;
@@ -121,7 +121,7 @@ fn each(
     mut enough: impl FnMut(&Plan, Findings) -> bool,
 ) -> Result<bool, u128> {
     let per_item: Vec<Vec<Vec<Placement>>> =
-        order.catalogue.items().map(|(i, _)| choices(order, i)).collect();
+        order.catalogue().items().map(|(i, _)| choices(order, i)).collect();
     let plans = per_item.iter().fold(1u128, |n, c| n.saturating_mul(c.len() as u128));
     if plans > most {
         return Err(plans);

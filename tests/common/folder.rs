@@ -24,14 +24,18 @@ pub fn program<A: AsRef<OsStr>>(folder: &Path, args: impl IntoIterator<Item = A>
     command
 }
 
-/// Every `.move.yaml` of the demo kits, by name.
-pub fn demo_moves() -> Vec<PathBuf> {
+/// The files of the demo kits whose names end in one of these, in order.
+pub fn demo_files(endings: &[&str]) -> Vec<PathBuf> {
     let list = |folder: PathBuf| std::fs::read_dir(folder).unwrap().map(|e| e.unwrap().path());
     let folders = list(root().join("kits")).filter(|p| p.is_dir());
     let mut all: Vec<PathBuf> = folders.flat_map(list).collect();
-    all.retain(|p| p.to_string_lossy().ends_with(".move.yaml"));
+    all.retain(|p| endings.iter().any(|end| p.to_string_lossy().ends_with(end)));
     all.sort();
     all
+}
+
+pub fn demo_moves() -> Vec<PathBuf> {
+    demo_files(&[".move.yaml"])
 }
 
 /// A folder that is gone with the test.

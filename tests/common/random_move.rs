@@ -209,39 +209,17 @@ pub fn small(seed: u64) -> MoveOrder {
         }
     }
     let mut rules = Vec::new();
-    let two = |r: &mut Random| {
-        let a = r.below(n as u64) as usize;
-        let b = (a + 1 + r.below(n as u64 - 1) as usize) % n;
-        vec![ItemIx(a), ItemIx(b)]
-    };
     let walkers: Vec<CarrierIx> = (0..people).map(CarrierIx).collect();
     for _ in 0..r.between(0, 2) {
-        let kind = match r.below(7) {
-            0 => RuleKind::Apart { items: two(&mut r) },
-            1 => RuleKind::Together { items: two(&mut r) },
-            2 => RuleKind::AtMost { count: 1, items: two(&mut r), carriers: walkers.clone() },
-            3 => RuleKind::Fixed {
-                item: any_item(&mut r),
-                count: 1,
-                carrier: CarrierIx(r.below(people as u64) as usize),
-            },
-            4 => RuleKind::KeepOff { items: vec![any_item(&mut r)], carriers: vec![CarrierIx(0)] },
-            5 => RuleKind::HandsFree { hands: 1, carriers: walkers.clone() },
-            _ => RuleKind::Reserve {
-                reserve: Reserve::Share(Percent::from_ppm(100_000)),
-                carriers: walkers.clone(),
-            },
-        };
-        rules.push(Rule { kind, place: None });
+        rules.push(Rule { kind: rule(&mut r, n, &walkers), place: None });
     }
     let mut order = GoalKind::ALL.to_vec();
     for k in (1..order.len()).rev() {
         order.swap(k, r.below(k as u64 + 1) as usize);
     }
     let catalogue = Catalogue::new(items, vec![supply]).expect("no circle was made");
-    MoveOrder {
+    MoveOrder::new(MoveParts {
         name: format!("random move {seed}"),
-        units: Units::Metric,
         catalogue,
         carriers,
         parties,
@@ -250,19 +228,43 @@ pub fn small(seed: u64) -> MoveOrder {
         wants,
         rules,
         goals: goals(&order),
-        before: None,
-        spent: vec![],
-        tolerance: None,
-        brings: vec![],
+        ..MoveParts::default()
+    })
+    .expect("a move")
+}
+
+/// A rule of any kind over the first `n` items, binding these carriers.
+pub fn rule(r: &mut Random, n: usize, who: &[CarrierIx]) -> RuleKind {
+    let two = |r: &mut Random| {
+        let a = r.below(n as u64) as usize;
+        let b = (a + 1 + r.below(n as u64 - 1) as usize) % n;
+        vec![ItemIx(a), ItemIx(b)]
+    };
+    let any_item = |r: &mut Random| ItemIx(r.below(n as u64) as usize);
+    match r.below(7) {
+        0 => RuleKind::Apart { items: two(r) },
+        1 => RuleKind::Together { items: two(r) },
+        2 => RuleKind::AtMost { count: 1, items: two(r), carriers: who.to_vec() },
+        3 => RuleKind::Fixed {
+            item: any_item(r),
+            count: 1,
+            carrier: who[r.below(who.len() as u64) as usize],
+        },
+        4 => RuleKind::KeepOff { items: vec![any_item(r)], carriers: vec![who[0]] },
+        5 => RuleKind::HandsFree { hands: 1, carriers: who.to_vec() },
+        _ => RuleKind::Reserve {
+            reserve: Reserve::Share(Percent::from_ppm(100_000)),
+            carriers: who.to_vec(),
+        },
     }
 }
 
 /// A small move in which people and things use meals by rates that come to parts
 /// of a meal, several of them from one supply, under demands that add up.
 pub fn rated(seed: u64) -> MoveOrder {
-    let mut order = small(seed);
+    let mut parts = small(seed).into_parts();
     let mut r = Random(seed ^ 0x0ea7_0000);
-    let mut supplies: Vec<Supply> = order.catalogue.supplies().map(|(_, s)| s.clone()).collect();
+    let mut supplies: Vec<Supply> = parts.catalogue.supplies().map(|(_, s)| s.clone()).collect();
     let meals = SupplyIx(supplies.len());
     supplies.push(Supply { id: "meals".into(), dimension: Dimension::Count });
     let count = |n| Amount::new(Dimension::Count, n);
@@ -270,7 +272,7 @@ pub fn rated(seed: u64) -> MoveOrder {
         let per = r.pick(&[86_400, 86_400, 3_600, 7 * 3_600, 17 * 60]);
         (meals, Use::Over(Rate { amount: count(r.between(1, 2)), per: Span::from_s(per) }))
     };
-    let mut items: Vec<Item> = order.catalogue.items().map(|(_, item)| item.clone()).collect();
+    let mut items: Vec<Item> = parts.catalogue.items().map(|(_, item)| item.clone()).collect();
     for item in &mut items {
         if r.chance(50) {
             item.supplies.push((meals, count(r.between(2, 5))));
@@ -278,7 +280,7 @@ pub fn rated(seed: u64) -> MoveOrder {
             item.uses.push(rate(&mut r));
         }
     }
-    for c in &mut order.carriers {
+    for c in &mut parts.carriers {
         if let Riding::Person(p) = &mut c.riding
             && r.chance(80)
         {
@@ -300,11 +302,11 @@ pub fn rated(seed: u64) -> MoveOrder {
             _ => demand(&mut r),
         };
         let name = format!("eat {k}");
-        order.needs.push(Need { party: PartyIx(0), name, node, priority: None, place: None });
+        parts.needs.push(Need { party: PartyIx(0), name, node, priority: None, place: None });
     }
     if r.chance(20) {
-        order.spent.push((PartyIx(0), meals, 1));
+        parts.spent.push((PartyIx(0), meals, 1));
     }
-    order.catalogue = Catalogue::new(items, supplies).expect("no circle was made");
-    order
+    parts.catalogue = Catalogue::new(items, supplies).expect("no circle was made");
+    MoveOrder::new(parts).expect("a move")
 }

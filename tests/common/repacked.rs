@@ -11,7 +11,7 @@ use tumpline::quantity::*;
 pub fn repacked(seed: u64) -> MoveOrder {
     let mut order = small(seed);
     let mut r = Random(seed ^ 0x5eed_0000);
-    let people = order.carriers.iter().filter(|c| c.person().is_some()).count();
+    let people = order.carriers().iter().filter(|c| c.person().is_some()).count();
     let out = CarrierIx(r.below(people as u64) as usize);
     if r.chance(40)
         && let Some(without) = tumpline::ask::vary::without_carrier(&order, out)
@@ -20,9 +20,9 @@ pub fn repacked(seed: u64) -> MoveOrder {
     }
     let mut placements = Vec::new();
     let mut astray = Vec::new();
-    for (i, item) in order.catalogue.items() {
+    for (i, item) in order.catalogue().items() {
         for _ in 0..r.between(0, u64::from(item.held) + 1) {
-            let first = CarrierIx(r.below(order.carriers.len() as u64) as usize);
+            let first = CarrierIx(r.below(order.carriers().len() as u64) as usize);
             let second = CarrierIx(r.below(people as u64) as usize);
             let pair = item.ways.has(Way::Pair) && r.chance(50) && first != second;
             let ways: Vec<Way> = item.ways.iter().filter(|w| *w != Way::Pair).collect();
@@ -41,11 +41,12 @@ pub fn repacked(seed: u64) -> MoveOrder {
             }
         }
     }
-    if r.chance(30) {
-        order.spent.push((PartyIx(0), SupplyIx(0), r.between(1, 60) * 1000));
-    }
-    order.before = Some(Before { plan: Plan::new(placements), astray });
+    let spent = r.chance(30).then(|| (PartyIx(0), SupplyIx(0), r.between(1, 60) * 1000));
     let at = if r.chance(60) { 0 } else { r.below(6) as usize };
-    order.goals.insert(at, Goal { kind: GoalKind::Changes, give: Percent::ZERO });
-    order
+    let changed = order.changed(|parts| {
+        parts.spent.extend(spent);
+        parts.before = Some(Before { plan: Plan::new(placements), astray });
+        parts.goals.insert(at, Goal { kind: GoalKind::Changes, give: Percent::ZERO });
+    });
+    changed.expect("a move")
 }

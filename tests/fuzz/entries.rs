@@ -34,11 +34,11 @@ pub fn reading(data: &[u8]) {
     match kit::read_move_text("fuzz.move.yaml", text) {
         Ok(read) => {
             let order = read.order;
-            assert!(!order.parties.is_empty() && !order.goals.is_empty());
-            assert!(order.parties.iter().all(|p| !p.who.is_empty()));
-            let items = order.catalogue.len();
+            assert!(!order.parties().is_empty() && !order.goals().is_empty());
+            assert!(order.parties().iter().all(|p| !p.who.is_empty()));
+            let items = order.catalogue().len();
             assert!(
-                order.wants.iter().all(|w| w.item.0 < items && w.party.0 < order.parties.len())
+                order.wants().iter().all(|w| w.item.0 < items && w.party.0 < order.parties().len())
             );
         }
         Err(faults) => {

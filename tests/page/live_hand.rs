@@ -1,18 +1,19 @@
 //! Changes by hand in the page's script: what is moved is moved and nothing
 //! else, what cannot be is refused, and every fault has words.
 
-use crate::live;
-
 use crate::common::cases::cases;
 use crate::common::random_move::{Random, small};
 use crate::common::repacked::repacked;
 use crate::live::{Script, broken, enriched, placed};
 use serde_json::{Value, json};
+use std::collections::BTreeSet;
 use tumpline::load::*;
-use tumpline::report::live::{AUDIT, HAND, data};
+use tumpline::quantity::Units;
+use tumpline::report::live::{AUDIT, HAND, data, faults};
+use tumpline::split::audit;
 
 fn script() -> Script {
-    Script::of(&format!("{AUDIT}{HAND}"))
+    Script::of(&format!("{AUDIT}{}{HAND}", faults()))
 }
 
 fn place(by: Option<Bearer>) -> Value {
@@ -27,7 +28,7 @@ fn place(by: Option<Bearer>) -> Value {
     }
 }
 
-/// Whether somebody could take it so, in the words of the README: people on foot
+/// Whether somebody could take it so, in the words of `kits/README.md`: people on foot
 /// by the item's ways, a pair of two of one party one thing, vehicles on the bed,
 /// and where there is no store it may be left.
 fn may(order: &MoveOrder, item: ItemIx, count: u32, to: Option<Bearer>) -> bool {
@@ -37,7 +38,7 @@ fn may(order: &MoveOrder, item: ItemIx, count: u32, to: Option<Bearer>) -> bool 
     };
     let ways = order.item(item).ways;
     match to {
-        None => order.store.is_none(),
+        None => order.store().is_none(),
         Some(Bearer::One { carrier, way: Way::Bed }) => {
             order.party_of(carrier).is_some() && order.carrier(carrier).vehicle().is_some()
         }
@@ -64,18 +65,18 @@ fn what_is_moved_is_moved_and_nothing_else() {
         for _ in 0..20 {
             let take = r.below(plan.placements().len() as u64 + 1) as usize;
             let (item, from, there) = match plan.placements().get(take) {
-                Some(p) if p.item.0 < order.catalogue.len() => (p.item, Some(p.by), p.count),
+                Some(p) if p.item.0 < order.catalogue().len() => (p.item, Some(p.by), p.count),
                 _ => {
-                    let item = ItemIx(r.below(order.catalogue.len() as u64) as usize);
+                    let item = ItemIx(r.below(order.catalogue().len() as u64) as usize);
                     let out = plan.placements().iter().filter(|p| p.item == item);
                     let out: u32 = out.map(|p| p.count).sum();
                     let left = order.item(item).held.saturating_sub(out);
-                    (item, None, if order.store.is_none() { left } else { 0 })
+                    (item, None, if order.store().is_none() { left } else { 0 })
                 }
             };
             let count = r.between(1, 3) as u32;
             let somebody =
-                |r: &mut Random| CarrierIx(r.below(order.carriers.len() as u64) as usize);
+                |r: &mut Random| CarrierIx(r.below(order.carriers().len() as u64) as usize);
             let to = match r.below(8) {
                 0 => None,
                 1 => Some(Bearer::Pair { first: somebody(&mut r), second: somebody(&mut r) }),
@@ -87,9 +88,9 @@ fn what_is_moved_is_moved_and_nothing_else() {
             };
             // Of what the move does not know nothing can be moved.
             let known = |by: Option<Bearer>| match by {
-                Some(Bearer::One { carrier, .. }) => carrier.0 < order.carriers.len(),
+                Some(Bearer::One { carrier, .. }) => carrier.0 < order.carriers().len(),
                 Some(Bearer::Pair { first, second }) => {
-                    first.0.max(second.0) < order.carriers.len()
+                    first.0.max(second.0) < order.carriers().len()
                 }
                 None => true,
             };
@@ -97,7 +98,7 @@ fn what_is_moved_is_moved_and_nothing_else() {
                 || plan
                     .placements()
                     .iter()
-                    .any(|p| !known(Some(p.by)) || p.item.0 >= order.catalogue.len())
+                    .any(|p| !known(Some(p.by)) || p.item.0 >= order.catalogue().len())
             {
                 continue;
             }
@@ -124,7 +125,7 @@ fn what_is_moved_is_moved_and_nothing_else() {
 }
 
 #[test]
-fn every_fault_has_words_and_a_card() {
+fn every_fault_has_the_words_of_the_program_and_a_card() {
     let script = script();
     for seed in 1..=cases(60, 150u64) {
         let order = enriched(repacked(seed), seed, false);
@@ -134,6 +135,17 @@ fn every_fault_has_words_and_a_card() {
             plan = broken(&order, &Plan::default(), &plan, k, &mut r);
             script.load(&data(&order, &plan));
             script.audit(&order, &plan);
+            for (units, word) in [(Units::Metric, "metric"), (Units::Imperial, "imperial")] {
+                let call = format!(
+                    "told(audit(order, order.plan).faults.map((f) => \
+                     plain(faultParts(order, f, '{word}'))))"
+                );
+                let told: Vec<String> =
+                    serde_json::from_str(&script.text(&call)).expect("a list of texts");
+                let order = order.changed(|parts| parts.units = units).expect("a move");
+                let ours = audit(&order, &plan).faults.into_iter().map(|f| f.sentence(&order));
+                assert_eq!(BTreeSet::from_iter(told), BTreeSet::from_iter(ours), "{plan:?}");
+            }
             let call = "told(audit(order, order.plan).faults.map((f) => [f.kind, \
                         plain(faultParts(order, f, 'metric')), concerned(order, order.plan, f)]))";
             let told: Value = serde_json::from_str(&script.text(call)).expect("JSON");
@@ -151,8 +163,7 @@ fn every_fault_has_words_and_a_card() {
             }
         }
     }
-    let kinds: Vec<String> = script.kinds.borrow().iter().cloned().collect();
-    assert_eq!(kinds, live::KINDS);
+    script.assert_all_kinds();
 }
 
 /// 2 meals from Ann to Bo, in words: by hand.

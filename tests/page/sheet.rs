@@ -62,10 +62,13 @@ fn the_sheet_reads_well() {
 
 /// All that a person can have: things by every way, a hand each, no store.
 fn laden() -> (MoveOrder, Planned) {
-    let (mut order, mut planned) = (fixture::order(), fixture::planned());
-    order.store = None;
-    order.units = Units::Imperial;
-    order.tolerance = Some(Tolerance { share: Percent::from_ppm(50_000), off: Some(1) });
+    let (order, mut planned) = (fixture::order(), fixture::planned());
+    let order = order.changed(|parts| {
+        parts.store = None;
+        parts.units = Units::Imperial;
+        parts.tolerance = Some(Tolerance { share: Percent::from_ppm(50_000), off: Some(1) });
+    });
+    let order = order.expect("a move");
     let first = &mut planned.findings.carriers[0];
     first.worst = Some(first.load + Mass::from_g(345));
     let mut line = first.lines[0].clone();
@@ -94,8 +97,8 @@ fn sheets() -> Vec<(MoveOrder, Planned)> {
 /// Forty people and two hundred items, made of the fixture.
 fn many() -> (MoveOrder, Planned) {
     use tumpline::load::Catalogue;
-    let (mut order, mut planned) = (fixture::hostile_order(), fixture::planned());
-    let old = order.catalogue.clone();
+    let (mut parts, mut planned) = (fixture::hostile_order().into_parts(), fixture::planned());
+    let old = parts.catalogue.clone();
     let items = (0..200).map(|i| {
         let (_, like) = old.items().nth(i % 6).expect("six items");
         let mut item = like.clone();
@@ -104,13 +107,13 @@ fn many() -> (MoveOrder, Planned) {
         item
     });
     let supplies = old.supplies().map(|(_, s)| s.clone()).collect();
-    order.catalogue = Catalogue::new(items.collect(), supplies).expect("a catalogue");
+    parts.catalogue = Catalogue::new(items.collect(), supplies).expect("a catalogue");
     for c in 4..40 {
-        let mut carrier = order.carriers[c % 2].clone();
+        let mut carrier = parts.carriers[c % 2].clone();
         carrier.id = format!("walker-{c}");
         carrier.name = format!("{} {c}", carrier.name);
-        order.carriers.push(carrier);
-        order.parties[0].who.push(CarrierIx(c));
+        parts.carriers.push(carrier);
+        parts.parties[0].who.push(CarrierIx(c));
         let mut finding = planned.findings.carriers[c % 2].clone();
         finding.carrier = CarrierIx(c);
         finding.lines.retain(|l| l.with.is_none());
@@ -120,7 +123,7 @@ fn many() -> (MoveOrder, Planned) {
         finding.lines.sort_by_key(|l| (l.way, l.item));
         planned.findings.carriers.push(finding);
     }
-    (order, planned)
+    (MoveOrder::new(parts).expect("a move"), planned)
 }
 
 /// Every carrier and every line of it stands on one card, once, with its count,
@@ -170,10 +173,10 @@ fn every_carrier_and_every_thing_is_on_its_card_once() {
         let left = find(&page, "stays").with("data-item");
         assert_eq!(left.len(), planned.findings.left.len());
         let needs: Vec<_> = page.with("data-need");
-        assert_eq!(needs.len(), order.needs.len());
+        assert_eq!(needs.len(), order.needs().len());
         for e in page.with("data-mg") {
             let mg: u64 = e.get("data-mg").unwrap().parse().unwrap();
-            assert_eq!(e.text, Mass::from_mg(mg).rounded(order.units));
+            assert_eq!(e.text, Mass::from_mg(mg).rounded(order.units()));
         }
     }
 }
@@ -307,8 +310,8 @@ fn hostile_names_are_inert() {
             });
         assert!(!names.contains_key("script") && !names.contains_key("b"), "{names:?}");
     }
-    let mut odd = fixture::order();
-    odd.name = "a\u{fffe}b\u{ffff}".into();
+    let name = "a\u{fffe}b\u{ffff}".to_string();
+    let odd = fixture::order().changed(|parts| parts.name = name).expect("a move");
     let told = Sheet { order: &odd, planned: &planned, stopped: None, notes: &[] };
     assert!(!board(&told).contains(['\u{fffe}', '\u{ffff}']), "XML does not hold these");
 }

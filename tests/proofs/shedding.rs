@@ -17,14 +17,16 @@ fn exact() -> Options {
 /// The same move with limits half as high again, less in whole milligrams what
 /// rules hold back as it was.
 fn half_as_high_again(order: &MoveOrder) -> MoveOrder {
-    let mut high = order.clone();
-    high.rules.retain(|r| !matches!(r.kind, RuleKind::Reserve { .. }));
-    for c in vary::walkers(order) {
-        let Riding::Person(p) = &mut high.carriers[c.0].riding else { unreachable!() };
-        let kept = p.limit - order.usable_limit(c);
-        p.limit = MOST_OVER.of_mass_down(p.limit) - kept;
-    }
-    high
+    let high = order.changed(|parts| {
+        parts.rules.retain(|r| !matches!(r.kind, RuleKind::Reserve { .. }));
+        for c in vary::walkers(order) {
+            let Riding::Person(p) = &mut parts.carriers[c.0].riding else { unreachable!() };
+            let kept = p.limit - order.usable_limit(c);
+            p.limit = MOST_OVER.of_mass_down(p.limit) - kept;
+            p.emergency_limit = p.emergency_limit.max(p.limit);
+        }
+    });
+    high.expect("a move")
 }
 
 /// The share of the limits at which a plan may be carried: its peak share, or
@@ -85,7 +87,7 @@ fn bounds_hold_where_time_is_short() {
         if seen == cases(30, 60) {
             break;
         }
-        if order.wants.is_empty() {
+        if order.wants().is_empty() {
             continue;
         }
         let Some(expected) = frontier(&order) else { continue };
@@ -127,7 +129,7 @@ fn the_frontier_is_that_of_every_plan() {
         if seen == cases(20, 100) {
             break;
         }
-        if order.wants.is_empty() {
+        if order.wants().is_empty() {
             continue;
         }
         let Some(expected) = frontier(&order) else { continue };
@@ -139,14 +141,14 @@ fn the_frontier_is_that_of_every_plan() {
         let all_exact = !shed.cut_short && shed.steps.iter().all(|s| s.exact());
         assert!(all_exact, "seed {seed}: {}", told(&shed));
         assert_eq!(shed.none.is_some(), expected.is_empty(), "seed {seed}");
-        let mut taken: Vec<u32> = order.wants.iter().map(|w| w.up_to).collect();
+        let mut taken: Vec<u32> = order.wants().iter().map(|w| w.up_to).collect();
         for (step, below) in shed.steps.iter().zip(&shed.below) {
             // What goes and comes back leads from one set of wants to the next,
             // and the set is worth what is said.
             step.goes.iter().for_each(|c| taken[c.want] -= c.count);
             step.comes.iter().for_each(|c| taken[c.want] += c.count);
             assert_eq!(taken, step.planned.findings.wants, "seed {seed}");
-            let worth = order.wants.iter().zip(&taken).map(|(w, n)| u64::from(w.value * n));
+            let worth = order.wants().iter().zip(&taken).map(|(w, n)| u64::from(w.value * n));
             assert_eq!(worth.sum::<u64>(), step.value, "seed {seed}");
             assert_eq!(step.from, needs_share(&order, &step.planned.findings), "seed {seed}");
             assert_ne!(*below, Below::Unknown, "seed {seed}");
@@ -166,15 +168,18 @@ fn the_frontier_is_that_of_every_plan() {
 #[test]
 fn needs_are_given_up_as_every_plan_says() {
     let (mut seen, mut given_up) = (0, 0);
-    for (seed, mut order) in moves(5_000) {
+    for (seed, order) in moves(5_000) {
         if seen == cases(10, 40) {
             break;
         }
-        let count = order.needs.len();
-        for (n, need) in order.needs.iter_mut().enumerate() {
-            // In turns: the first written goes first, or they are equals.
-            need.priority = Some(if seed % 2 == 0 { (count - n) as u32 } else { 1 });
-        }
+        let count = order.needs().len();
+        let order = order.changed(|parts| {
+            for (n, need) in parts.needs.iter_mut().enumerate() {
+                // In turns: the first written goes first, or they are equals.
+                need.priority = Some(if seed % 2 == 0 { (count - n) as u32 } else { 1 });
+            }
+        });
+        let order = order.expect("a move");
         let Some(whole) = frontier(&order) else { continue };
         if whole.last().is_none_or(|(_, share)| *share > WHOLE) {
             continue;
@@ -188,10 +193,12 @@ fn needs_are_given_up_as_every_plan_says() {
         let mut since = Vec::new();
         for n in 0..count {
             since.push(turns[n]);
-            let mut fewer = order.clone();
-            let kept = turns[n + 1..].iter().map(|k| order.needs[*k].clone());
-            fewer.needs = kept.collect();
-            fewer.wants.clear();
+            let kept = turns[n + 1..].iter().map(|k| order.needs()[*k].clone());
+            let fewer = order.changed(|parts| {
+                parts.needs = kept.collect();
+                parts.wants.clear();
+            });
+            let fewer = fewer.expect("a move");
             let of_fewer = frontier(&fewer).expect("as many plans as before");
             let share = of_fewer.last().map(|(_, share)| *share);
             if let (Some(new), Some(old)) = (share, least)
@@ -223,8 +230,7 @@ fn smaller_parties_do_what_every_plan_says() {
             break;
         }
         let party = shed::varied_party(&order).expect("somebody walks");
-        let mut moved = order.clone();
-        moved.goals = random_move::goals(&[GoalKind::Wants, GoalKind::Even]);
+        let mut moved = vary::with_goals(&order, &[GoalKind::Wants, GoalKind::Even]);
         let Ok(_) = enumerate::best(&moved) else { continue };
         seen += 1;
         let (options, watch) = (exact(), Watch::default());

@@ -26,7 +26,7 @@ fn at(seed: u64) -> Tolerance {
 }
 
 fn uncertain(seed: u64) -> MoveOrder {
-    MoveOrder { tolerance: Some(at(seed)), ..small(seed) }
+    small(seed).with_tolerance(Some(at(seed)))
 }
 
 /// `mass · parts`, in millionths, rounded up to a whole milligram.
@@ -36,7 +36,7 @@ fn part(mass: u64, parts: u64) -> u64 {
 
 /// The heaviest the carrier's kit can be, in mg: every set of kinds is tried.
 fn heaviest(order: &MoveOrder, plan: &Plan, carrier: CarrierIx, t: Tolerance) -> u64 {
-    let kinds = order.catalogue.len();
+    let kinds = order.catalogue().len();
     let mut heaviest = 0;
     for set in 0u32..1 << kinds {
         if t.off.is_some_and(|off| set.count_ones() > off) {
@@ -62,7 +62,7 @@ fn heaviest(order: &MoveOrder, plan: &Plan, carrier: CarrierIx, t: Tolerance) ->
 
 /// Whether the plan holds whatever is off, by enumeration.
 fn holds(order: &MoveOrder, plan: &Plan, t: Tolerance) -> bool {
-    (0..order.carriers.len()).map(CarrierIx).all(|c| {
+    (0..order.carriers().len()).map(CarrierIx).all(|c| {
         let most = order.usable_limit(c).mg();
         order.burden(c).mg() + heaviest(order, plan, c, t) <= most
     })
@@ -73,7 +73,7 @@ fn answer(order: &MoveOrder) -> Option<Box<Planned>> {
     match split(order, &options, &Default::default()).outcome {
         Outcome::Plan(planned) => Some(planned),
         Outcome::NoPlan(_) => None,
-        Outcome::NoneFound => panic!("{}: nothing found in a minute", order.name),
+        Outcome::NoneFound => panic!("{}: nothing found in a minute", order.name()),
     }
 }
 
@@ -84,7 +84,7 @@ fn the_audit_finds_the_worst_load_of_all_deviations() {
         let nominal = small(seed);
         let t = at(seed);
         let Some(planned) = answer(&nominal) else { continue };
-        let order = MoveOrder { tolerance: Some(t), ..nominal };
+        let order = nominal.with_tolerance(Some(t));
         let found = audit(&order, &planned.plan);
         for f in &found.carriers {
             let worst =
@@ -107,7 +107,7 @@ fn the_best_plan_under_a_tolerance_is_that_of_enumeration() {
     let (mut plans, mut none, mut dearer) = (0, 0, 0);
     for seed in 1..=moves() {
         let order = uncertain(seed);
-        let nominal = MoveOrder { tolerance: None, ..order.clone() };
+        let nominal = order.clone().with_tolerance(None);
         let t = at(seed);
         let Ok(expected) = best_of(&nominal, |plan, _| holds(&nominal, plan, t)) else { continue };
         let found = answer(&order);
@@ -138,12 +138,10 @@ fn none_off_is_the_nominal_problem_and_all_off_the_worst_case() {
     for seed in 1..=cases(5, 20) {
         let nominal = small(seed);
         let share = Percent::from_ppm(100_000);
-        let with = |off| {
-            answer(&MoveOrder { tolerance: Some(Tolerance { share, off }), ..nominal.clone() })
-        };
+        let with = |off| answer(&nominal.clone().with_tolerance(Some(Tolerance { share, off })));
         let goals = |p: &Option<Box<Planned>>| p.as_ref().map(|p| p.findings.goals.clone());
         assert_eq!(goals(&with(Some(0))), goals(&answer(&nominal)), "seed {seed}");
-        let kinds = nominal.catalogue.len() as u32;
+        let kinds = nominal.catalogue().len() as u32;
         assert_eq!(goals(&with(Some(kinds))), goals(&with(None)), "seed {seed}");
         let all: Vec<_> = (0..=kinds).map(|n| with(Some(n))).collect();
         for (less, more) in all.iter().zip(&all[1..]) {
@@ -167,32 +165,26 @@ fn one_more_kind_off_costs_a_thing() {
         (0..n).map(each).collect::<Vec<_>>()
     };
     let want = |k| Want { party: PartyIx(0), item: ItemIx(k), value: 1, up_to: 1, place: None };
-    let order = MoveOrder {
+    let order = MoveOrder::new(MoveParts {
         name: "four things".into(),
-        units: Units::Metric,
         catalogue: Catalogue::new(things(4), vec![]).unwrap(),
         carriers: vec![person("ann", Mass::from_g(31_000))],
         parties: vec![party("up", Travel::Foot, &[0])],
-        store: None,
-        needs: vec![],
         wants: (0..4).map(want).collect(),
-        rules: vec![],
         goals: goals(&[GoalKind::Wants]),
-        before: None,
-        spent: vec![],
-        tolerance: None,
-        brings: vec![],
-    };
+        ..MoveParts::default()
+    });
+    let order = order.expect("a move");
     for (off, taken) in [(Some(0), 3), (Some(1), 3), (Some(2), 2), (None, 2)] {
         let share = Percent::from_ppm(100_000);
-        let order = MoveOrder { tolerance: Some(Tolerance { share, off }), ..order.clone() };
+        let order = order.clone().with_tolerance(Some(Tolerance { share, off }));
         assert_eq!(answer(&order).unwrap().findings.wants_value, taken, "{off:?}");
     }
 }
 
 /// What two kinds could add on a carrier, by trying every two.
 fn any_two(order: &MoveOrder, plan: &Plan, c: CarrierIx, share: u64) -> (u64, u64) {
-    let (mut load, mut more) = (order.burden(c).mg(), vec![0u64; order.catalogue.len()]);
+    let (mut load, mut more) = (order.burden(c).mg(), vec![0u64; order.catalogue().len()]);
     for p in plan.placements() {
         let (mass, shares) = (order.item(p.item).mass.mg(), order.item(p.item).pair_shares);
         let one = match p.by {
@@ -223,8 +215,8 @@ fn on_the_demo_kits_no_two_kinds_pass_a_limit() {
         "ridge-relay/ridge",
         "ridge-relay/three-up",
     ] {
-        let mut order = read_move(&root.join(format!("{name}.move.yaml"))).unwrap().order;
-        order.tolerance = Some(Tolerance { share, off: Some(2) });
+        let order = read_move(&root.join(format!("{name}.move.yaml"))).unwrap().order;
+        let order = order.with_tolerance(Some(Tolerance { share, off: Some(2) }));
         let options = Options { time: Duration::from_secs(cases(3, 10)), ..Options::default() };
         let found = conditions::answer(&order, Conditions::default(), &options, &Watch::default());
         let Outcome::Plan(planned) = &found.answer.outcome else { panic!("{name}: no plan") };

@@ -39,7 +39,7 @@ fn good(text: &str, seconds: u64) -> Option<(MoveOrder, Planned)> {
         Outcome::NoPlan(_) => None,
         Outcome::NoneFound => panic!("neither a plan nor a proof that there is none:\n{text}"),
         Outcome::Plan(planned) => {
-            assert_eq!(audit(&order, &planned.plan).faults, [""; 0]);
+            assert_eq!(audit(&order, &planned.plan).faults, []);
             Some((order, *planned))
         }
     }
@@ -51,7 +51,7 @@ fn value(planned: &Planned, kind: GoalKind) -> GoalValue {
 
 /// Units of an item that anybody takes.
 fn taken(order: &MoveOrder, planned: &Planned, id: &str) -> u32 {
-    let item = order.catalogue.find(id).expect("an item");
+    let item = order.catalogue().find(id).expect("an item");
     planned.plan.placements().iter().filter(|p| p.item == item).map(|p| p.count).sum()
 }
 

@@ -2,32 +2,15 @@
 //! every demo kit and for random ones, by CSV and by workbook.
 
 use crate::common::cases::cases;
-use crate::common::folder::Folder;
+use crate::common::folder::{Folder, demo_files};
 use proptest::prelude::*;
 use std::fmt::Write;
 use std::fs;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use tumpline::kit::{Asked, SheetOf, import, read_stock, read_stock_text};
 use tumpline::load::{Carrier, Item, Riding, Stock};
 use tumpline::report::list::{Listing, Of, Section, render};
 use tumpline::report::{Format, Style};
-
-fn kits() -> Vec<PathBuf> {
-    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("kits");
-    let folders = fs::read_dir(root).unwrap().map(|e| e.unwrap().path());
-    let mut found: Vec<PathBuf> = folders
-        .filter(|f| f.is_dir() && !f.ends_with("schema"))
-        .flat_map(|f| fs::read_dir(f).unwrap().map(|e| e.unwrap().path()).collect::<Vec<_>>())
-        .filter(|p| {
-            let name = p.to_string_lossy();
-            let kinds = ["equipment.yaml", "carriers.yaml", ".move.yaml"];
-            kinds.iter().any(|kind| name.ends_with(kind))
-        })
-        .collect();
-    found.sort();
-    assert!(found.len() >= 10, "{found:?}");
-    found
-}
 
 /// Without the place where each was written.
 fn items(stock: &Stock) -> Vec<String> {
@@ -93,7 +76,7 @@ fn round(stock: &Stock, of: Of, workbook: bool, folder: &Path) {
 fn every_demo_kit_comes_back_as_it_was() {
     let folder = Folder::new();
     let (mut equipment, mut people) = (0, 0);
-    for path in kits() {
+    for path in demo_files(&["equipment.yaml", "carriers.yaml", ".move.yaml"]) {
         for stock in read_stock(&path).unwrap().stocks {
             equipment += usize::from(stock.items.is_some());
             people += usize::from(stock.carriers.is_some());

@@ -1,6 +1,6 @@
 """Small moves over the whole language of move files, one for each seed.
 
-Every key, unit and kind of line of the README turns up, in every mixture, and
+Every key, unit and kind of line of kits/README.md turns up, in every mixture, and
 limits from far too tight to roomy; what is checked is not whether crews would
 ask this. The text of a seed never changes.
 """

@@ -1,7 +1,7 @@
-//! Changes that touch no part of a conflict, but what all of it stands on: how
-//! things may be carried, how many are held, who goes, how often they walk.
+//! Changes that touch no part of a conflict, but the background of all of it:
+//! how things may be carried, how many are held, who goes, how often they walk.
 
-use super::{Bench, Least, Mend};
+use super::{Least, Remedy, RemedySearch};
 use crate::ask::asker::{Asker, Known};
 use crate::ask::change::Change;
 use crate::ask::draft::{Draft, held};
@@ -17,25 +17,25 @@ const MOST_ITEMS: usize = 24;
 const MOST_MORE: u32 = 64;
 
 /// All such changes that make the base possible, by what the conflict is about.
-pub(in crate::ask) fn background(bench: &Bench<'_, '_>, conflict: &[Part]) -> Vec<Mend> {
-    let order = bench.base.order.clone();
+pub(in crate::ask) fn background(search: &RemedySearch<'_, '_>, conflict: &[Part]) -> Vec<Remedy> {
+    let order = search.base.order.clone();
     let parties = parties(&order, conflict);
     let items: Vec<ItemIx> = items(&order, conflict).into_iter().take(MOST_ITEMS).collect();
     let mut found = Vec::new();
-    found.extend(bench.another(&parties));
-    found.extend(parties.iter().filter_map(|p| bench.second_trip(*p)));
-    found.extend(bench.held(&items));
-    found.extend(bench.ways(&items));
+    found.extend(search.another(&parties));
+    found.extend(parties.iter().filter_map(|p| search.second_trip(*p)));
+    found.extend(search.held(&items));
+    found.extend(search.ways(&items));
     found
 }
 
 /// Parties that the conflict is about; all where it names none.
 fn parties(order: &MoveOrder, conflict: &[Part]) -> BTreeSet<PartyIx> {
-    let all = || (0..order.parties.len()).map(PartyIx);
+    let all = || (0..order.parties().len()).map(PartyIx);
     let of = |part: &Part| match part {
-        Part::Need { need, .. } => Some(order.needs[*need].party),
+        Part::Need { need, .. } => Some(order.needs()[*need].party),
         Part::Limit(c) | Part::Room(c) | Part::Slots { carrier: c, .. } => order.party_of(*c),
-        Part::Stays => order.store,
+        Part::Stays => order.store(),
         Part::Rule(_) | Part::Requires { .. } => None,
     };
     let named: BTreeSet<PartyIx> = conflict.iter().filter_map(of).collect();
@@ -49,10 +49,10 @@ fn items(order: &MoveOrder, conflict: &[Part]) -> BTreeSet<ItemIx> {
     for part in conflict {
         match part {
             Part::Need { need, piece } => {
-                let all = pieces(&order.needs[*need].node);
+                let all = pieces(&order.needs()[*need].node);
                 all.get(*piece).into_iter().for_each(|n| named(order, n, &mut asked));
             }
-            Part::Rule(rule) => match &order.rules[*rule].kind {
+            Part::Rule(rule) => match &order.rules()[*rule].kind {
                 RuleKind::Fixed { item, .. } => {
                     asked.insert(*item);
                 }
@@ -71,9 +71,9 @@ fn items(order: &MoveOrder, conflict: &[Part]) -> BTreeSet<ItemIx> {
             asked.iter().flat_map(|i| &order.item(*i).requires).map(|r| r.item).collect();
         asked.extend(beside);
         let holds =
-            |case: ItemIx| order.catalogue.inside(case).iter().any(|(i, _)| asked.contains(i));
+            |case: ItemIx| order.catalogue().inside(case).iter().any(|(i, _)| asked.contains(i));
         let cases: Vec<ItemIx> =
-            order.catalogue.items().map(|(i, _)| i).filter(|i| holds(*i)).collect();
+            order.catalogue().items().map(|(i, _)| i).filter(|i| holds(*i)).collect();
         asked.extend(cases);
     }
     asked
@@ -86,7 +86,7 @@ fn named(order: &MoveOrder, node: &NeedNode, into: &mut BTreeSet<ItemIx>) {
         }
         NeedNode::Supply(d) => {
             let gives = |i: &ItemIx| order.item(*i).supplies.iter().any(|(s, _)| *s == d.supply);
-            into.extend(order.catalogue.items().map(|(i, _)| i).filter(gives));
+            into.extend(order.catalogue().items().map(|(i, _)| i).filter(gives));
         }
         NeedNode::All(of) | NeedNode::Any(of) | NeedNode::AtLeast { of, .. } => {
             of.iter().for_each(|n| named(order, n, into));
@@ -94,9 +94,9 @@ fn named(order: &MoveOrder, node: &NeedNode, into: &mut BTreeSet<ItemIx>) {
     }
 }
 
-impl Bench<'_, '_> {
+impl RemedySearch<'_, '_> {
     /// One carrier more, of each kind that is in these parties.
-    fn another(&self, parties: &BTreeSet<PartyIx>) -> Vec<Mend> {
+    fn another(&self, parties: &BTreeSet<PartyIx>) -> Vec<Remedy> {
         let order = &self.base.order;
         let mut seen: Vec<String> = Vec::new();
         let mut found = Vec::new();
@@ -109,21 +109,21 @@ impl Bench<'_, '_> {
                 seen.push(alike);
                 let change = Change::Another { like: c };
                 if !self.asker.over() && self.works(&change) {
-                    found.push(Mend { change, least: Least::Whole });
+                    found.push(Remedy { change, least: Least::Whole });
                 }
             }
         }
         found
     }
 
-    fn second_trip(&self, party: PartyIx) -> Option<Mend> {
+    fn second_trip(&self, party: PartyIx) -> Option<Remedy> {
         let change = Change::SecondTrip { party };
         let works = walkable(self.asker, &change.apply(&self.base)?, party);
-        works.then_some(Mend { change, least: Least::Whole })
+        works.then_some(Remedy { change, least: Least::Whole })
     }
 
     /// The fewest more of one item that do.
-    fn held(&self, items: &[ItemIx]) -> Vec<Mend> {
+    fn held(&self, items: &[ItemIx]) -> Vec<Remedy> {
         let mut found = Vec::new();
         for &item in items {
             let thing = self.base.order.item(item);
@@ -138,13 +138,13 @@ impl Bench<'_, '_> {
             for more in [MOST_MORE, 1, 2, 4, 8] {
                 let yes = u64::from(now.saturating_add(more));
                 if !self.asker.over() && self.works(&change(yes)) {
-                    let mut mend = self.least(now.into(), yes, change, None);
+                    let mut remedy = self.least(now.into(), yes, change, None);
                     // Fewer than were tried may do where more do not.
-                    let one = mend.change == change(u64::from(now) + 1);
+                    let one = remedy.change == change(u64::from(now) + 1);
                     if more != MOST_MORE && !one {
-                        mend.least = Least::Unproven;
+                        remedy.least = Least::Unproven;
                     }
-                    found.push(mend);
+                    found.push(remedy);
                     break;
                 }
             }
@@ -153,7 +153,7 @@ impl Bench<'_, '_> {
     }
 
     /// One way more for one item.
-    fn ways(&self, items: &[ItemIx]) -> Vec<Mend> {
+    fn ways(&self, items: &[ItemIx]) -> Vec<Remedy> {
         let order = &self.base.order;
         let mut all = self.base.clone();
         let more = || Way::ALONE.into_iter().chain([Way::Pair]);
@@ -170,7 +170,7 @@ impl Bench<'_, '_> {
             for way in more().filter(|w| !thing.ways.has(*w)) {
                 let change = Change::Way { item, way };
                 if !self.asker.over() && self.works(&change) {
-                    found.push(Mend { change, least: Least::Whole });
+                    found.push(Remedy { change, least: Least::Whole });
                 }
             }
         }
@@ -202,14 +202,7 @@ pub(in crate::ask) fn walkable(asker: &Asker<'_>, draft: &Draft, party: PartyIx)
     walks(asker.possible(&apart.build()))
 }
 
-/// The rules that name the carrier, by position.
+/// The rules that bind the carrier, by position.
 fn bound(order: &MoveOrder, c: CarrierIx) -> Vec<usize> {
-    let names = |kind: &RuleKind| match kind {
-        RuleKind::AtMost { carriers, .. }
-        | RuleKind::KeepOff { carriers, .. }
-        | RuleKind::HandsFree { carriers, .. }
-        | RuleKind::Reserve { carriers, .. } => carriers.contains(&c),
-        _ => false,
-    };
-    (0..order.rules.len()).filter(|r| names(&order.rules[*r].kind)).collect()
+    (0..order.rules().len()).filter(|r| order.rules()[*r].kind.binds(c)).collect()
 }

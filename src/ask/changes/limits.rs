@@ -1,8 +1,9 @@
 //! More of what a carrier can take: limit, room, slots.
 
-use super::{Bench, Mend};
+use super::{Remedy, RemedySearch};
 use crate::ask::change::Change;
-use crate::load::{CarrierIx, MoveOrder, Riding, Way};
+use crate::ask::vary;
+use crate::load::{CarrierIx, MoveOrder, Way};
 use crate::quantity::{Bulk, Mass};
 use crate::split::{CarrierFinding, Findings};
 
@@ -21,14 +22,7 @@ fn of(findings: &Findings, c: CarrierIx) -> Option<&CarrierFinding> {
 /// over what a file may say.
 fn limit_for(order: &MoveOrder, c: CarrierIx, load: Mass) -> Option<u64> {
     let most = Mass::MOST.mg() / GRAM;
-    let mut order = order.clone();
-    let mut bears = |g: u64| {
-        match &mut order.carriers[c.0].riding {
-            Riding::Person(p) => (p.limit, p.limit_share) = (Mass::from_g(g), None),
-            Riding::Vehicle(v) => v.payload = Mass::from_g(g),
-        }
-        order.usable_limit(c) >= load
-    };
+    let bears = |g: u64| vary::with_limit(order, c, Mass::from_g(g)).usable_limit(c) >= load;
     if !bears(most) {
         return None;
     }
@@ -40,9 +34,9 @@ fn limit_for(order: &MoveOrder, c: CarrierIx, load: Mass) -> Option<u64> {
     Some(yes)
 }
 
-impl Bench<'_, '_> {
+impl RemedySearch<'_, '_> {
     /// The least limit that does, to the gram.
-    pub(super) fn limit(&self, c: CarrierIx, findings: &Findings) -> Option<Mend> {
+    pub(super) fn limit(&self, c: CarrierIx, findings: &Findings) -> Option<Remedy> {
         let order = self.base.build();
         let g = |f: &Findings| of(f, c).and_then(|f| limit_for(&order, c, f.load));
         let change = |g| Change::Limit { carrier: c, to: Mass::from_g(g) };
@@ -56,7 +50,7 @@ impl Bench<'_, '_> {
     }
 
     /// The least room that does, to the millilitre.
-    pub(super) fn room(&self, c: CarrierIx, findings: &Findings) -> Option<Mend> {
+    pub(super) fn room(&self, c: CarrierIx, findings: &Findings) -> Option<Remedy> {
         let ml = |f: &Findings| of(f, c).map_or(u64::MAX, |f| f.bulk.ml());
         let change = |ml| Change::Room { carrier: c, to: Bulk::from_ml(ml) };
         let no = self.base.order.carrier(c).room()?.ml();
@@ -68,7 +62,7 @@ impl Bench<'_, '_> {
     }
 
     /// The fewest slots that do, or hands.
-    pub(super) fn slots(&self, c: CarrierIx, way: Way, findings: &Findings) -> Option<Mend> {
+    pub(super) fn slots(&self, c: CarrierIx, way: Way, findings: &Findings) -> Option<Remedy> {
         let change = |n: u64| Change::Slots { carrier: c, way, to: n as u32 };
         let no = self.base.order.carrier(c).person()?.slots.of(way)?;
         let (used, most) = match way {

@@ -28,18 +28,18 @@ pub enum Least {
 
 /// A change that works: a plan of the changed move passed the audit.
 #[derive(Debug, Clone)]
-pub struct Mend {
+pub struct Remedy {
     pub change: Change,
     pub least: Least,
 }
 
 /// Tries changes on a move that is known to be impossible.
-pub(super) struct Bench<'a, 'o> {
+pub(super) struct RemedySearch<'a, 'o> {
     pub asker: &'a Asker<'o>,
     pub base: Draft,
 }
 
-impl Bench<'_, '_> {
+impl RemedySearch<'_, '_> {
     pub fn ask(&self, change: &Change) -> Known {
         match change.apply(&self.base) {
             Some(draft) => self.asker.possible(&draft.build()),
@@ -51,7 +51,7 @@ impl Bench<'_, '_> {
         self.ask(change).is_yes()
     }
 
-    /// The move with the part let off, if that makes it possible.
+    /// The move without the part, if that makes it possible.
     pub fn without(&self, part: Part) -> Option<Findings> {
         match self.asker.possible(&self.base.without([part]).build()) {
             Known::Yes(found) => Some(found.1),
@@ -59,8 +59,9 @@ impl Bench<'_, '_> {
         }
     }
 
-    /// Those of the parts that may make the move possible if they are let off one
-    /// at a time: where all of some are not enough, none of them is.
+    /// Those of the parts that may make the move possible if they are dropped
+    /// one at a time: where dropping some together is not enough, dropping one
+    /// of them is not.
     pub fn useful(&self, parts: &[Part]) -> Vec<Part> {
         if parts.len() < 2 || self.asker.over() {
             return parts.to_vec();
@@ -73,18 +74,18 @@ impl Bench<'_, '_> {
         [self.useful(first), self.useful(second)].concat()
     }
 
-    /// The least number over `no` that does, where `no` does not and `yes` does,
-    /// and every number over one that does, does. `found` says of a plan the least
-    /// number that would have done for it: where it is told, one less than what is
-    /// known to do is asked for in turns with the middle, since it is often the
-    /// end already.
+    /// Bisection: the least number over `no` that does, where `no` does not and
+    /// `yes` does, and every number over one that does, does. `found` gives of
+    /// a plan the least number that would have done for it: where it is known,
+    /// one less than what is known to do is tried in turns with the middle,
+    /// since it is often the end already.
     pub fn least(
         &self,
         no: u64,
         yes: u64,
         change: impl Fn(u64) -> Change,
         found: Option<&dyn Fn(&Findings) -> u64>,
-    ) -> Mend {
+    ) -> Remedy {
         let (mut no, mut yes, mut least) = (no, yes, Least::Proven);
         let mut near = found.is_some();
         while yes - no > 1 {
@@ -101,18 +102,18 @@ impl Bench<'_, '_> {
                 }
             }
         }
-        Mend { change: change(yes), least }
+        Remedy { change: change(yes), least }
     }
 
     /// The largest number under `no` that does, where `yes` does.
-    pub fn most(&self, yes: u64, no: u64, change: impl Fn(u64) -> Change) -> Mend {
+    pub fn most(&self, yes: u64, no: u64, change: impl Fn(u64) -> Change) -> Remedy {
         let last = no;
         let turned = self.least(0, last - yes, |n| change(last - n), None);
-        Mend { change: turned.change, least: turned.least }
+        Remedy { change: turned.change, least: turned.least }
     }
 
     /// Changes to this part that make the move possible.
-    pub fn mends(&self, part: Part) -> Vec<Mend> {
+    pub fn remedies(&self, part: Part) -> Vec<Remedy> {
         let Some(findings) = self.without(part) else { return Vec::new() };
         match part {
             Part::Limit(c) => self.limit(c, &findings).into_iter().collect(),
@@ -126,7 +127,7 @@ impl Bench<'_, '_> {
             Part::Stays => {
                 let change = Change::NoStore;
                 let works = self.works(&change);
-                works.then_some(Mend { change, least: Least::Whole }).into_iter().collect()
+                works.then_some(Remedy { change, least: Least::Whole }).into_iter().collect()
             }
         }
     }

@@ -1,6 +1,6 @@
 //! Less asked for: of a need, of what an item requires.
 
-use super::{Bench, Least, Mend};
+use super::{Least, Remedy, RemedySearch};
 use crate::ask::change::Change;
 use crate::ask::part::{Part, pieces};
 use crate::load::{Demand, ItemIx, NeedNode, Required};
@@ -11,18 +11,18 @@ use crate::quantity::{Amount, Percent, Span};
 const TENTH: u64 = 1000;
 const MINUTE: u64 = 60;
 
-impl Bench<'_, '_> {
+impl RemedySearch<'_, '_> {
     /// The most that can be asked for, by each number that can be lowered; the
     /// piece left out where none of them does.
-    pub(super) fn need(&self, need: usize, piece: usize) -> Vec<Mend> {
+    pub(super) fn need(&self, need: usize, piece: usize) -> Vec<Remedy> {
         let out =
-            Mend { change: Change::LeaveOut(Part::Need { need, piece }), least: Least::Whole };
-        let node = self.base.order.needs.get(need).map(|n| pieces(&n.node));
+            Remedy { change: Change::LeaveOut(Part::Need { need, piece }), least: Least::Whole };
+        let node = self.base.order.needs().get(need).map(|n| pieces(&n.node));
         let Some(node) = node.and_then(|all| all.get(piece).copied().cloned()) else {
             return vec![out];
         };
         let change = |to| Change::Need { need, piece, to };
-        let found: Vec<Mend> = match &node {
+        let found: Vec<Remedy> = match &node {
             NeedNode::Item { item, count } => {
                 let less = |n| change(NeedNode::Item { item: *item, count: n as u32 });
                 self.most_asked(u64::from(*count), 1, less).into_iter().collect()
@@ -38,7 +38,7 @@ impl Bench<'_, '_> {
     }
 
     /// The largest multiple of `step` over 0 and under `now` that does.
-    fn most_asked(&self, now: u64, step: u64, change: impl Fn(u64) -> Change) -> Option<Mend> {
+    fn most_asked(&self, now: u64, step: u64, change: impl Fn(u64) -> Change) -> Option<Remedy> {
         let steps = now.div_ceil(step);
         if steps < 2 || !self.works(&change(step)) {
             return None;
@@ -46,7 +46,7 @@ impl Bench<'_, '_> {
         Some(self.most(1, steps, |n| change(n * step)))
     }
 
-    fn demand(&self, d: &Demand, change: impl Fn(Demand) -> Change) -> Vec<Mend> {
+    fn demand(&self, d: &Demand, change: impl Fn(Demand) -> Change) -> Vec<Remedy> {
         let amount = |a: Amount, n| Some(Amount::new(a.dimension, n));
         let slack = |n| change(Demand { slack: Percent::from_ppm(n), ..d.clone() });
         let mut found = Vec::new();
@@ -70,15 +70,15 @@ impl Bench<'_, '_> {
         found
     }
 
-    pub(super) fn requires(&self, item: ItemIx, of: usize) -> Mend {
+    pub(super) fn requires(&self, item: ItemIx, of: usize) -> Remedy {
         let now = self.base.order.item(item).requires.get(of).map(|r| r.count);
         if let Some(Required::Each(n)) = now {
             let less = |n| Change::Requires { item, of, to: Required::Each(n as u32) };
-            if let Some(mend) = self.most_asked(n.into(), 1, less) {
-                return mend;
+            if let Some(remedy) = self.most_asked(n.into(), 1, less) {
+                return remedy;
             }
         }
         let change = Change::LeaveOut(Part::Requires { item, of });
-        Mend { change, least: Least::Whole }
+        Remedy { change, least: Least::Whole }
     }
 }

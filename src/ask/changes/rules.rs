@@ -1,81 +1,70 @@
 //! A rule weakened, or left out where that does not do.
 
-use super::{Bench, Least, Mend};
+use super::{Least, Remedy, RemedySearch};
 use crate::ask::change::Change;
 use crate::ask::part::Part;
-use crate::load::{CarrierIx, ItemIx, Reserve, RuleKind};
+use crate::load::{Reserve, RuleKind, RuleNumber};
 use crate::quantity::{Mass, Percent};
 
 /// Carriers or items of a rule that are tried one by one.
 const MOST_TRIED: usize = 12;
-/// Exemptions of one rule that are told.
+/// Exemptions of one rule that are reported.
 const MOST_TOLD: usize = 3;
 /// A reserve is lowered by grams, or by tenths of a percent.
 const STEP: u64 = 1000;
 
-impl Bench<'_, '_> {
+impl RemedySearch<'_, '_> {
     /// Numbers first; where none helps, one carrier or item taken out of the
     /// rule; where that does not help either, the rule left out.
-    pub(super) fn rule(&self, rule: usize) -> Vec<Mend> {
-        let kind = self.base.order.rules[rule].kind.clone();
+    pub(super) fn rule(&self, rule: usize) -> Vec<Remedy> {
+        let kind = self.base.order.rules()[rule].kind.clone();
         let change = |to| Change::Rule { rule, to };
-        if let Some(mend) = self.number(&kind, change) {
-            return vec![mend];
+        if let Some(remedy) = self.number(&kind, change) {
+            return vec![remedy];
         }
         let mut found = Vec::new();
         for to in lighter(&kind) {
             let change = change(to);
             if found.len() < MOST_TOLD && self.works(&change) {
-                found.push(Mend { change, least: Least::Whole });
+                found.push(Remedy { change, least: Least::Whole });
             }
         }
         if found.is_empty() {
             let change = Change::LeaveOut(Part::Rule(rule));
-            found.push(Mend { change, least: Least::Whole });
+            found.push(Remedy { change, least: Least::Whole });
         }
         found
     }
 
-    fn number(&self, kind: &RuleKind, change: impl Fn(RuleKind) -> Change) -> Option<Mend> {
-        match kind {
-            RuleKind::AtMost { count, items, carriers } => {
-                let to = |n: u64| {
-                    let (items, carriers) = (items.clone(), carriers.clone());
-                    change(RuleKind::AtMost { count: n as u32, items, carriers })
-                };
+    fn number(&self, kind: &RuleKind, change: impl Fn(RuleKind) -> Change) -> Option<Remedy> {
+        let with = |number| change(kind.clone().with_number(number));
+        let count = |n: u64| with(RuleNumber::Count(n as u32));
+        match (kind, kind.number()?) {
+            // Looser by more: up to all that there are.
+            (RuleKind::AtMost { items, .. }, RuleNumber::Count(now)) => {
                 let held = items.iter().map(|i| self.base.order.item(*i).held);
                 let all = held.fold(0, u32::saturating_add);
-                (all > *count && self.works(&to(all.into())))
-                    .then(|| self.least((*count).into(), all.into(), to, None))
+                (all > now && self.works(&count(all.into())))
+                    .then(|| self.least(now.into(), all.into(), count, None))
             }
-            RuleKind::Fixed { item, count, carrier } => {
-                let to = |n: u64| {
-                    let (item, carrier) = (*item, *carrier);
-                    change(RuleKind::Fixed { item, count: n as u32, carrier })
-                };
-                (*count > 1 && self.works(&to(1))).then(|| self.most(1, (*count).into(), to))
+            // Looser by less, down to one.
+            (_, RuleNumber::Count(now)) => {
+                (now > 1 && self.works(&count(1))).then(|| self.most(1, now.into(), count))
             }
-            RuleKind::HandsFree { hands, carriers } => {
-                let to = change(RuleKind::HandsFree { hands: 1, carriers: carriers.clone() });
-                let works = *hands > 1 && self.works(&to);
-                works.then_some(Mend { change: to, least: Least::Proven })
-            }
-            RuleKind::Reserve { reserve, carriers } => {
+            (_, RuleNumber::Kept(reserve)) => {
                 let now = match reserve {
                     Reserve::Mass(m) => m.mg(),
                     Reserve::Share(p) => p.ppm(),
                 };
                 let to = |n: u64| {
-                    let reserve = match reserve {
+                    with(RuleNumber::Kept(match reserve {
                         Reserve::Mass(_) => Reserve::Mass(Mass::from_mg(n * STEP)),
                         Reserve::Share(_) => Reserve::Share(Percent::from_ppm(n * STEP)),
-                    };
-                    change(RuleKind::Reserve { reserve, carriers: carriers.clone() })
+                    }))
                 };
                 let steps = now.div_ceil(STEP);
                 (steps > 1 && self.works(&to(1))).then(|| self.most(1, steps, to))
             }
-            RuleKind::Apart { .. } | RuleKind::Together { .. } | RuleKind::KeepOff { .. } => None,
         }
     }
 }
@@ -83,47 +72,26 @@ impl Bench<'_, '_> {
 /// The rule without one of its carriers or one of its items, as far as it still
 /// says something.
 fn lighter(kind: &RuleKind) -> Vec<RuleKind> {
-    let mut out = Vec::new();
-    let fewer = |all: &[ItemIx], least: usize| -> Vec<Vec<ItemIx>> {
+    fn but_one<T: Copy>(all: &[T], least: usize) -> Vec<Vec<T>> {
         if all.len() <= least || all.len() > MOST_TRIED {
             return Vec::new();
         }
-        let but = |k: usize| [&all[..k], &all[k + 1..]].concat();
-        (0..all.len()).map(but).collect()
-    };
-    let others = |all: &[CarrierIx]| -> Vec<Vec<CarrierIx>> {
-        if all.len() < 2 || all.len() > MOST_TRIED {
-            return Vec::new();
-        }
         (0..all.len()).map(|k| [&all[..k], &all[k + 1..]].concat()).collect()
+    }
+    // Of one item, nothing is spread.
+    let least = match kind {
+        RuleKind::Apart { .. } | RuleKind::Together { .. } => 2,
+        _ => 1,
     };
-    match kind {
-        RuleKind::Apart { items } => {
-            out.extend(fewer(items, 2).into_iter().map(|items| RuleKind::Apart { items }));
-        }
-        RuleKind::Together { items } => {
-            out.extend(fewer(items, 2).into_iter().map(|items| RuleKind::Together { items }));
-        }
-        RuleKind::KeepOff { items, carriers } => {
-            let without = |carriers| RuleKind::KeepOff { items: items.clone(), carriers };
-            out.extend(others(carriers).into_iter().map(without));
-            let without = |items| RuleKind::KeepOff { items, carriers: carriers.clone() };
-            out.extend(fewer(items, 1).into_iter().map(without));
-        }
-        RuleKind::AtMost { count, items, carriers } => {
-            let without =
-                |carriers| RuleKind::AtMost { count: *count, items: items.clone(), carriers };
-            out.extend(others(carriers).into_iter().map(without));
-        }
-        RuleKind::HandsFree { hands, carriers } => {
-            let without = |carriers| RuleKind::HandsFree { hands: *hands, carriers };
-            out.extend(others(carriers).into_iter().map(without));
-        }
-        RuleKind::Reserve { reserve, carriers } => {
-            let without = |carriers| RuleKind::Reserve { reserve: *reserve, carriers };
-            out.extend(others(carriers).into_iter().map(without));
-        }
-        RuleKind::Fixed { .. } => {}
+    let mut out = Vec::new();
+    if kind.to().is_none() {
+        let others = but_one(kind.carriers(), 1).into_iter();
+        out.extend(others.map(|carriers| kind.clone().with_carriers(carriers)));
+    }
+    // Fewer things to count are another rule.
+    if kind.number().is_none() {
+        let fewer = but_one(kind.items(), least).into_iter();
+        out.extend(fewer.map(|items| kind.clone().with_items(items)));
     }
     out
 }

@@ -1,26 +1,26 @@
 //! Several changes at once, where no single one does.
 
-use super::{Bench, Mend, background};
+use super::{Remedy, RemedySearch, background};
 use crate::ask::asker::Asker;
 use crate::ask::conflict::conflict;
 use crate::ask::draft::Draft;
 use crate::ask::part::Part;
 use std::collections::BTreeSet;
 
-/// Pairs of parts that are asked for, and of changes that are told.
+/// Pairs of parts that are tried, and of changes that are reported.
 const MOST_PAIRS: usize = 80;
 const MOST_TOLD: usize = 6;
 
-/// Parts that together make the move possible if they are let off, and the
+/// Parts that together make the move possible if they are dropped, and the
 /// changes to each that do, given the others.
 pub(in crate::ask) struct Joint {
-    pub mends: Vec<Mend>,
+    pub remedies: Vec<Remedy>,
 }
 
-/// One change for each of several conflicts that have no part in common: those
-/// that are cheapest beside others for the same conflict, put together in every
-/// way. Each is the least that does with all parts of the other conflicts let
-/// off; whether they do together is for the caller to ask.
+/// One change for each of several disjoint conflicts: those that are cheapest
+/// beside others for the same conflict, combined in every way. Each is the
+/// least that does with all parts of the other conflicts dropped; whether they
+/// do together is for the caller to ask.
 pub(in crate::ask) fn crossed(
     asker: &Asker<'_>,
     draft: &Draft,
@@ -32,24 +32,24 @@ pub(in crate::ask) fn crossed(
         3 | 4 => 2,
         _ => 1,
     };
-    let mut out = vec![Vec::<Mend>::new()];
+    let mut out = vec![Vec::<Remedy>::new()];
     for (k, conflict) in conflicts.iter().enumerate() {
         let others = conflicts.iter().enumerate().filter(|(j, _)| *j != k);
         let base = draft.without(others.flat_map(|(_, parts)| parts.iter().copied()));
-        let bench = Bench { asker, base };
-        let mut mends: Vec<Mend> = conflict.iter().flat_map(|p| bench.mends(*p)).collect();
-        mends.extend(background(&bench, conflict));
-        mends.sort_by_key(|m| (m.change.rank(), m.change.size(&draft.order)));
+        let search = RemedySearch { asker, base };
+        let mut remedies: Vec<Remedy> = conflict.iter().flat_map(|p| search.remedies(*p)).collect();
+        remedies.extend(background(&search, conflict));
+        remedies.sort_by_key(|m| (m.change.rank(), m.change.size(&draft.order)));
         // One of a kind for one thing: four more ways for an item are one idea.
-        mends.dedup_by_key(|m| m.change.about());
-        mends.truncate(each);
-        let with = |so_far: &Vec<Mend>| {
+        remedies.dedup_by_key(|m| m.change.about());
+        remedies.truncate(each);
+        let with = |so_far: &Vec<Remedy>| {
             let so_far = so_far.clone();
-            mends.iter().map(move |m| [so_far.as_slice(), std::slice::from_ref(m)].concat())
+            remedies.iter().map(move |m| [so_far.as_slice(), std::slice::from_ref(m)].concat())
         };
         out = out.iter().flat_map(with).collect();
     }
-    out.into_iter().map(|mends| Joint { mends }).collect()
+    out.into_iter().map(|remedies| Joint { remedies }).collect()
 }
 
 /// Pairs of changes; where no pair is found, as few parts of `conflicts` as will
@@ -87,7 +87,7 @@ pub(in crate::ask) fn together(
     out
 }
 
-/// Pairs of parts that make the move possible if both are let off: one of the
+/// Pairs of parts that make the move possible if both are dropped: one of the
 /// first conflict, and one of what is impossible without it.
 fn pairs(asker: &Asker<'_>, draft: &Draft, conflicts: &[Vec<Part>]) -> Vec<(Part, Part)> {
     let mut found = Vec::new();
@@ -100,8 +100,8 @@ fn pairs(asker: &Asker<'_>, draft: &Draft, conflicts: &[Vec<Part>]) -> Vec<(Part
             Some(second) => second.clone(),
             None => conflict(asker, &without).parts,
         };
-        let bench = Bench { asker, base: without.clone() };
-        for b in bench.useful(&rest) {
+        let search = RemedySearch { asker, base: without.clone() };
+        for b in search.useful(&rest) {
             let known = found.iter().any(|&(x, y)| (x, y) == (b, a));
             if known || asked == MOST_PAIRS || asker.over() {
                 continue;
@@ -118,22 +118,22 @@ fn pairs(asker: &Asker<'_>, draft: &Draft, conflicts: &[Vec<Part>]) -> Vec<(Part
 }
 
 /// The first change to each of the parts, given the changes to those before it
-/// and the parts after it let off.
+/// and the parts after it dropped.
 fn joint(asker: &Asker<'_>, draft: &Draft, parts: &[Part]) -> Option<Joint> {
     let mut done = draft.clone();
-    let mut mends = Vec::new();
+    let mut remedies = Vec::new();
     for (k, &part) in parts.iter().enumerate() {
         let base = done.without(parts[k + 1..].iter().copied());
         // Where the others do alone, this is no change that is needed.
         if asker.possible(&base.build()).is_yes() {
             return None;
         }
-        let bench = Bench { asker, base };
-        let mut all = bench.mends(part);
+        let search = RemedySearch { asker, base };
+        let mut all = search.remedies(part);
         all.sort_by_key(|m| m.change.rank());
-        let mend = all.into_iter().next()?;
-        done = mend.change.apply(&done)?;
-        mends.push(mend);
+        let remedy = all.into_iter().next()?;
+        done = remedy.change.apply(&done)?;
+        remedies.push(remedy);
     }
-    asker.possible(&done.build()).is_yes().then_some(Joint { mends })
+    asker.possible(&done.build()).is_yes().then_some(Joint { remedies })
 }

@@ -6,6 +6,7 @@
 //! asks for the kind, or for what is in it, finds it as before.
 
 use super::rules::rule;
+use crate::ask::vary;
 use crate::load::{CasePath, Catalogue, Item, ItemIx, MoveOrder, Stores, Use, Ways};
 use crate::quantity::{Bulk, Mass, Span};
 use std::collections::{BTreeMap, BTreeSet};
@@ -13,6 +14,7 @@ use std::collections::{BTreeMap, BTreeSet};
 /// A move as the stores are.
 #[derive(Debug, Clone)]
 pub struct Fit {
+    /// The move with what is fit.
     pub order: MoveOrder,
     /// Nothing that the move could use is other than the catalogue says.
     pub same: bool,
@@ -72,7 +74,7 @@ impl Sorts<'_> {
 pub enum Unfit {
     /// The stores are not about the move's catalogue.
     OtherEquipment,
-    /// What is held is too much to reckon with.
+    /// What is held is too much to add up.
     TooMuch,
 }
 
@@ -85,7 +87,7 @@ const MOST_RATED: u128 = 100 * MOST_TOTAL;
 /// down: the fullest are taken to be.
 pub fn fit(order: &MoveOrder, stores: &Stores, catalogue: &Catalogue) -> Result<Fit, Unfit> {
     let ids = |c: &Catalogue| c.items().map(|(_, i)| i.id.clone()).collect::<Vec<_>>();
-    if ids(&order.catalogue) != ids(catalogue) {
+    if ids(order.catalogue()) != ids(catalogue) {
         return Err(Unfit::OtherEquipment);
     }
     let mut sorts = Sorts { catalogue, stores, list: Vec::new(), by: BTreeMap::new() };
@@ -123,11 +125,11 @@ pub fn fit(order: &MoveOrder, stores: &Stores, catalogue: &Catalogue) -> Result<
     }
     let items = items(order, stores, &sorts, &kinds, &places, &held);
     let same = items.len() == catalogue.len()
-        && items.iter().zip(order.catalogue.items()).all(|(new, (_, old))| {
+        && items.iter().zip(order.catalogue().items()).all(|(new, (_, old))| {
             new.held == old.held && new.contents == old.contents && new.mass == old.mass
         });
-    let supplies = order.catalogue.supplies().map(|(_, s)| s.clone()).collect();
-    let catalogue = Catalogue::new(items, supplies).filter(small).ok_or(Unfit::TooMuch)?;
+    let catalogue = order.catalogue().changed(|list| *list = items).ok().filter(small);
+    let catalogue = catalogue.ok_or(Unfit::TooMuch)?;
     // Several sorts of one kind: those that are fit, the fullest first.
     let several: BTreeMap<ItemIx, Vec<(ItemIx, u32)>> = kinds
         .iter()
@@ -141,8 +143,11 @@ pub fn fit(order: &MoveOrder, stores: &Stores, catalogue: &Catalogue) -> Result<
         })
         .collect();
     let mut narrowed = false;
-    let rules = order.rules.iter().flat_map(|r| rule(r, &several, &mut narrowed)).collect();
-    Ok(Fit { order: MoveOrder { catalogue, rules, ..order.clone() }, same, narrowed })
+    let rules = order.rules().iter().flat_map(|r| rule(r, &several, &mut narrowed)).collect();
+    let order = vary::changed(order, |parts| {
+        (parts.catalogue, parts.rules) = (catalogue, rules);
+    });
+    Ok(Fit { order, same, narrowed })
 }
 
 /// Whether all of it can be added up.
@@ -184,7 +189,7 @@ fn items(
     places: &BTreeMap<usize, ItemIx>,
     held: &BTreeMap<usize, u32>,
 ) -> Vec<Item> {
-    let catalogue = &order.catalogue;
+    let catalogue = order.catalogue();
     let mut items: Vec<Item> = catalogue.items().map(|(_, i)| i.clone()).collect();
     for i in Stores::loose(catalogue) {
         items[i.0].held = stores.holding(sorts.catalogue, i).fit();

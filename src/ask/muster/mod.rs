@@ -1,6 +1,16 @@
 //! The check of holdings: what the kit ought to hold against what is on charge,
 //! what is out, broken or lent, and what is in each case; and what is short for
 //! the moves.
+//!
+//! `load/stores.rs` has what is written down and what follows where nothing is;
+//! here is what is computed of it, and `fit.rs` makes the move with what is fit.
+//! In stores cases of one kind may differ, and items may not: each sort becomes an
+//! item that holds one of the kind, which is then a content only, so that needs,
+//! wants and `requires` find it as before and only rules are translated
+//! (`rules.rs`). `kit/count/` reads sheets with the place of each cell.
+//! `kit/patch.rs` changes a stores file by the places of the vetted tree, and
+//! refuses its own work unless it reads back as what was meant. `cli/journal.rs`
+//! has the order in which lock, journal and file are written.
 
 mod fit;
 mod moves;
@@ -17,12 +27,17 @@ use crate::quantity::{Mass, Units};
 /// Everything that a muster says but for the moves.
 #[derive(Debug, Clone)]
 pub struct Muster {
+    /// Of the stores.
     pub name: String,
+    /// In which it is printed.
     pub units: Units,
+    /// What the stores hold things of.
     pub catalogue: Catalogue,
     /// Every item that can be held loose, in the order of the catalogue.
-    pub lines: Vec<Line>,
+    pub lines: Vec<ItemLine>,
+    /// Every case that is held.
     pub cases: Vec<CaseLine>,
+    /// Sums over the lines and cases.
     pub totals: Totals,
     /// What was counted otherwise than recorded; `None` if nothing was counted.
     pub count: Option<Count>,
@@ -30,9 +45,12 @@ pub struct Muster {
 
 /// An item that can be held loose.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Line {
+pub struct ItemLine {
+    /// What it is.
     pub item: ItemIx,
+    /// How many there ought to be.
     pub scale: u32,
+    /// Where they are, by the stores file.
     pub holding: Holding,
     /// Whether the stores file has a holding of it.
     pub written: bool,
@@ -45,31 +63,42 @@ pub struct Line {
 /// A case and what is in it.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct CaseLine {
+    /// The case, with what is directly in it.
     pub case: CaseContents,
     /// Of the case as packed, by the catalogue.
     pub mass: Mass,
-    /// Of what is short and over, as far as it has a mass of its own.
+    /// Of what is short, as far as it has a mass of its own.
     pub mass_short: Mass,
+    /// Of what is over, likewise.
     pub mass_over: Mass,
 }
 
 /// Sums over all items or cases.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Totals {
+    /// How many there ought to be.
     pub scale: u64,
+    /// On charge.
     pub held: u64,
+    /// On the shelf.
     pub shelf: u64,
+    /// Issued.
     pub issued: u64,
+    /// Not fit for use.
     pub unserviceable: u64,
+    /// Lent.
     pub on_loan: u64,
+    /// Fit for use and at hand.
     pub fit: u64,
-    /// Of all that is on charge, loose or a case as packed; of all that is fit;
-    /// of all that there ought to be.
+    /// Of all that is on charge, loose or a case as packed.
     pub mass: Mass,
+    /// Of all that is fit.
     pub mass_fit: Mass,
+    /// Of all that there ought to be.
     pub mass_scale: Mass,
-    /// Pieces that ought to be in cases, and that were found.
+    /// Pieces that ought to be in cases.
     pub packed: u64,
+    /// Pieces that were found in cases.
     pub found: u64,
 }
 
@@ -80,17 +109,20 @@ pub struct Count {
     pub things: usize,
     /// Rows that were left blank.
     pub blank: usize,
+    /// What was counted otherwise than recorded.
     pub differences: Vec<Difference>,
 }
 
 /// A thing that was counted otherwise than recorded.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Difference {
+    /// What was counted.
     pub counted: Counted,
+    /// What the stores file says.
     pub recorded: u32,
 }
 
-impl Line {
+impl ItemLine {
     /// Fewer on charge than there ought to be.
     pub fn short(&self) -> u32 {
         self.scale.saturating_sub(self.holding.held)
@@ -103,6 +135,7 @@ impl Line {
     pub fn short_of_fit(&self) -> u32 {
         self.scale.saturating_sub(self.holding.fit())
     }
+    /// Whether all that is on charge is accounted for.
     pub fn reconciled(&self) -> bool {
         u64::from(self.holding.held) == self.holding.accounted()
     }
@@ -113,6 +146,7 @@ impl Line {
 }
 
 impl CaseLine {
+    /// Pieces that are missing.
     pub fn short(&self) -> u64 {
         self.case
             .lines
@@ -120,6 +154,7 @@ impl CaseLine {
             .map(|(_, ought, found)| u64::from(ought.saturating_sub(*found)))
             .sum()
     }
+    /// Pieces that are too many.
     pub fn over(&self) -> u64 {
         self.case
             .lines
@@ -130,13 +165,14 @@ impl CaseLine {
 }
 
 impl Muster {
+    /// Whether nothing is short, unfit or unaccounted for.
     pub fn in_order(&self) -> bool {
-        self.lines.iter().all(Line::in_order) && self.cases.iter().all(|c| c.short() == 0)
+        self.lines.iter().all(ItemLine::in_order) && self.cases.iter().all(|c| c.short() == 0)
     }
 }
 
-/// Reckons everything in whole numbers. The reader has seen to it that there
-/// are not too many cases; of more than it allows none is told.
+/// Computes everything in whole numbers. The reader has seen to it that there
+/// are not too many cases; beyond what it allows no case is listed.
 pub fn muster(
     stores: &Stores,
     catalogue: &Catalogue,
@@ -148,10 +184,10 @@ pub fn muster(
     for (item, _, found) in cases.iter().flat_map(|c| &c.lines) {
         in_cases[item.0] += u64::from(*found);
     }
-    let lines: Vec<Line> = Stores::loose(catalogue)
+    let lines: Vec<ItemLine> = Stores::loose(catalogue)
         .map(|item| {
             let holding = stores.holding(catalogue, item);
-            Line {
+            ItemLine {
                 item,
                 scale: stores.scale_of(catalogue, item),
                 written: stores.holdings.contains_key(&item),
@@ -180,7 +216,7 @@ fn case_line(catalogue: &Catalogue, case: CaseContents) -> CaseLine {
     }
 }
 
-fn totals(catalogue: &Catalogue, lines: &[Line], cases: &[CaseLine]) -> Totals {
+fn totals(catalogue: &Catalogue, lines: &[ItemLine], cases: &[CaseLine]) -> Totals {
     let mut sum = Totals::default();
     for line in lines {
         let one = catalogue[line.item].mass;
@@ -204,7 +240,7 @@ fn totals(catalogue: &Catalogue, lines: &[Line], cases: &[CaseLine]) -> Totals {
 
 /// What was counted otherwise than recorded, in the order of the count.
 pub fn count(stores: &Stores, catalogue: &Catalogue, counted: &[Counted], blank: usize) -> Count {
-    // What is in an inner case hangs on how many are in the outer one.
+    // What is in an inner case depends on how many are in the outer one.
     let differences = counted
         .iter()
         .map(|c| Difference { counted: c.clone(), recorded: stores.recorded(catalogue, &c.what) })

@@ -2,7 +2,7 @@
 
 use super::fit::{Fit, Unfit, fit};
 use super::shortage::{Shortage, shortages};
-use crate::ask::{Oracle, Part, Possible, explain};
+use crate::ask::{Oracle, Part, Possible, explain, vary};
 use crate::load::{Catalogue, ItemIx, MoveOrder, Stores};
 use crate::split::{Options, Reason};
 use std::collections::BTreeSet;
@@ -10,6 +10,7 @@ use std::collections::BTreeSet;
 /// A move, asked with what is fit for use.
 #[derive(Debug, Clone)]
 pub struct MoveCheck {
+    /// Whether there is a plan with what is fit.
     pub outlook: Outlook,
     /// Needs that rule out every plan, or have a part in what does.
     pub failing: Vec<Failing>,
@@ -21,6 +22,7 @@ pub struct MoveCheck {
 
 /// Whether there is a plan.
 #[derive(Debug, Clone)]
+#[non_exhaustive]
 pub enum Outlook {
     /// A plan was found and audited.
     Plan,
@@ -32,7 +34,7 @@ pub enum Outlook {
     No(Reason),
     /// Not settled in the time given.
     Unsettled,
-    /// Not settled: what is held is too much to reckon with.
+    /// Not settled: what is held is too much to add up.
     TooMuch,
     /// The move has equipment of its own.
     OtherEquipment,
@@ -45,6 +47,7 @@ pub struct Failing {
     pub need: usize,
     /// Whether it fails by itself, or only beside limits and other needs.
     pub alone: bool,
+    /// Why it fails.
     pub reason: Reason,
     /// Shortages of which each alone makes it fail: without it the need could
     /// be met.
@@ -56,8 +59,9 @@ pub struct Failing {
 pub struct WantLost {
     /// Position in the move's wants.
     pub want: usize,
-    /// How many could be had by the catalogue, and now.
+    /// How many could be had by the catalogue.
     pub before: u64,
+    /// How many can be had now.
     pub now: u64,
 }
 
@@ -65,9 +69,11 @@ impl MoveCheck {
     fn bare(outlook: Outlook) -> MoveCheck {
         MoveCheck { outlook, failing: Vec::new(), wants: Vec::new(), narrowed: false }
     }
+    /// Whether it is proven that there is no plan.
     pub fn has_no_plan(&self) -> bool {
         matches!(self.outlook, Outlook::NoLonger(_) | Outlook::Never(_) | Outlook::No(_))
     }
+    /// Whether it is not known if there is a plan.
     pub fn unsettled(&self) -> bool {
         matches!(self.outlook, Outlook::Unsettled | Outlook::TooMuch)
     }
@@ -124,10 +130,11 @@ fn needs(
     oracle: &Oracle<'_>,
 ) -> Vec<Failing> {
     let mut out = Vec::new();
-    let all = order.needs.len();
+    let all = order.needs().len();
     for need in 0..all {
-        let mut alone = order.clone();
-        alone.needs = vec![order.needs[need].clone()];
+        let alone = vary::changed(order, |parts| {
+            parts.needs = vec![parts.needs.swap_remove(need)];
+        });
         let time = oracle.left() / (2 * (all - need) as u32 + 2);
         if let Possible::No(reason) = oracle.possible(&alone, time) {
             out.push(Failing { need, alone: true, reason, for_want_of: Vec::new() });
@@ -139,8 +146,8 @@ fn needs(
         for shortage in short.iter().take(MOST_TRIED) {
             let Some(made_good) = without(shortage) else { continue };
             for failing in &mut out {
-                let mut alone = made_good.order.clone();
-                alone.needs = vec![order.needs[failing.need].clone()];
+                let asked = order.needs()[failing.need].clone();
+                let alone = vary::changed(&made_good.order, |parts| parts.needs = vec![asked]);
                 if oracle.possible(&alone, time).is_yes() {
                     failing.for_want_of.push(shortage.clone());
                 }
@@ -182,8 +189,8 @@ fn there(catalogue: &Catalogue, item: ItemIx) -> u64 {
 }
 
 fn wants(before: &MoveOrder, now: &MoveOrder) -> Vec<WantLost> {
-    let lost = before.wants.iter().enumerate().filter_map(|(want, w)| {
-        let most = |order: &MoveOrder| there(&order.catalogue, w.item).min(w.up_to.into());
+    let lost = before.wants().iter().enumerate().filter_map(|(want, w)| {
+        let most = |order: &MoveOrder| there(order.catalogue(), w.item).min(w.up_to.into());
         let (before, now) = (most(before), most(now));
         (now < before).then_some(WantLost { want, before, now })
     });

@@ -33,21 +33,6 @@ pub(super) fn rule(
             }
             out
         }
-        RuleKind::Together { items } => match all(items) {
-            items if items.len() < 2 => Vec::new(),
-            items => vec![one(RuleKind::Together { items })],
-        },
-        RuleKind::AtMost { count, items, carriers } => match all(items) {
-            items if items.is_empty() => Vec::new(),
-            items => {
-                let (count, carriers) = (*count, carriers.clone());
-                vec![one(RuleKind::AtMost { count, items, carriers })]
-            }
-        },
-        RuleKind::KeepOff { items, carriers } => match all(items) {
-            items if items.is_empty() => Vec::new(),
-            items => vec![one(RuleKind::KeepOff { items, carriers: carriers.clone() })],
-        },
         RuleKind::Fixed { item, count, carrier } => {
             let list = several.get(item).map(Vec::as_slice).unwrap_or_default();
             let there: u32 = list.iter().map(|(_, n)| n).sum();
@@ -66,6 +51,11 @@ pub(super) fn rule(
             }
             out
         }
-        RuleKind::HandsFree { .. } | RuleKind::Reserve { .. } => vec![rule.clone()],
+        kind => match all(kind.items()) {
+            // Alone it is with itself.
+            items if items.len() < 2 && matches!(kind, RuleKind::Together { .. }) => Vec::new(),
+            items if items.is_empty() => Vec::new(),
+            items => vec![one(kind.clone().with_items(items))],
+        },
     }
 }

@@ -4,6 +4,8 @@ use crate::load::{CasePath, Catalogue, Holding, ItemIx, Stores};
 
 /// Fewer than the catalogue says, fit for use or in a case.
 #[derive(Debug, Clone, PartialEq, Eq)]
+#[allow(missing_docs, reason = "each line says what its fields are")]
+#[non_exhaustive]
 pub enum Shortage {
     /// So many fewer loose ones are fit for use.
     Loose { item: ItemIx, short: u32 },
@@ -12,11 +14,13 @@ pub enum Shortage {
 }
 
 impl Shortage {
+    /// What there is less of.
     pub fn item(&self) -> ItemIx {
         match self {
             Shortage::Loose { item, .. } | Shortage::InCase { item, .. } => *item,
         }
     }
+    /// How many are missing.
     pub fn short(&self) -> u32 {
         match self {
             Shortage::Loose { short, .. } | Shortage::InCase { short, .. } => *short,

@@ -27,9 +27,10 @@ pub(super) fn at(share: Share, limit: Mass) -> Mass {
 
 /// None of those whose share counts bears more than `most` gives: beside what
 /// rules hold back, not on top. Rounded down to what a load can be, so that a
-/// limit is not a milligram off a load, which the solver's floats cannot tell.
+/// limit is not a milligram off a load, which the solver's floats cannot
+/// distinguish.
 pub(super) fn capped(order: &MoveOrder, most: impl Fn(CarrierIx) -> Mass) -> MoveOrder {
-    let mut changed = order.clone();
+    let mut rules = Vec::new();
     let grain = grain(order);
     for c in bearers(order) {
         let (usable, most, burden) = (order.usable_limit(c), most(c), order.burden(c));
@@ -40,16 +41,16 @@ pub(super) fn capped(order: &MoveOrder, most: impl Fn(CarrierIx) -> Mass) -> Mov
         if most < usable {
             let kind =
                 RuleKind::Reserve { reserve: Reserve::Mass(usable - most), carriers: vec![c] };
-            changed.rules.push(Rule { kind, place: None });
+            rules.push(Rule { kind, place: None });
         }
     }
-    changed
+    vary::changed(order, |parts| parts.rules.extend(rules))
 }
 
 /// Every load of kit is a multiple of this, in mg.
 fn grain(order: &MoveOrder) -> u64 {
     let mut grain = 0;
-    for (_, item) in order.catalogue.items().filter(|(_, i)| i.held > 0) {
+    for (_, item) in order.catalogue().items().filter(|(_, i)| i.held > 0) {
         grain = gcd(grain, item.mass.mg());
         if item.ways.has(Way::Pair) {
             grain = [0, 1].iter().fold(grain, |g, end| gcd(g, item.pair_burden(*end).mg()));
@@ -70,21 +71,24 @@ fn gcd(mut a: u64, mut b: u64) -> u64 {
 /// the people themselves, so that it stays free whatever the share.
 pub(super) fn raised(order: &MoveOrder, most: Percent) -> MoveOrder {
     let people = vary::walkers(order);
-    let mut raised = order.clone();
-    for c in &people {
-        let kept = order.carrier(*c).limit() - order.usable_limit(*c);
-        if let Riding::Person(p) = &mut raised.carriers[c.0].riding {
-            (p.limit, p.limit_share, p.worn) = (p.limit * 2, None, p.worn + kept);
+    let nobody =
+        |r: &Rule| matches!(&r.kind, RuleKind::Reserve { carriers, .. } if carriers.is_empty());
+    let raised = vary::changed(order, |parts| {
+        for c in &people {
+            let kept = order.carrier(*c).limit() - order.usable_limit(*c);
+            let carrier = &mut parts.carriers[c.0];
+            vary::set_limit(carrier, carrier.limit() * 2);
+            if let Riding::Person(p) = &mut carrier.riding {
+                p.worn += kept;
+            }
         }
-    }
-    for rule in &mut raised.rules {
-        if let RuleKind::Reserve { carriers, .. } = &mut rule.kind {
-            carriers.retain(|c| !people.contains(c));
+        for rule in &mut parts.rules {
+            if let RuleKind::Reserve { carriers, .. } = &mut rule.kind {
+                carriers.retain(|c| !people.contains(c));
+            }
         }
-    }
-    raised
-        .rules
-        .retain(|r| !matches!(&r.kind, RuleKind::Reserve { carriers, .. } if carriers.is_empty()));
+        parts.rules.retain(|r| !nobody(r));
+    });
     capped(&raised, |c| most.of_mass_down(order.carrier(c).limit()))
 }
 

@@ -81,7 +81,7 @@ pub fn by_limit(order: &MoveOrder, oracle: &Oracle<'_>, needs: bool) -> Shed {
     if needs && below.last() == Some(&Below::NoPlan) {
         given_up_one_by_one(&declared, &mut steps, &mut below);
     }
-    let mut before: Vec<u32> = order.wants.iter().map(|w| w.up_to).collect();
+    let mut before: Vec<u32> = order.wants().iter().map(|w| w.up_to).collect();
     for step in &mut steps {
         (step.goes, step.comes) = changes(&before, &step.planned.findings.wants);
         before.clone_from(&step.planned.findings.wants);
@@ -123,12 +123,14 @@ fn given_up_one_by_one(declared: &Walk<'_>, steps: &mut Vec<Step>, below: &mut V
     let (order, oracle) = (declared.order, declared.oracle);
     let (mut gone, mut since) = (Vec::new(), 0);
     let mut end = Below::NoPlan;
-    for need in given_up(&order.needs) {
+    for need in given_up(order.needs()) {
         gone.push(need);
-        let mut moved = order.clone();
-        moved.wants.clear();
-        let kept = (0..order.needs.len()).filter(|n| !gone.contains(n));
-        moved.needs = kept.map(|n| order.needs[n].clone()).collect();
+        let kept = (0..order.needs().len()).filter(|n| !gone.contains(n));
+        let kept = kept.map(|n| order.needs()[n].clone()).collect();
+        let moved = vary::changed(order, |parts| {
+            parts.wants.clear();
+            parts.needs = kept;
+        });
         let walk = Walk { moved, asked: Asked::default(), ..declared.clone() };
         let share = steps.last().map(|s| s.from_bound);
         if let Some(nothing) = share.and_then(|s| walk.nothing_below(s)) {

@@ -28,9 +28,9 @@ pub const MOST_OVER: Percent = Percent::from_ppm(1_500_000);
 /// until the step before it takes over.
 #[derive(Debug, Clone)]
 pub struct Step {
-    /// Value of the wants taken, and the value that no plan passes below the
-    /// step before; equal where proven.
+    /// Value of the wants taken.
     pub value: u64,
+    /// The value that no plan passes below the step before; equal where proven.
     pub value_bound: u64,
     /// The smallest share of the limits, as far as is known, that still has
     /// it; above 100 % what rules hold back is on top of the load.
@@ -40,14 +40,15 @@ pub struct Step {
     /// The plan, with the audit's findings by the limits as declared; over
     /// 100 % its faults name who is over them.
     pub planned: Planned,
-    /// Some load passes a limit or reaches into what rules hold back: to be
-    /// told, never to be done.
+    /// Some load passes a limit or reaches into what rules hold back: shown for
+    /// comparison, never to be carried.
     pub over: bool,
     /// Needs given up in this step, by position in the move.
     pub needs: Vec<usize>,
-    /// Against the step before: wants that go and that come back.
-    pub goes: Vec<Change>,
-    pub comes: Vec<Change>,
+    /// Against the step before: wants that go.
+    pub goes: Vec<WantUnits>,
+    /// Against the step before: wants that come back.
+    pub comes: Vec<WantUnits>,
 }
 
 impl Step {
@@ -71,13 +72,16 @@ impl Step {
 
 /// So many units of a want, by its position in the move.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Change {
+pub struct WantUnits {
+    /// Position in the move's wants.
     pub want: usize,
+    /// How many units.
     pub count: u32,
 }
 
 /// What is known below a step.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum Below {
     /// The next step, or for the last one nothing: a load of nothing.
     Next,
@@ -92,6 +96,7 @@ pub enum Below {
 /// The steps, the highest limit first.
 #[derive(Debug, Clone)]
 pub struct Shed {
+    /// Each with less weight and fewer wants than the one before.
     pub steps: Vec<Step>,
     /// What is below each step, one for each.
     pub below: Vec<Below>,
@@ -111,23 +116,23 @@ pub fn bearers(order: &MoveOrder) -> Vec<CarrierIx> {
     if !walkers.is_empty() {
         return walkers;
     }
-    let parties = order.parties.iter().enumerate().filter(|(p, _)| !order.is_store(PartyIx(*p)));
+    let parties = order.parties().iter().enumerate().filter(|(p, _)| !order.is_store(PartyIx(*p)));
     let all = parties.flat_map(|(_, p)| p.who.iter().copied());
     all.filter(|c| order.carrier(*c).vehicle().is_some()).collect()
 }
 
 /// Value of everything wanted.
 pub fn wanted(order: &MoveOrder) -> u64 {
-    let each = order.wants.iter().map(|w| u64::from(w.value) * u64::from(w.up_to));
+    let each = order.wants().iter().map(|w| u64::from(w.value) * u64::from(w.up_to));
     each.fold(0, u64::saturating_add)
 }
 
 /// What goes and what comes back from one set of wants to another.
-fn changes(before: &[u32], after: &[u32]) -> (Vec<Change>, Vec<Change>) {
+fn changes(before: &[u32], after: &[u32]) -> (Vec<WantUnits>, Vec<WantUnits>) {
     let diff = |a: &[u32], b: &[u32]| {
         let both = a.iter().zip(b).enumerate();
         let less = both.filter(|(_, (a, b))| a > b);
-        less.map(|(want, (a, b))| Change { want, count: a - b }).collect()
+        less.map(|(want, (a, b))| WantUnits { want, count: a - b }).collect()
     };
     (diff(before, after), diff(after, before))
 }

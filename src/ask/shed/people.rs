@@ -1,7 +1,6 @@
 //! By people: what a smaller party leaves out.
 
-use super::walk::goals;
-use super::{Change, changes};
+use super::{WantUnits, changes};
 use crate::ask::{Oracle, oracle, vary};
 use crate::load::{CarrierIx, GoalKind, GoalValue, MoveOrder, PartyIx};
 use crate::split::{Answer, Outcome, Planned, Reason, Status};
@@ -13,11 +12,13 @@ pub struct Crew {
     pub who: Vec<CarrierIx>,
     /// Who stays behind that went in the row before.
     pub without: Option<CarrierIx>,
+    /// What they can do.
     pub outcome: CrewOutcome,
     /// Against the last larger party with a plan, or against all that is
-    /// wanted: wants that go and that come back.
-    pub goes: Vec<Change>,
-    pub comes: Vec<Change>,
+    /// wanted: wants that go.
+    pub goes: Vec<WantUnits>,
+    /// Against the same: wants that come back.
+    pub comes: Vec<WantUnits>,
 }
 
 /// Whether there is a plan, with the reason if it is proven that there is none.
@@ -25,11 +26,14 @@ pub struct Crew {
 pub enum CrewOutcome {
     /// Goals: wants, then even.
     Plan(Box<Planned>),
+    /// Proven: they cannot meet the needs.
     NoPlan(Reason),
+    /// Not settled in the time given.
     Unknown,
 }
 
 impl Crew {
+    /// The plan, if there is one.
     pub fn planned(&self) -> Option<&Planned> {
         match &self.outcome {
             CrewOutcome::Plan(planned) => Some(planned),
@@ -79,8 +83,7 @@ pub fn by_people(order: &MoveOrder, party: PartyIx, oracle: &Oracle<'_>) -> Vec<
         .copied()
         .filter(|c| order.carrier(*c).person().is_some())
         .collect();
-    let mut moved = order.clone();
-    moved.goals = goals(&[GoalKind::Wants, GoalKind::Even]);
+    let mut moved = vary::with_goals(order, &[GoalKind::Wants, GoalKind::Even]);
     let mut parties = Vec::new();
     for size in (1..=people.len()).rev() {
         let without = people.get(size).copied();
@@ -109,7 +112,7 @@ pub fn by_people(order: &MoveOrder, party: PartyIx, oracle: &Oracle<'_>) -> Vec<
         let (who, without) = (people[..*size].to_vec(), *without);
         crews.push(Crew { who, without, outcome, goes: vec![], comes: vec![] });
     }
-    let mut before: Vec<u32> = order.wants.iter().map(|w| w.up_to).collect();
+    let mut before: Vec<u32> = order.wants().iter().map(|w| w.up_to).collect();
     for crew in &mut crews {
         if let CrewOutcome::Plan(planned) = &crew.outcome {
             (crew.goes, crew.comes) = changes(&before, &planned.findings.wants);

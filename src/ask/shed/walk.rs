@@ -2,9 +2,9 @@
 
 use super::asked::{Asked, Question};
 use super::{Below, Step, bearers, caps};
-use crate::ask::Oracle;
-use crate::load::{CarrierIx, Goal, GoalKind, GoalValue, MoveOrder, Share};
-use crate::quantity::{Mass, Percent};
+use crate::ask::{Oracle, vary};
+use crate::load::{CarrierIx, GoalKind, GoalValue, MoveOrder, Share};
+use crate::quantity::Mass;
 use crate::split::{Outcome, Planned, Reason, audit};
 use std::time::Duration;
 
@@ -52,14 +52,14 @@ impl Walk<'_> {
         before: Option<&Step>,
         most: Duration,
     ) -> Found {
-        let mut order = match below {
+        let order = match below {
             None => self.moved.clone(),
             Some(share) => {
                 let (share, limit) = (self.of_moved(share), |c| self.moved.carrier(c).limit());
                 caps::capped(&self.moved, |c| caps::below(share, limit(c)).unwrap_or_default())
             }
         };
-        order.goals = goals(&[GoalKind::Wants, GoalKind::Even]);
+        let order = vary::with_goals(&order, &[GoalKind::Wants, GoalKind::Even]);
         let answer = self.asked.answer(Question::Below(below), &order, self.oracle, most);
         let planned = match answer.outcome {
             Outcome::Plan(planned) => planned,
@@ -91,11 +91,13 @@ impl Walk<'_> {
         }
         let from = self.of_moved(step.from);
         let limit = |c| self.moved.carrier(c).limit();
-        let mut order = caps::capped(&self.moved, |c| caps::at(from, limit(c)));
-        order.goals = goals(&[GoalKind::Wants]);
-        for (want, before) in order.wants.iter_mut().zip(before) {
-            want.up_to = want.up_to.min(*before);
-        }
+        let order = caps::capped(&self.moved, |c| caps::at(from, limit(c)));
+        let order = vary::with_goals(&order, &[GoalKind::Wants]);
+        let order = vary::changed(&order, |parts| {
+            for (want, before) in parts.wants.iter_mut().zip(before) {
+                want.up_to = want.up_to.min(*before);
+            }
+        });
         let question = Question::Within(from, before.to_vec());
         let answer = self.asked.answer(question, &order, self.oracle, most / 4);
         if let Outcome::Plan(planned) = answer.outcome {
@@ -161,9 +163,9 @@ impl Walk<'_> {
     /// time.
     pub(super) fn all(&self, spare: Duration) -> Walked {
         let whole = self.oracle.left().saturating_sub(spare);
-        // Most moves need a small part of it. One that takes all is strode over;
-        // if time is left after that, it is walked anew with longer looks where
-        // something is open.
+        // Most moves need a small part of it. One that takes all is gone over
+        // in large steps; if time is left after that, it is walked again with
+        // longer searches where something is open.
         let mut slice = whole / 16;
         let mut best = self.once(slice, spare);
         loop {
@@ -180,7 +182,7 @@ impl Walk<'_> {
         }
     }
 
-    /// Whether a later walk tells no less than an earlier one: no walk that was
+    /// Whether a later walk knows no less than an earlier one: no walk that was
     /// stopped takes the place of one that came further.
     pub(super) fn replaces(&self, later: &Walked, earlier: &Walked) -> bool {
         let stopped = |w: &Walked| w.end == Below::Unknown;
@@ -260,8 +262,7 @@ impl Walk<'_> {
     /// The smallest share that meets the needs, and the best wants with it.
     fn least(&self, most: Duration) -> Option<Step> {
         self.oracle.step("the needs alone");
-        let mut order = self.moved.clone();
-        order.goals = goals(&[GoalKind::Even, GoalKind::Wants]);
+        let order = vary::with_goals(&self.moved, &[GoalKind::Even, GoalKind::Wants]);
         match self.asked.answer(Question::Least, &order, self.oracle, most).outcome {
             Outcome::Plan(planned) => Some(self.read(*planned)),
             _ => None,
@@ -323,9 +324,4 @@ fn stride(from: Share, floor: Option<Share>, strides: u64) -> Share {
     let (from, floor) = (millionths(from), floor.map_or(0, millionths));
     let step = (from.saturating_sub(floor) / strides).max(from / 200).max(1);
     Share { load: Mass::from_mg(from.saturating_sub(step)), limit: Mass::from_mg(1_000_000) }
-}
-
-/// These goals, none giving way.
-pub(super) fn goals(kinds: &[GoalKind]) -> Vec<Goal> {
-    kinds.iter().map(|kind| Goal { kind: *kind, give: Percent::ZERO }).collect()
 }

@@ -1,13 +1,14 @@
-//! What a plan has to bring more of, if a drop-out is not to stop the rest.
+//! Benders cuts: what a plan has to bring more of, if a drop-out is not to stop
+//! the rest.
 
 use super::scenario::Scenario;
 use crate::ask::oracle::{Oracle, Possible};
 use crate::load::{Brings, ItemIx};
 
-/// From what was brought and does not do: what any plan that survives brings.
-/// Counts are raised towards what is held for as long as the rest could still
-/// not go on, in the catalogue's order and against it: two ways to see what
-/// they lack. Empty if nothing is proven.
+/// Strengthens a cut. From what was brought and does not do: what any plan that
+/// survives brings. Counts are raised towards what is held for as long as the
+/// rest could still not go on, in the catalogue's order and against it: two
+/// cuts. Empty if nothing is proven.
 pub(super) fn of(s: &mut Scenario, brought: &[u32], held: &[u32], oracle: &Oracle) -> Vec<Brings> {
     let forth: Vec<usize> = (0..brought.len()).filter(|&i| brought[i] < held[i]).collect();
     let back: Vec<usize> = forth.iter().rev().copied().collect();

@@ -2,23 +2,26 @@
 //! party on foot does, the rest can carry what the party needs, within their
 //! emergency limits, out of what the party brought.
 //!
-//! Where one person goes alone there is no rest, so that is not asked, and told.
+//! Where one person goes alone there is no rest: that case is not asked, and
+//! reported as not asked.
 //!
-//! That hangs on nothing but what the party brought, and bringing more never
+//! It depends on nothing but what the party brought, and bringing more never
 //! hurts, since things may be left where they are. So plans and drop-outs are
-//! taken apart (logic-based Benders decomposition, Hooker and Ottosson 2003):
-//! the move is split; a drop-out that the rest could not bear gives a largest
-//! set of things with which they could not either, and the plan has to bring
-//! more than that of something. What every surviving plan does is all that is
-//! ever added, so bounds and proofs stay true.
+//! separated (logic-based Benders decomposition, Hooker and Ottosson 2003). The
+//! master is the move itself; each drop-out is a subproblem, asked of the
+//! [`Oracle`]. One that is infeasible gives a largest set of things with which
+//! it still is, and the Benders cut says that the plan brings more than that of
+//! something (`MoveOrder::brings`: rows, penalty, audit). Every plan that
+//! survives satisfies every cut, so bounds and proofs stay valid; it ends when
+//! a plan survives or the master has none.
 
 mod cut;
 mod lack;
 mod scenario;
 
 use super::oracle::{Oracle, Possible};
-use crate::load::{CarrierIx, Goal, GoalKind, MoveOrder, PartyIx, Plan, Share};
-use crate::quantity::Percent;
+use super::vary;
+use crate::load::{CarrierIx, GoalKind, MoveOrder, PartyIx, Plan, Share};
 use crate::split::{Answer, CarrierFinding, Outcome, Planned, Reason};
 use scenario::{Scenario, brought};
 
@@ -36,7 +39,9 @@ pub struct Survival {
 /// One person has dropped out, and the rest go on.
 #[derive(Debug, Clone)]
 pub struct DropOut {
+    /// Who drops out.
     pub who: CarrierIx,
+    /// Of which party.
     pub party: PartyIx,
     /// The move of the rest: their needs, what was brought, and emergency
     /// limits for limits.
@@ -55,7 +60,7 @@ impl DropOut {
     }
 }
 
-/// Of what time is left, what one splitting anew may take.
+/// The part of the time left that one split of the master may take.
 const SPLIT: f64 = 0.6;
 
 /// The question of one move.
@@ -68,7 +73,7 @@ pub(super) struct Survive<'a> {
 
 impl<'a> Survive<'a> {
     pub fn new(order: &'a MoveOrder, oracle: &'a Oracle<'a>) -> Self {
-        let held = order.catalogue.items().map(|(_, item)| item.held).collect();
+        let held = order.catalogue().items().map(|(_, item)| item.held).collect();
         Survive { order, oracle, scenarios: scenario::all(order), held }
     }
 
@@ -108,7 +113,7 @@ impl<'a> Survive<'a> {
                 }
                 Outcome::NoneFound => return (answer, None),
             };
-            let (mut fails, mut open, known) = (false, false, order.brings.len());
+            let (mut fails, mut open, mut learnt) = (false, false, Vec::new());
             for s in &mut scenarios {
                 oracle.step(format!("whether {} can drop out", order.carrier(s.who).id));
                 let brought = brought(&order, &planned.plan, s.party);
@@ -116,11 +121,7 @@ impl<'a> Survive<'a> {
                     Possible::Yes(_) => {}
                     Possible::No(_) => {
                         fails = true;
-                        for bring in cut::of(s, &brought, &held, oracle) {
-                            if !order.brings.contains(&bring) {
-                                order.brings.push(bring);
-                            }
-                        }
+                        learnt.extend(cut::of(s, &brought, &held, oracle));
                     }
                     Possible::Unknown => open = true,
                 }
@@ -131,12 +132,20 @@ impl<'a> Survive<'a> {
             {
                 return (answer, Some(survival));
             }
+            let known = order.brings().len();
+            order = vary::changed(&order, |parts| {
+                for bring in learnt {
+                    if !parts.brings.contains(&bring) {
+                        parts.brings.push(bring);
+                    }
+                }
+            });
             // Nothing new to learn from is no way on.
-            if order.brings.len() == known || oracle.over() {
+            if order.brings().len() == known || oracle.over() {
                 // Nothing is said of a plan that was not seen to survive.
                 return (Answer { outcome: Outcome::NoneFound, ..stopped(answer, oracle) }, None);
             }
-            let n = order.brings.len();
+            let n = order.brings().len();
             oracle.step(format!("a plan that survives, {n} things learnt"));
             answer = oracle.answer(&order, oracle.left().mul_f64(SPLIT));
         }
@@ -164,12 +173,12 @@ fn take_over(
     let count = scenarios.len();
     for (k, s) in scenarios.iter_mut().enumerate() {
         oracle.step(format!("who takes over if {} drops out", order.carrier(s.who).id));
-        let mut rest = s.order(&brought(order, plan, s.party));
+        let rest = s.order(&brought(order, plan, s.party));
         let any = match s.possible(&brought(order, plan, s.party), oracle) {
             Possible::Yes(planned) => planned,
             _ => return None,
         };
-        rest.goals = vec![Goal { kind: GoalKind::Even, give: Percent::ZERO }];
+        let rest = vary::with_goals(&rest, &[GoalKind::Even]);
         let most = oracle.left().div_f64((count - k) as f64 * 2.0);
         let planned = match (!oracle.over()).then(|| oracle.answer(&rest, most).outcome) {
             Some(Outcome::Plan(planned)) => planned,
@@ -192,7 +201,7 @@ fn whatever_they_bring(order: &MoveOrder, s: &Scenario, reason: Reason) -> Reaso
 }
 
 fn nothing_they_bring(order: &MoveOrder) -> Reason {
-    let mut parties: Vec<PartyIx> = order.brings.iter().map(|b| b.party).collect();
+    let mut parties: Vec<PartyIx> = order.brings().iter().map(|b| b.party).collect();
     parties.sort();
     parties.dedup();
     let named: Vec<String> = parties.iter().map(|p| format!("`{}`", order.party(*p).id)).collect();

@@ -1,9 +1,10 @@
 //! One person has dropped out: the move of the rest.
 
 use crate::ask::oracle::{Oracle, Possible};
+use crate::ask::vary;
 use crate::load::{
-    Bearer, CarrierIx, Goal, GoalKind, MoveOrder, Need, Party, PartyIx, Plan, Riding, RuleKind,
-    Travel,
+    Bearer, CarrierIx, Goal, GoalKind, MoveOrder, MoveParts, Need, Party, PartyIx, Plan, Riding,
+    RuleKind, Travel,
 };
 use crate::quantity::Percent;
 use crate::split::Planned;
@@ -33,14 +34,14 @@ pub(super) fn all(order: &MoveOrder) -> Vec<Scenario> {
 
 /// Who alone goes with a party on foot that needs something.
 pub(super) fn alone(order: &MoveOrder) -> Vec<(PartyIx, CarrierIx)> {
-    let needs = |p: PartyIx| order.needs.iter().any(|n| n.party == p);
+    let needs = |p: PartyIx| order.needs().iter().any(|n| n.party == p);
     let single = walkers(order).filter(|(p, people)| people.len() == 1 && needs(*p));
     single.map(|(p, people)| (p, people[0])).collect()
 }
 
 /// The people of each party on foot outside the store.
 fn walkers(order: &MoveOrder) -> impl Iterator<Item = (PartyIx, Vec<CarrierIx>)> {
-    let parties = order.parties.iter().enumerate().map(|(p, party)| (PartyIx(p), party));
+    let parties = order.parties().iter().enumerate().map(|(p, party)| (PartyIx(p), party));
     let on_foot = parties.filter(|(p, party)| party.travel == Travel::Foot && !order.is_store(*p));
     on_foot.map(|(p, party)| {
         let who = party.who.iter().copied();
@@ -57,7 +58,7 @@ impl Scenario {
     fn new(order: &MoveOrder, party: PartyIx, who: CarrierIx) -> Self {
         let group = order.party(party);
         let rest: Vec<CarrierIx> = group.who.iter().copied().filter(|c| *c != who).collect();
-        let mut carriers = order.carriers.clone();
+        let mut carriers = order.carriers().to_vec();
         for carrier in &mut carriers {
             if let Riding::Person(p) = &mut carrier.riding {
                 p.limit = p.emergency_limit.max(p.limit);
@@ -66,32 +67,27 @@ impl Scenario {
         }
         let kept =
             |kind: &RuleKind| matches!(kind, RuleKind::KeepOff { .. } | RuleKind::HandsFree { .. });
-        let needs = order.needs.iter().filter(|n| n.party == party);
-        let rest = MoveOrder {
-            name: order.name.clone(),
-            units: order.units,
-            catalogue: order.catalogue.clone(),
+        let needs = order.needs().iter().filter(|n| n.party == party);
+        let rest = MoveOrder::new(MoveParts {
+            name: order.name().to_string(),
+            units: order.units(),
+            catalogue: order.catalogue().clone(),
             carriers,
             parties: vec![Party { who: rest, aboard: vec![], ..group.clone() }],
-            store: None,
             needs: needs.map(|n| Need { party: PartyIx(0), ..n.clone() }).collect(),
-            wants: vec![],
-            rules: order.rules.iter().filter(|r| kept(&r.kind)).cloned().collect(),
+            rules: order.rules().iter().filter(|r| kept(&r.kind)).cloned().collect(),
             goals: vec![Goal { kind: GoalKind::Wants, give: Percent::ZERO }],
-            tolerance: order.tolerance,
-            brings: vec![],
-            before: None,
-            spent: vec![],
-        };
+            tolerance: order.tolerance(),
+            ..MoveParts::default()
+        });
+        // The party had somebody else, and its needs and rules name what they named.
+        let rest = rest.expect("the rest of a party is a move");
         Scenario { who, party, rest, no: Vec::new(), yes: Vec::new() }
     }
 
     /// The move of the rest after so many of each item were brought.
     pub fn order(&self, brought: &[u32]) -> MoveOrder {
-        let catalogue = self.rest.catalogue.clone().with(|i, item| {
-            item.held = brought.get(i.0).copied().unwrap_or(0);
-        });
-        MoveOrder { catalogue, ..self.rest.clone() }
+        vary::with_all_held(&self.rest, |i, _| brought.get(i.0).copied().unwrap_or(0))
     }
 
     /// Whether the rest can carry what they need out of what was brought.
@@ -123,7 +119,7 @@ impl Scenario {
 
 /// Loose units of each item that the party brings.
 pub(super) fn brought(order: &MoveOrder, plan: &Plan, party: PartyIx) -> Vec<u32> {
-    let mut counts = vec![0u32; order.catalogue.len()];
+    let mut counts = vec![0u32; order.catalogue().len()];
     for p in plan.placements() {
         let (Bearer::One { carrier, .. } | Bearer::Pair { first: carrier, .. }) = p.by;
         if order.party(party).who.contains(&carrier) {

@@ -3,6 +3,7 @@
 mod anew;
 mod compare;
 mod conditions;
+mod guide;
 mod import;
 mod list;
 mod muster;
@@ -13,6 +14,7 @@ mod tidy;
 mod why;
 
 pub(super) use compare::Compare;
+pub(super) use guide::{Guide, Topic};
 pub(super) use import::{Import, cells_from};
 pub(super) use list::{List, ListFormat};
 pub(super) use muster::Muster;
@@ -52,10 +54,13 @@ Examples:
       what a spreadsheet of stores would be as an equipment file
   tumpline sheet ridge.move.yaml -o ridge.html
       on paper: a page for the leader, a card for each person
+  tumpline guide
+      how to, page by page
 
 A move order is a YAML file that names an equipment file and a carriers file.
-The folders under `kits` are worked examples, README.md explains every key, and
-`tumpline schema move` prints a JSON Schema that editors understand.
+The folders under `kits` are worked examples, `tumpline guide files` explains
+every key, and `tumpline schema move` prints a JSON Schema that editors
+understand.
 
 ";
 
@@ -110,6 +115,8 @@ pub(super) enum Command {
     Start(Start),
     /// Put keys, quantities and layout of files in order; remarks are kept
     Tidy(Tidy),
+    /// Print a page of the guide, or the topics that it has
+    Guide(Guide),
     /// Print the JSON Schema of a kind of file, for editors and programs
     Schema(Schema),
     /// Print a completion script for a shell

@@ -120,8 +120,8 @@ mod tests {
             assert!(err.contains(told), "{told}: {err}");
         }
         let order = kit::read_move(&folder.join("up-the-1-hill.move.yaml")).unwrap().order;
-        assert_eq!(order.name, "Up: the #1 hill");
-        assert_eq!((order.carriers.len(), order.store), (2, None));
+        assert_eq!(order.name(), "Up: the #1 hill");
+        assert_eq!((order.carriers().len(), order.store()), (2, None));
         let equipment = std::fs::read_to_string(folder.join("equipment.yaml")).unwrap();
         assert!(equipment.contains(" lb") && !equipment.contains("mass: 1.9 kg"), "{equipment}");
     }

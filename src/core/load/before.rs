@@ -1,4 +1,4 @@
-//! What people have packed already, where a plan is made anew.
+//! What people have packed already, where a plan is made again.
 
 use super::ix::ItemIx;
 use super::plan::Plan;
@@ -10,6 +10,7 @@ use super::plan::Plan;
 /// is left without one, had whatever of the units held now nobody had.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Before {
+    /// Who had what.
     pub plan: Plan,
     /// Units that were with somebody whom this move does not know.
     pub astray: Vec<(ItemIx, u32)>,
@@ -20,6 +21,7 @@ pub struct Before {
 pub struct Packed {
     /// Name of the move that it was made for.
     pub made_for: String,
+    /// Who had what, by the catalogue of the move as it is now.
     pub before: Before,
     /// Whom the plan knows and the move does not, with what they had of the
     /// items of the catalogue: in all what is `astray`.
@@ -33,7 +35,10 @@ pub struct Packed {
 /// Somebody whom the move does not know.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Stranger {
+    /// As the plan has it.
     pub id: String,
+    /// As the plan has it.
     pub name: String,
+    /// What they had: item, and how many units.
     pub items: Vec<(ItemIx, u32)>,
 }

@@ -8,6 +8,7 @@ use super::ix::{ItemIx, PartyIx};
 /// that somebody drops out.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Brings {
+    /// Who has to bring it.
     pub party: PartyIx,
     /// Never empty; each count is at least one.
     pub any: Vec<(ItemIx, u32)>,

@@ -9,22 +9,29 @@ use crate::quantity::{Bulk, Mass, Percent};
 /// A person or a vehicle.
 #[derive(Debug, Clone)]
 pub struct Carrier {
+    /// Unique among the carriers of a move.
     pub id: String,
+    /// For reports; as the user calls it.
     pub name: String,
+    /// A person or a vehicle, with its limits.
     pub riding: Riding,
+    /// Where it was written.
     pub place: Option<Place>,
 }
 
 /// What kind of carrier it is.
 #[derive(Debug, Clone)]
 pub enum Riding {
+    /// Somebody who carries, or rides.
     Person(Person),
+    /// What carries on its bed.
     Vehicle(Vehicle),
 }
 
 /// A person: limits of mass, bulk and ways.
 #[derive(Debug, Clone)]
 pub struct Person {
+    /// Without clothes; counts against the payload of what the person rides in.
     pub body_mass: Option<Mass>,
     /// The most this person may bear, worn mass included, as resolved.
     pub limit: Mass,
@@ -39,7 +46,9 @@ pub struct Person {
     pub worn: Mass,
     /// Volume of the pack; `None` where bulk is not watched.
     pub pack: Option<Bulk>,
+    /// What the person does; items are kept by a duty.
     pub duties: Vec<String>,
+    /// How many things go by each way.
     pub slots: Slots,
     /// What this person uses; each supply at most once.
     pub uses: Vec<(SupplyIx, Use)>,
@@ -49,10 +58,15 @@ pub struct Person {
 /// `hand` counts hands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Slots {
+    /// In or on the pack.
     pub back: Option<u32>,
+    /// Before the chest.
     pub chest: Option<u32>,
+    /// Slung over a shoulder.
     pub shoulder: Option<u32>,
+    /// On the belt.
     pub belt: Option<u32>,
+    /// Hands; a thing takes one or two.
     pub hand: u32,
 }
 
@@ -86,18 +100,21 @@ pub struct Vehicle {
     pub payload: Mass,
     /// Volume of the bed; `None` where bulk is not watched.
     pub bed: Option<Bulk>,
+    /// How many people it seats; 0 takes none.
     pub seats: u32,
     /// Hauled or pushed by people: may be in a party on foot.
     pub hauled: bool,
 }
 
 impl Carrier {
+    /// The person, if it is one.
     pub fn person(&self) -> Option<&Person> {
         match &self.riding {
             Riding::Person(p) => Some(p),
             Riding::Vehicle(_) => None,
         }
     }
+    /// The vehicle, if it is one.
     pub fn vehicle(&self) -> Option<&Vehicle> {
         match &self.riding {
             Riding::Vehicle(v) => Some(v),
@@ -118,6 +135,7 @@ impl Carrier {
             Riding::Vehicle(v) => v.bed,
         }
     }
+    /// Whether it is a person with this duty.
     pub fn has_duty(&self, duty: &str) -> bool {
         self.person().is_some_and(|p| p.duties.iter().any(|d| d == duty))
     }

@@ -7,10 +7,19 @@ use std::fmt;
 /// One goal of a move, in the order in which the move asks for them.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Goal {
+    /// What is measured.
     pub kind: GoalKind,
     /// How much of what was reached here later goals may give up again, as a
     /// share of it. Zero by default: an earlier goal never loses to a later.
     pub give: Percent,
+}
+
+impl Goal {
+    /// The goals of a move that names none: every kind that a move can ask for, in
+    /// the default order, and none gives way.
+    pub fn usual() -> Vec<Goal> {
+        GoalKind::DEFAULT.map(|kind| Goal { kind, give: Percent::ZERO }).to_vec()
+    }
 }
 
 /// What a goal measures. Only `Wants` is to be large; the rest small.
@@ -37,25 +46,95 @@ pub enum GoalKind {
     Changes,
 }
 
+/// What sort of value a goal has.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Measure {
+    /// The worth of wants: more is better.
+    Points,
+    /// A mass: less is better.
+    Mass,
+    /// A load against a limit: less is better.
+    Share,
+    /// So many of something: fewer are better.
+    Count,
+}
+
+/// What a goal is in words, see [`sentence`](crate::sentence).
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct GoalWords {
+    /// What it measures: the heading of a row.
+    pub measures: &'static str,
+    /// That a plan has `{value}` of it.
+    pub has: &'static str,
+}
+
 impl GoalKind {
-    /// Those that a move can ask for, in the default order. `Changes` is for moves
-    /// that are split anew.
+    /// Those that a move can ask for.
     pub const ALL: [GoalKind; 5] =
         [GoalKind::Wants, GoalKind::Lightest, GoalKind::Even, GoalKind::Keeper, GoalKind::Hands];
+    /// Those of a move that asks for none, in their order.
+    pub const DEFAULT: [GoalKind; 5] =
+        [GoalKind::Wants, GoalKind::Lightest, GoalKind::Even, GoalKind::Keeper, GoalKind::Hands];
 
-    pub fn word(self) -> &'static str {
+    /// All that a plan may have been made for: `Changes` too, which is for moves
+    /// that are split again.
+    pub fn any() -> impl Iterator<Item = GoalKind> {
+        GoalKind::ALL.into_iter().chain([GoalKind::Changes])
+    }
+
+    // All that tells the kinds apart outside programs, search and audits.
+    fn parts(self) -> (&'static str, Measure, GoalWords) {
+        let words = |measures, has| GoalWords { measures, has };
         match self {
-            GoalKind::Wants => "wants",
-            GoalKind::Lightest => "lightest",
-            GoalKind::Even => "even",
-            GoalKind::Keeper => "keeper",
-            GoalKind::Hands => "hands",
-            GoalKind::Changes => "changes",
+            GoalKind::Wants => (
+                "wants",
+                Measure::Points,
+                words("value of the wants taken", "wants worth {value} are taken"),
+            ),
+            GoalKind::Lightest => {
+                ("lightest", Measure::Mass, words("mass carried, not worn", "{value} is carried"))
+            }
+            GoalKind::Even => (
+                "even",
+                Measure::Share,
+                words("largest share of a limit", "the fullest load is at {value} of its limit"),
+            ),
+            GoalKind::Keeper => (
+                "keeper",
+                Measure::Count,
+                words(
+                    "away from their keeper",
+                    "{value} {thing is away from its keeper|things are away from their keepers:value}",
+                ),
+            ),
+            GoalKind::Hands => (
+                "hands",
+                Measure::Count,
+                words("hands in use", "{value} {hand is|hands are:value} in use"),
+            ),
+            GoalKind::Changes => (
+                "changes",
+                Measure::Count,
+                words("units that change hands", "{value} {unit changes|units change:value} hands"),
+            ),
         }
+    }
+
+    /// Its name in a move order.
+    pub fn word(self) -> &'static str {
+        self.parts().0
+    }
+    /// What sort of value it has.
+    pub fn measure(self) -> Measure {
+        self.parts().1
+    }
+    /// What it is in words.
+    pub fn words(self) -> GoalWords {
+        self.parts().2
     }
     /// Whether more is better.
     pub fn up(self) -> bool {
-        self == GoalKind::Wants
+        self.measure() == Measure::Points
     }
 }
 
@@ -69,11 +148,14 @@ impl fmt::Display for GoalKind {
 /// A load of nothing is a share of zero whatever the limit.
 #[derive(Debug, Clone, Copy)]
 pub struct Share {
+    /// What is borne.
     pub load: Mass,
+    /// What it is held against.
     pub limit: Mass,
 }
 
 impl Share {
+    /// Nothing, of any limit.
     pub const ZERO: Share = Share { load: Mass::ZERO, limit: Mass::from_mg(1) };
 
     /// For output: 0.5 is half the limit. Infinite for a load on no limit.

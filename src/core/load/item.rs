@@ -1,6 +1,7 @@
 //! An item: a kind of thing in the catalogue.
 
 use super::ix::{ItemIx, SupplyIx};
+use super::need::Supply;
 use super::place::Place;
 use super::way::Ways;
 use crate::quantity::{Amount, Bulk, Mass, Percent, Rate};
@@ -11,6 +12,7 @@ use crate::quantity::{Amount, Bulk, Mass, Percent, Rate};
 pub struct Item {
     /// Unique in the catalogue.
     pub id: String,
+    /// For reports; as the user calls it.
     pub name: String,
     /// Mass of one, packed if it is a case.
     pub mass: Mass,
@@ -27,6 +29,7 @@ pub struct Item {
     pub pair_shares: [Percent; 2],
     /// The duty whose holder should carry it.
     pub keeper: Option<String>,
+    /// What each one needs beside it in its party.
     pub requires: Vec<Requirement>,
     /// What one of it supplies; each supply at most once.
     pub supplies: Vec<(SupplyIx, Amount)>,
@@ -35,14 +38,18 @@ pub struct Item {
     /// What is packed in one of it, directly; see
     /// [`Catalogue::inside`](super::Catalogue::inside) for all of it.
     pub contents: Vec<(ItemIx, u32)>,
+    /// Words by which rules name several items.
     pub tags: Vec<String>,
+    /// Where it was written.
     pub place: Option<Place>,
 }
 
 /// What an item needs beside it in its party to work.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Requirement {
+    /// What is needed.
     pub item: ItemIx,
+    /// How many of it.
     pub count: Required,
 }
 
@@ -62,6 +69,16 @@ pub enum Use {
     Once(Amount),
     /// So much for as long as the need lasts.
     Over(Rate),
+}
+
+impl Use {
+    /// Whether it can be a use of this supply: of its dimension, and over some time.
+    pub(super) fn is_of(&self, supply: &Supply) -> bool {
+        match self {
+            Use::Once(amount) => amount.dimension == supply.dimension,
+            Use::Over(rate) => rate.amount.dimension == supply.dimension && rate.per.s() > 0,
+        }
+    }
 }
 
 impl Item {

@@ -16,3 +16,11 @@ pub struct CarrierIx(pub usize);
 /// The place of a party in its [`MoveOrder`](super::MoveOrder).
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct PartyIx(pub usize);
+
+/// The place of a need in its [`MoveOrder`](super::MoveOrder).
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct NeedIx(pub usize);
+
+/// The place of a rule in its [`MoveOrder`](super::MoveOrder).
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct RuleIx(pub usize);

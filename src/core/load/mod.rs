@@ -10,6 +10,10 @@ mod item;
 mod ix;
 mod move_order;
 mod need;
+mod order_check;
+#[cfg(test)]
+mod order_check_tests;
+mod order_fault;
 mod place;
 mod plan;
 mod rule;
@@ -21,15 +25,16 @@ mod way;
 pub use before::{Before, Packed, Stranger};
 pub use brings::Brings;
 pub use carrier::{Carrier, Person, Riding, Slots, Vehicle};
-pub use catalogue::Catalogue;
-pub use goal::{Goal, GoalKind, GoalValue, Share};
+pub use catalogue::{BrokenCatalogue, Catalogue};
+pub use goal::{Goal, GoalKind, GoalValue, GoalWords, Measure, Share};
 pub use item::{Item, Required, Requirement, Use};
-pub use ix::{CarrierIx, ItemIx, PartyIx, SupplyIx};
-pub use move_order::{MoveOrder, Party, Travel};
+pub use ix::{CarrierIx, ItemIx, NeedIx, PartyIx, RuleIx, SupplyIx};
+pub use move_order::{MoveOrder, MoveParts, Party, Travel};
 pub use need::{Demand, MOST_OPTIONAL_DEMANDS, Need, NeedNode, Supply, Want};
+pub use order_fault::{BrokenOrder, OrderFault, Within};
 pub use place::Place;
 pub use plan::{Bearer, Placement, Plan};
-pub use rule::{Reserve, Rule, RuleKind};
+pub use rule::{Reserve, Rule, RuleKind, RuleNumber, RuleWords};
 pub use stock::Stock;
 pub use stores::{
     CaseContents, CasePath, Counted, Counting, Holding, MOST_CASES, MOST_CASES_DEEP, Stores,

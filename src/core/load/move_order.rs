@@ -8,6 +8,8 @@ use super::goal::Goal;
 use super::item::Item;
 use super::ix::{CarrierIx, ItemIx, PartyIx, SupplyIx};
 use super::need::{Need, Want};
+use super::order_check;
+use super::order_fault::BrokenOrder;
 use super::place::Place;
 use super::rule::{Reserve, Rule, RuleKind};
 use super::tolerance::Tolerance;
@@ -16,7 +18,9 @@ use crate::quantity::{Mass, Units};
 /// How a party travels.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Travel {
+    /// People carry; what they haul may come along.
     Foot,
+    /// Kit rides on beds, people only ride.
     Vehicle,
 }
 
@@ -24,31 +28,47 @@ pub enum Travel {
 /// come along. By vehicle, kit rides on the beds and people only ride.
 #[derive(Debug, Clone)]
 pub struct Party {
+    /// Unique in the move.
     pub id: String,
+    /// How all of it goes.
     pub travel: Travel,
     /// In the order written; each carrier is in at most one party.
     pub who: Vec<CarrierIx>,
     /// Who rides in what, for a party by vehicle: (person, vehicle).
     pub aboard: Vec<(CarrierIx, CarrierIx)>,
+    /// Where it was written.
     pub place: Option<Place>,
 }
 
-/// Parties, needs, wants, rules, goals over a catalogue and carriers, complete
-/// and consistent: every index is in range, every party has a carrier.
+/// What a move order is made of. Anything may stand here; [`MoveOrder::new`] looks
+/// whether it is complete and consistent.
+///
+/// The default is a move of nobody with the usual goals, so that code need only
+/// name what it has: `MoveParts { name, carriers, parties, ..MoveParts::default() }`.
+/// Fields may be added; whoever ends in the default compiles then too.
 #[derive(Debug, Clone)]
-pub struct MoveOrder {
+pub struct MoveParts {
+    /// The name of the move, for reports.
     pub name: String,
+    /// The units in which reports print; all that is stored is in base units.
     pub units: Units,
+    /// Every item and supply that may go.
     pub catalogue: Catalogue,
+    /// Every carrier, those who are in no party of this move among them.
     pub carriers: Vec<Carrier>,
+    /// Who goes with whom; at least one.
     pub parties: Vec<Party>,
     /// `stays-with`: the store, a party by vehicle that keeps what no other
     /// party takes. Without one, what is not taken is simply left.
     pub store: Option<PartyIx>,
+    /// What must work where a party ends up.
     pub needs: Vec<Need>,
+    /// What is worth taking where it fits.
     pub wants: Vec<Want>,
+    /// Who may carry what.
     pub rules: Vec<Rule>,
-    /// Each kind at most once; never empty.
+    /// What makes a plan better, the weightiest first. Each kind at most once;
+    /// never empty.
     pub goals: Vec<Goal>,
     /// What people have packed already; what the goal `changes` counts against.
     pub before: Option<Before>,
@@ -61,21 +81,171 @@ pub struct MoveOrder {
     pub brings: Vec<Brings>,
 }
 
+impl Default for MoveParts {
+    fn default() -> Self {
+        MoveParts {
+            name: String::new(),
+            units: Units::default(),
+            catalogue: Catalogue::default(),
+            carriers: Vec::new(),
+            parties: Vec::new(),
+            store: None,
+            needs: Vec::new(),
+            wants: Vec::new(),
+            rules: Vec::new(),
+            goals: Goal::usual(),
+            before: None,
+            spent: Vec::new(),
+            tolerance: None,
+            brings: Vec::new(),
+        }
+    }
+}
+
+/// Parties, needs, wants, rules, goals over a catalogue and carriers, complete
+/// and consistent: every index is in range, every party has a carrier, nobody is in
+/// two of them; [`OrderFault`] lists all that is looked at. It stays so, for nothing in
+/// it can be changed but through [`MoveOrder::changed`], which looks again. So
+/// whatever takes a move order need not check one.
+#[derive(Debug, Clone)]
+pub struct MoveOrder(MoveParts);
+
 impl MoveOrder {
+    /// A move order of these parts.
+    ///
+    /// ```
+    /// use tumpline_core::load::{
+    ///     Carrier, CarrierIx, Catalogue, MoveOrder, MoveParts, OrderFault, Party, PartyIx, Riding,
+    ///     Travel, Vehicle,
+    /// };
+    ///
+    /// let vehicle = Vehicle { payload: "500 kg".parse()?, bed: None, seats: 1, hauled: false };
+    /// let riding = Riding::Vehicle(vehicle);
+    /// let truck = Carrier { id: "truck".into(), name: "Truck".into(), riding, place: None };
+    /// let road = |who| Party {
+    ///     id: "road".into(),
+    ///     travel: Travel::Vehicle,
+    ///     who,
+    ///     aboard: vec![],
+    ///     place: None,
+    /// };
+    /// let parts = |who| MoveParts {
+    ///     carriers: vec![truck.clone()],
+    ///     parties: vec![road(who)],
+    ///     ..MoveParts::default()
+    /// };
+    ///
+    /// let order = MoveOrder::new(parts(vec![CarrierIx(0)]))?;
+    /// assert_eq!(order.party_of(CarrierIx(0)), Some(PartyIx(0)));
+    ///
+    /// let broken = MoveOrder::new(parts(vec![])).unwrap_err();
+    /// assert_eq!(broken.faults, [OrderFault::EmptyParty { party: PartyIx(0) }]);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    ///
+    /// # Errors
+    /// Everything in which they do not go together.
+    pub fn new(parts: MoveParts) -> Result<Self, BrokenOrder> {
+        let faults = order_check::faults(&parts);
+        if faults.is_empty() { Ok(MoveOrder(parts)) } else { Err(BrokenOrder { faults }) }
+    }
+    /// This move with its parts changed.
+    ///
+    /// # Errors
+    /// As of [`MoveOrder::new`]: the change broke it.
+    pub fn changed(&self, change: impl FnOnce(&mut MoveParts)) -> Result<Self, BrokenOrder> {
+        let mut parts = self.0.clone();
+        change(&mut parts);
+        MoveOrder::new(parts)
+    }
+    /// What it is made of, to make another of it.
+    pub fn into_parts(self) -> MoveParts {
+        self.0
+    }
+    /// The same move under another tolerance, or none. Any goes with any move.
+    #[must_use]
+    pub fn with_tolerance(mut self, tolerance: Option<Tolerance>) -> Self {
+        self.0.tolerance = tolerance;
+        self
+    }
+
+    /// The name of the move, for reports.
+    pub fn name(&self) -> &str {
+        &self.0.name
+    }
+    /// The units in which reports print.
+    pub fn units(&self) -> Units {
+        self.0.units
+    }
+    /// Every item and supply that may go.
+    pub fn catalogue(&self) -> &Catalogue {
+        &self.0.catalogue
+    }
+    /// Every carrier, those in no party among them; a [`CarrierIx`] counts these.
+    pub fn carriers(&self) -> &[Carrier] {
+        &self.0.carriers
+    }
+    /// Who goes with whom; at least one party. A [`PartyIx`] counts these.
+    pub fn parties(&self) -> &[Party] {
+        &self.0.parties
+    }
+    /// The store: the party by vehicle that keeps what no other takes.
+    pub fn store(&self) -> Option<PartyIx> {
+        self.0.store
+    }
+    /// What must work where a party ends up.
+    pub fn needs(&self) -> &[Need] {
+        &self.0.needs
+    }
+    /// What is worth taking where it fits.
+    pub fn wants(&self) -> &[Want] {
+        &self.0.wants
+    }
+    /// Who may carry what.
+    pub fn rules(&self) -> &[Rule] {
+        &self.0.rules
+    }
+    /// What makes a plan better, the weightiest first: at least one, each kind once.
+    pub fn goals(&self) -> &[Goal] {
+        &self.0.goals
+    }
+    /// What people have packed already.
+    pub fn before(&self) -> Option<&Before> {
+        self.0.before.as_ref()
+    }
+    /// What was used up where a party is, in base units of the supply. One party
+    /// and supply may be listed more than once; [`MoveOrder::spent_of`] adds up.
+    pub fn spent(&self) -> &[(PartyIx, SupplyIx, u64)] {
+        &self.0.spent
+    }
+    /// How far the catalogue's weights may be off; `None`: they are right.
+    pub fn tolerance(&self) -> Option<Tolerance> {
+        self.0.tolerance
+    }
+    /// What follows from a question asked of the move.
+    pub fn brings(&self) -> &[Brings] {
+        &self.0.brings
+    }
+
+    /// The carrier at this place; a panic beyond the list.
     pub fn carrier(&self, c: CarrierIx) -> &Carrier {
-        &self.carriers[c.0]
+        &self.0.carriers[c.0]
     }
+    /// The party at this place; a panic beyond the list.
     pub fn party(&self, p: PartyIx) -> &Party {
-        &self.parties[p.0]
+        &self.0.parties[p.0]
     }
+    /// The item at this place; a panic beyond the catalogue.
     pub fn item(&self, i: ItemIx) -> &Item {
-        &self.catalogue[i]
+        &self.0.catalogue[i]
     }
+    /// The party that the carrier is in.
     pub fn party_of(&self, c: CarrierIx) -> Option<PartyIx> {
-        self.parties.iter().position(|p| p.who.contains(&c)).map(PartyIx)
+        self.0.parties.iter().position(|p| p.who.contains(&c)).map(PartyIx)
     }
+    /// Whether the party is the store.
     pub fn is_store(&self, p: PartyIx) -> bool {
-        self.store == Some(p)
+        self.0.store == Some(p)
     }
     /// Carriers that can take kit: people of parties on foot, and vehicles.
     pub fn takes_kit(&self, c: CarrierIx) -> bool {
@@ -87,7 +257,7 @@ impl MoveOrder {
     /// with what they wear.
     pub fn burden(&self, c: CarrierIx) -> Mass {
         let worn = self.carrier(c).person().map_or(Mass::ZERO, |p| p.worn);
-        let aboard = self.parties.iter().flat_map(|p| &p.aboard).filter(|(_, v)| *v == c);
+        let aboard = self.0.parties.iter().flat_map(|p| &p.aboard).filter(|(_, v)| *v == c);
         aboard.fold(worn, |sum, (person, _)| {
             let p = self.carrier(*person).person();
             sum + p.map_or(Mass::ZERO, |p| p.worn + p.body_mass.unwrap_or_default())
@@ -96,7 +266,7 @@ impl MoveOrder {
     /// The declared limit less every reserve on this carrier.
     pub fn usable_limit(&self, c: CarrierIx) -> Mass {
         let limit = self.carrier(c).limit();
-        let kept = self.rules.iter().filter_map(|r| match &r.kind {
+        let kept = self.0.rules.iter().filter_map(|r| match &r.kind {
             RuleKind::Reserve { reserve, carriers } if carriers.contains(&c) => {
                 Some(match reserve {
                     Reserve::Mass(m) => *m,
@@ -108,13 +278,13 @@ impl MoveOrder {
         limit - kept.sum::<Mass>()
     }
     /// What was used up of the supply where the party is, in its base units.
-    pub fn spent(&self, party: PartyIx, supply: SupplyIx) -> u64 {
-        let here = self.spent.iter().filter(|s| (s.0, s.1) == (party, supply));
+    pub fn spent_of(&self, party: PartyIx, supply: SupplyIx) -> u64 {
+        let here = self.0.spent.iter().filter(|s| (s.0, s.1) == (party, supply));
         here.fold(0, |sum, s| sum.saturating_add(s.2))
     }
     /// The hands that must stay free: the most that any rule asks.
     pub fn hands_kept_free(&self, c: CarrierIx) -> u32 {
-        let asks = self.rules.iter().filter_map(|r| match &r.kind {
+        let asks = self.0.rules.iter().filter_map(|r| match &r.kind {
             RuleKind::HandsFree { hands, carriers } if carriers.contains(&c) => Some(*hands),
             _ => None,
         });

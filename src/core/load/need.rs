@@ -7,6 +7,7 @@ use crate::quantity::{Amount, Dimension, Percent, Span};
 /// Something that comes in amounts: metres of line, Wh of power.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Supply {
+    /// Unique in the catalogue.
     pub id: String,
     /// Every amount of it is of this dimension.
     pub dimension: Dimension,
@@ -15,13 +16,16 @@ pub struct Supply {
 /// What must work where a party ends up.
 #[derive(Debug, Clone)]
 pub struct Need {
+    /// Where it must work.
     pub party: PartyIx,
     /// As the user calls it; unique in its party.
     pub name: String,
+    /// What it takes.
     pub node: NeedNode,
     /// In which turn it is given up when not all needs can be met: the highest
     /// number first, 1 last, and without one never.
     pub priority: Option<u32>,
+    /// Where it was written.
     pub place: Option<Place>,
 }
 
@@ -52,9 +56,12 @@ impl NeedNode {
 pub enum NeedNode {
     /// At least `count` of the item in the party, loose or inside cases.
     Item {
+        /// What has to be there.
         item: ItemIx,
+        /// How many of it.
         count: u32,
     },
+    /// Enough of a supply.
     Supply(Demand),
     /// Every child. Never empty.
     All(Vec<NeedNode>),
@@ -62,7 +69,9 @@ pub enum NeedNode {
     Any(Vec<NeedNode>),
     /// At least `count` of the children, 1 ≤ count ≤ children.
     AtLeast {
+        /// How many children.
         count: u32,
+        /// The children.
         of: Vec<NeedNode>,
     },
 }
@@ -79,11 +88,15 @@ pub enum NeedNode {
 /// the needs are met if some choice of branches has enough of every supply.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Demand {
+    /// What is asked for.
     pub supply: SupplyIx,
+    /// So much for the party, of the supply's dimension.
     pub amount: Option<Amount>,
+    /// So much for each of the party's people, of the supply's dimension.
     pub per_person: Option<Amount>,
     /// How long rates run.
     pub time: Option<Span>,
+    /// How much is asked for on top, as a share of it.
     pub slack: Percent,
 }
 
@@ -91,9 +104,14 @@ pub struct Demand {
 /// `up_to` of them, whatever they were taken for.
 #[derive(Debug, Clone)]
 pub struct Want {
+    /// With whom it is wanted.
     pub party: PartyIx,
+    /// What is wanted.
     pub item: ItemIx,
+    /// Points for each one.
     pub value: u32,
+    /// How many bring points.
     pub up_to: u32,
+    /// Where it was written.
     pub place: Option<Place>,
 }

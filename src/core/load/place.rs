@@ -8,7 +8,9 @@ use std::fmt;
 pub struct Place {
     /// The file as the user named it.
     pub file: String,
+    /// From one.
     pub line: usize,
+    /// In characters, from one.
     pub column: usize,
 }
 

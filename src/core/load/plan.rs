@@ -6,14 +6,19 @@ use super::way::Way;
 /// Who bears a placement.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Bearer {
+    /// A single carrier.
     One {
+        /// Who has it.
         carrier: CarrierIx,
+        /// How.
         way: Way,
     },
     /// Two people of one party, a hand each. `first` bears the first of the
     /// item's pair shares.
     Pair {
+        /// Who has the first end.
         first: CarrierIx,
+        /// Who has the other end.
         second: CarrierIx,
     },
 }
@@ -21,8 +26,11 @@ pub enum Bearer {
 /// So many units of an item with a bearer; a pair bears one.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Placement {
+    /// Who has them.
     pub by: Bearer,
+    /// What it is.
     pub item: ItemIx,
+    /// How many units.
     pub count: u32,
 }
 
@@ -49,6 +57,7 @@ impl Plan {
         }
         Plan { placements: merged }
     }
+    /// In the canonical order.
     pub fn placements(&self) -> &[Placement] {
         &self.placements
     }

@@ -15,9 +15,11 @@ const MOST_LINES: usize = 100_000;
 /// catalogue: see [`Stores::scale_of`], [`Stores::holding`], [`Stores::cases`].
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Stores {
+    /// What the stores are called, for reports.
     pub name: String,
     /// How many loose ones of an item there ought to be.
     pub scale: BTreeMap<ItemIx, u32>,
+    /// What was counted loose, by item.
     pub holdings: BTreeMap<ItemIx, Holding>,
     /// By case, what was found of each kind where it differs or was counted.
     pub found: BTreeMap<CasePath, BTreeMap<ItemIx, u32>>,
@@ -41,9 +43,13 @@ pub struct Holding {
 /// Where a loose thing is.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Whereabouts {
+    /// On the shelf and fit for use.
     Shelf,
+    /// Out with this one of the crew, and fit for use.
     Issued(String),
+    /// Not fit for use, wherever it is.
     Unserviceable,
+    /// Lent to this one outside the crew.
     OnLoan(String),
 }
 
@@ -55,6 +61,7 @@ pub struct CasePath(pub Vec<(ItemIx, u32)>);
 /// A case and what is directly in it.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct CaseContents {
+    /// Which case.
     pub path: CasePath,
     /// Kind, how many ought to be there, how many were found.
     pub lines: Vec<(ItemIx, u32, u32)>,
@@ -65,9 +72,11 @@ impl Holding {
     pub fn on_shelf(held: u32) -> Holding {
         Holding { held, shelf: held, ..Holding::default() }
     }
+    /// How many are issued, to whomever.
     pub fn issued_total(&self) -> u64 {
         self.issued.values().map(|n| u64::from(*n)).sum()
     }
+    /// How many are lent, to whomever.
     pub fn on_loan_total(&self) -> u64 {
         self.on_loan.values().map(|n| u64::from(*n)).sum()
     }
@@ -94,6 +103,7 @@ impl Holding {
         // No more than `held`, so it fits.
         u32::try_from(by_charge.min(seen)).unwrap_or(self.held)
     }
+    /// How many are there.
     pub fn at(&self, whereabouts: &Whereabouts) -> u32 {
         match whereabouts {
             Whereabouts::Shelf => self.shelf,
@@ -102,6 +112,7 @@ impl Holding {
             Whereabouts::OnLoan(to) => self.on_loan.get(to).copied().unwrap_or(0),
         }
     }
+    /// Puts so many there.
     pub fn set(&mut self, whereabouts: &Whereabouts, count: u32) {
         match whereabouts {
             Whereabouts::Shelf => self.shelf = count,
@@ -136,6 +147,7 @@ impl CasePath {
     pub fn kind(&self) -> Option<ItemIx> {
         self.0.last().map(|(kind, _)| *kind)
     }
+    /// The case of this kind and number, counted from 1, inside this one.
     pub fn inner(&self, kind: ItemIx, number: u32) -> CasePath {
         let mut path = self.0.clone();
         path.push((kind, number));
@@ -218,16 +230,22 @@ impl Stores {
 /// What somebody counted.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Counted {
+    /// What was counted.
     pub what: Counting,
+    /// How many there are.
     pub count: u32,
+    /// Who counted.
     pub by: Option<String>,
+    /// What they wrote beside it.
     pub note: Option<String>,
 }
 
 /// The thing that was counted.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Counting {
+    /// Loose units, at one of the places.
     Loose(ItemIx, Whereabouts),
+    /// Units of an item in a case.
     InCase(CasePath, ItemIx),
 }
 

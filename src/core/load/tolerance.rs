@@ -10,9 +10,10 @@ use crate::quantity::{Mass, Percent};
 ///
 /// A carrier's *worst load* is its load and the most that `off` of the kinds
 /// on it could add; a plan holds if no carrier's worst load passes what it may
-/// bear. Goals are reckoned with the catalogue's weights.
+/// bear. Goals are computed with the catalogue's weights.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Tolerance {
+    /// How much more one may weigh, of what the catalogue says.
     pub share: Percent,
     /// How many kinds may be off at once; `None` is all of them (Soyster 1973).
     pub off: Option<u32>,

@@ -7,8 +7,11 @@ use std::fmt;
 pub enum Way {
     /// In or on the pack: counts against the pack's bulk.
     Back,
+    /// Before the chest.
     Chest,
+    /// Slung over a shoulder.
     Shoulder,
+    /// On the belt.
     Belt,
     /// In one hand or two, as the item says.
     Hand,
@@ -25,6 +28,7 @@ impl Way {
     /// The ways in which one person alone takes a thing.
     pub const ALONE: [Way; 5] = [Way::Back, Way::Chest, Way::Shoulder, Way::Belt, Way::Hand];
 
+    /// The word that names it in a kit.
     pub fn word(self) -> &'static str {
         match self {
             Way::Back => "back",
@@ -49,12 +53,15 @@ impl fmt::Display for Way {
 pub struct Ways(u8);
 
 impl Ways {
+    /// Whether the way is in the set.
     pub fn has(self, way: Way) -> bool {
         self.0 & (1 << way as u8) != 0
     }
+    /// Puts the way into the set.
     pub fn insert(&mut self, way: Way) {
         self.0 |= 1 << way as u8;
     }
+    /// Whether no way is in the set.
     pub fn is_empty(self) -> bool {
         self.0 == 0
     }

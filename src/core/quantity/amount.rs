@@ -8,9 +8,13 @@ use std::str::FromStr;
 /// What kind of thing an amount measures.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Dimension {
+    /// In mm.
     Length,
+    /// In mWh.
     Energy,
+    /// In mL.
     Bulk,
+    /// In mg.
     Mass,
     /// A plain number: rations, doses, charges.
     Count,
@@ -33,15 +37,19 @@ impl Dimension {
 /// (mm, mWh, mL, mg or pieces).
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub struct Amount {
+    /// What is measured.
     pub dimension: Dimension,
+    /// How many base units of it.
     pub base: u64,
 }
 
 const ALLOWED: &str = "m, km, yd, ft, Wh, kWh, L, mL, kg, g, lb, oz, or a plain number";
 
 impl Amount {
+    /// The most pieces that may be written.
     pub const MOST_COUNT: u64 = 1_000_000_000;
 
+    /// So many base units.
     pub fn new(dimension: Dimension, base: u64) -> Self {
         Amount { dimension, base }
     }
@@ -71,7 +79,7 @@ impl FromStr for Amount {
             };
         }
         // The units of the four kinds are disjoint, so the first that reads wins;
-        // a fault that is not about the unit is the user's and is told as such.
+        // a fault that is not about the unit is the user's and is reported as such.
         let tries = [
             text.parse::<Length>().map(|v| Amount::new(Dimension::Length, v.mm())),
             text.parse::<Energy>().map(|v| Amount::new(Dimension::Energy, v.mwh())),
@@ -112,7 +120,9 @@ impl fmt::Display for Amount {
 /// a day.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub struct Rate {
+    /// How much is used.
     pub amount: Amount,
+    /// In what time; not zero where it was read.
     pub per: Span,
 }
 

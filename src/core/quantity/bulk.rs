@@ -21,17 +21,22 @@ const UNITS: &[Unit] = &[
 const SIDES: &[(&str, u128)] = &[("mm", 1_000), ("cm", 10_000), ("m", 1_000_000), ("in", 25_400)];
 
 impl Bulk {
+    /// Nothing.
     pub const ZERO: Bulk = Bulk(0);
     /// The most one thing may take up: 100 m³.
     pub const MOST: Bulk = Bulk(100_000_000);
+    /// The units that may be written, for messages.
     pub const ALLOWED: &'static str = "L, mL, cL, dL";
 
+    /// So many millilitres.
     pub const fn from_ml(ml: u64) -> Self {
         Bulk(ml)
     }
+    /// In millilitres.
     pub const fn ml(self) -> u64 {
         self.0
     }
+    /// Less the other; never below nothing.
     pub fn saturating_sub(self, o: Bulk) -> Bulk {
         Bulk(self.0.saturating_sub(o.0))
     }

@@ -5,6 +5,8 @@ use std::fmt;
 /// Why a quantity could not be read. `Display` gives a lower-case sentence
 /// without a full stop; [`QuantityError::help`] says what to write instead.
 #[derive(Debug, Clone, PartialEq, Eq)]
+#[allow(missing_docs, reason = "each line says what its fields are")]
+#[non_exhaustive]
 pub enum QuantityError {
     /// Nothing but white space.
     Empty,

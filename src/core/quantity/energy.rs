@@ -15,12 +15,16 @@ const UNITS: &[Unit] = &[
 ];
 
 impl Energy {
+    /// The most that may be written: 100 MWh.
     pub const MOST: Energy = Energy(100_000_000_000);
+    /// The units that may be written, for messages.
     pub const ALLOWED: &'static str = "Wh, kWh, mWh";
 
+    /// So many milliwatt-hours.
     pub const fn from_mwh(mwh: u64) -> Self {
         Energy(mwh)
     }
+    /// In milliwatt-hours.
     pub const fn mwh(self) -> u64 {
         self.0
     }

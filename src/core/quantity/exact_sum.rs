@@ -33,7 +33,7 @@ impl ExactSum {
         u64::try_from(self.whole.saturating_add(up.into())).unwrap_or(u64::MAX)
     }
 
-    /// Whether the rests together are more than `n`, told digit by digit of base
+    /// Whether the rests together are more than `n`, decided digit by digit of base
     /// 2^64, since a common denominator may have more digits than any number
     /// here. The sum is a multiple of one over that denominator, so digits as
     /// many as there are rests tell it from `n`, and one more from all else.

@@ -22,12 +22,16 @@ const UNITS: &[Unit] = &[
 ];
 
 impl Length {
+    /// The most that may be written: 1000 km.
     pub const MOST: Length = Length(1_000_000_000);
+    /// The units that may be written, for messages.
     pub const ALLOWED: &'static str = "m, km, cm, mm, yd, ft, in, mi";
 
+    /// So many millimetres.
     pub const fn from_mm(mm: u64) -> Self {
         Length(mm)
     }
+    /// In millimetres.
     pub const fn mm(self) -> u64 {
         self.0
     }

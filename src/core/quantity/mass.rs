@@ -23,21 +23,26 @@ const UNITS: &[Unit] = &[
 ];
 
 impl Mass {
+    /// Nothing.
     pub const ZERO: Mass = Mass(0);
     /// The most one thing may weigh: 100 t.
     pub const MOST: Mass = Mass(100_000_000_000);
     /// What may be written, for messages.
     pub const ALLOWED: &'static str = "kg, g, mg, t, lb, oz";
 
+    /// So many milligrams.
     pub const fn from_mg(mg: u64) -> Self {
         Mass(mg)
     }
+    /// So many grams.
     pub const fn from_g(g: u64) -> Self {
         Mass(g * 1000)
     }
+    /// In milligrams.
     pub const fn mg(self) -> u64 {
         self.0
     }
+    /// Less the other; never below nothing.
     pub fn saturating_sub(self, other: Mass) -> Mass {
         Mass(self.0.saturating_sub(other.0))
     }

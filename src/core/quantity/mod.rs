@@ -17,6 +17,25 @@
 //!
 //! The international pound and yard are exact by definition (1959 agreement):
 //! 1 lb = 453.592 37 g and 1 yd = 0.9144 m.
+//!
+//! ```
+//! use tumpline_core::quantity::{Bulk, Mass, Percent, QuantityError, Rate, Span, Units};
+//!
+//! let rope: Mass = "9 lb 4 oz".parse()?;
+//! assert_eq!(rope.mg(), 4_195_729); // 148 oz of 28 349.523 125 mg
+//! assert_eq!(rope.rounded(Units::Metric), "4.20 kg");
+//! assert_eq!(rope.to_string().parse::<Mass>()?, rope);
+//!
+//! assert_eq!(Bulk::from_size("42 x 31 x 17 cm")?.ml(), 22_134);
+//! let third: Percent = "33.3 %".parse()?;
+//! assert_eq!(third.of_mass_down("10 kg".parse()?).mg(), 3_330_000);
+//! let drink: Rate = "2 L/d".parse()?;
+//! assert_eq!(drink.over("6 h".parse()?), 500); // mL
+//!
+//! let refused = "4,2 kg".parse::<Mass>();
+//! assert!(matches!(refused, Err(QuantityError::Comma { .. })));
+//! # Ok::<(), QuantityError>(())
+//! ```
 
 mod amount;
 mod bulk;

@@ -12,16 +12,22 @@ pub struct Percent(u64);
 const UNITS: &[Unit] = &[Unit { names: &["%"], nano: 10_000 * NANO }];
 
 impl Percent {
+    /// Nothing.
     pub const ZERO: Percent = Percent(0);
+    /// A half.
     pub const HALF: Percent = Percent(500_000);
+    /// All of it.
     pub const WHOLE: Percent = Percent(1_000_000);
     /// 1000 %: more is surely a slip of the pen.
     pub const MOST: Percent = Percent(10_000_000);
+    /// The unit that may be written, for messages.
     pub const ALLOWED: &'static str = "%";
 
+    /// So many parts per million.
     pub const fn from_ppm(ppm: u64) -> Self {
         Percent(ppm)
     }
+    /// In parts per million.
     pub const fn ppm(self) -> u64 {
         self.0
     }
@@ -35,9 +41,11 @@ impl Percent {
         let v = (u128::from(base) * u128::from(self.0)).div_ceil(1_000_000);
         u64::try_from(v).unwrap_or(u64::MAX)
     }
+    /// This share of a mass, rounded down to a whole milligram.
     pub fn of_mass_down(self, base: Mass) -> Mass {
         Mass::from_mg(self.of_down(base.mg()))
     }
+    /// This share of a mass, rounded up to a whole milligram.
     pub fn of_mass_up(self, base: Mass) -> Mass {
         Mass::from_mg(self.of_up(base.mg()))
     }

@@ -16,13 +16,18 @@ const UNITS: &[Unit] = &[
 ];
 
 impl Span {
+    /// An hour.
     pub const HOUR: Span = Span(3600);
+    /// The most that may be written: 1000 days.
     pub const MOST: Span = Span(86_400_000);
+    /// The units that may be written, for messages.
     pub const ALLOWED: &'static str = "h, min, s, d";
 
+    /// So many seconds.
     pub const fn from_s(s: u64) -> Self {
         Span(s)
     }
+    /// In seconds.
     pub const fn s(self) -> u64 {
         self.0
     }

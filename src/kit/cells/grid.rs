@@ -126,7 +126,7 @@ pub(crate) fn decimal(number: f64) -> String {
     }
 }
 
-/// A fraction as a percentage, the point moved and nothing reckoned.
+/// A fraction as a percentage: the point is moved, nothing is computed.
 fn percent(fraction: f64) -> String {
     let text = fraction.to_string();
     let (sign, digits) = text.strip_prefix('-').map_or(("", text.as_str()), |d| ("-", d));

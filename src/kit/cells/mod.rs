@@ -1,6 +1,16 @@
 //! The cells of a spreadsheet, whatever they are read for: CSV in every usual
 //! separator and encoding, and workbooks (XLSX). What the cells mean is for
 //! whoever asked: items and carriers (`sheets`), or counts (`count`).
+//!
+//! A workbook is anybody's file and its reader somebody else's. `unzip.rs` unfolds
+//! every part once, counting what comes out, and refuses announced sizes that the
+//! reader would make room for; cells come one by one, never as a rectangle, since
+//! one cell at the far corner would be a rectangle of 17 billion; and all of it
+//! runs in a thread of its own ([`SHEET_THREAD`]) where a panic is caught.
+//!
+//! The feature `spreadsheets` (on by default) adds workbooks and 29 crates, 154 in
+//! all instead of 125; CSV works without. The release binary with it has 75.6 MB,
+//! 12.1 MB without its line tables.
 
 mod csv;
 mod grid;

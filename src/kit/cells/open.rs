@@ -75,7 +75,7 @@ fn western(path: &Path, name: &str, sources: &mut Sources) -> Result<SourceId, B
     let most = crate::take_in::MOST_BYTES as u64 + 1;
     let read = std::fs::File::open(path).and_then(|f| f.take(most).read_to_end(&mut bytes));
     if read.is_err() {
-        // Told as for every file.
+        // Reported as for every file.
         return sources.add_file(path);
     }
     let sign = |b: &u8| match b {

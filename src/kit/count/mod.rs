@@ -25,6 +25,7 @@ pub struct ReadCount {
     pub counted: Vec<Counted>,
     /// Rows without a count.
     pub blank: usize,
+    /// The sheet.
     pub file: PathBuf,
     /// Warnings only.
     pub warnings: Diagnostics,

@@ -131,7 +131,7 @@ fn emergency_limit(
 ) -> Mass {
     let Some(text) = &raw.emergency_limit else { return least };
     let at_it = at.get("emergency-limit");
-    // Where something could not be read, that has been told.
+    // Where something could not be read, that was reported already.
     let Some((most, share)) = limit(&text.0, body_mass, raw, at_it, sink) else { return least };
     if most < least && (share.is_none() || body_mass.is_some()) {
         sink.fault(|| {

@@ -3,7 +3,7 @@
 
 use crate::code::Code;
 use crate::diagnostic::{Diagnostic, Sink, quoted};
-use crate::load::{Item, MoveOrder, NeedNode, Use};
+use crate::load::{Item, MoveParts, NeedNode, Use};
 use crate::quantity::{Amount, Span as Time};
 use crate::source::Span;
 use crate::tree::At;
@@ -90,8 +90,8 @@ pub(super) fn held(items: &[Item], at: At<'_>, sink: &mut Sink) {
 }
 
 /// Checks, supply by supply, what is held and what could be asked for.
-pub(super) fn supplies(order: &MoveOrder, spans: &[Span], at: At<'_>, sink: &mut Sink) {
-    let catalogue = &order.catalogue;
+pub(super) fn supplies(parts: &MoveParts, spans: &[Span], at: At<'_>, sink: &mut Sink) {
+    let catalogue = &parts.catalogue;
     let kinds = catalogue.supplies().count();
     let mut held = vec![0u128; kinds];
     let mut once = vec![0u128; kinds];
@@ -120,13 +120,13 @@ pub(super) fn supplies(order: &MoveOrder, spans: &[Span], at: At<'_>, sink: &mut
             }
         }
     }
-    for carrier in &order.carriers {
+    for carrier in &parts.carriers {
         for (s, u) in carrier.person().iter().flat_map(|p| &p.uses) {
             once[s.0] = once[s.0].saturating_add(used(u));
         }
     }
-    for need in &order.needs {
-        let party = order.parties.get(need.party.0);
+    for need in &parts.needs {
+        let party = parts.parties.get(need.party.0);
         let people = party.map_or(0, |p| p.who.len()) as u128;
         let mut open = vec![&need.node];
         while let Some(node) = open.pop() {

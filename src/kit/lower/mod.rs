@@ -10,7 +10,6 @@ mod limits;
 mod needs;
 mod order;
 mod parties;
-mod rule_form;
 mod rules;
 mod scalar;
 mod stores;

@@ -9,7 +9,7 @@ use super::scalar;
 use super::{needs, rules};
 use crate::code::Code;
 use crate::diagnostic::{Diagnostic, Sink, quoted};
-use crate::load::{Catalogue, Goal, GoalKind, MoveOrder};
+use crate::load::{Catalogue, Goal, GoalKind, MoveParts};
 use crate::quantity::{Percent, Units};
 use crate::raw::{RawGoal, RawMove};
 use crate::source::Span;
@@ -24,7 +24,7 @@ pub(crate) fn parts(raw: &RawMove, at: At<'_>, carriers: Option<&Carriers>, sink
     }
 }
 
-/// The move order; complete if and only if `sink` took no error meanwhile.
+/// What the move order is made of; it makes one if `sink` took no error meanwhile.
 pub(crate) fn order(
     raw: &RawMove,
     at: At<'_>,
@@ -32,7 +32,7 @@ pub(crate) fn order(
     carriers: Carriers,
     units: Units,
     sink: &mut Sink,
-) -> Option<MoveOrder> {
+) -> Option<MoveParts> {
     let name = scalar::name(Some(&raw.r#move.0), "", at, "move", sink);
     let parties = parties(raw, at, &carriers, sink);
     let needs = needs::needs(raw, at, &items, &parties, sink);
@@ -43,8 +43,8 @@ pub(crate) fn order(
     if items.broken {
         return None;
     }
-    let catalogue = Catalogue::new(items.list, items.supplies.list)?;
-    let order = MoveOrder {
+    let catalogue = Catalogue::new(items.list, items.supplies.list).ok()?;
+    let parts = MoveParts {
         name,
         units,
         catalogue,
@@ -55,22 +55,18 @@ pub(crate) fn order(
         wants,
         rules,
         goals,
-        before: None,
-        spent: vec![],
-        tolerance: None,
-        brings: Vec::new(),
+        ..MoveParts::default()
     };
-    limits::supplies(&order, &spans, at, sink);
-    Some(order)
+    limits::supplies(&parts, &spans, at, sink);
+    Some(parts)
 }
 
 fn goals(raw: &RawMove, at: At<'_>, sink: &mut Sink) -> Vec<Goal> {
-    let usual = || GoalKind::ALL.map(|kind| Goal { kind, give: Percent::ZERO }).to_vec();
-    let Some(list) = &raw.goals else { return usual() };
+    let Some(list) = &raw.goals else { return Goal::usual() };
     let at = at.get("goals");
     if list.is_empty() {
         sink.fault(|| empty("goals", at).help("leave it out for the usual order"));
-        return usual();
+        return Goal::usual();
     }
     let words = GoalKind::ALL.map(|g| (g.word(), g));
     let mut seen: Vec<(GoalKind, Span)> = Vec::new();

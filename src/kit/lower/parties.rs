@@ -6,7 +6,7 @@ use super::scalar::{self, Lookup};
 use crate::code::Code;
 use crate::diagnostic::{Diagnostic, Sink, counted, quoted};
 use crate::load::{CarrierIx, Party, PartyIx, Travel};
-use crate::raw::{OneOrMore, RawMove, RawParty};
+use crate::raw::{RawMove, RawParty};
 use crate::source::Span;
 use crate::tree::At;
 use std::collections::BTreeMap;
@@ -36,23 +36,16 @@ impl Parties {
 }
 
 /// The ids of a list that may be a single one, each with its place.
-pub(super) fn ids<'a>(raw: &'a OneOrMore, at: At<'a>) -> Vec<(&'a str, Span)> {
-    match raw {
-        OneOrMore::One => at.text().map(|t| (t, at.span())).into_iter().collect(),
-        OneOrMore::More(list) => {
-            list.iter().enumerate().map(|(i, id)| (id.0.as_str(), at.item(i).span())).collect()
-        }
+pub(super) fn ids(at: At<'_>) -> Vec<(&str, Span)> {
+    match at.text() {
+        Some(one) => vec![(one, at.span())],
+        None => at.children().filter_map(|id| Some((id.text()?, id.span()))).collect(),
     }
 }
 
 /// Carriers by id, each once; an empty list is a fault.
-pub(super) fn who(
-    raw: &OneOrMore,
-    at: At<'_>,
-    carriers: &Carriers,
-    sink: &mut Sink,
-) -> Vec<(CarrierIx, Span)> {
-    let list = ids(raw, at);
+pub(super) fn who(at: At<'_>, carriers: &Carriers, sink: &mut Sink) -> Vec<(CarrierIx, Span)> {
+    let list = ids(at);
     if list.is_empty() {
         sink.fault(|| empty(at.key().unwrap_or("the list"), at));
     }
@@ -111,7 +104,7 @@ fn one(
     let ix = PartyIx(out.list.len());
     let words = [("foot", Travel::Foot), ("vehicle", Travel::Vehicle)];
     let travel = scalar::word(&raw.travel.0, at.get("travel"), &words, "a way to travel", sink);
-    let named = who(&raw.who, at.get("who"), carriers, sink);
+    let named = who(at.get("who"), carriers, sink);
     let mut members = Vec::new();
     for (c, span) in &named {
         match out.of.get_mut(c.0) {

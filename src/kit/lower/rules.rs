@@ -4,12 +4,12 @@ use super::carriers::Carriers;
 use super::faults::{empty, twice};
 use super::items::Items;
 use super::parties::{Parties, who};
-use super::rule_form::head;
 use super::scalar::{self, MOST_COUNT, MassOr};
 use crate::code::Code;
-use crate::diagnostic::{Diagnostic, Sink, did_you_mean, quoted};
+use crate::diagnostic::{Diagnostic, Sink, did_you_mean, one_of, quoted};
 use crate::load::{CarrierIx, ItemIx, PartyIx, Reserve, Rule, RuleKind, Travel};
-use crate::raw::{ItemOrTag, ItemsOrOne, OneOrMore, RawMove, RawRule};
+use crate::raw::RawMove;
+use crate::rule_forms::{FORMS, Form, Given, Holds};
 use crate::source::Span;
 use crate::tree::At;
 use std::collections::{BTreeMap, BTreeSet};
@@ -42,10 +42,10 @@ pub(super) fn rules(
     let rules = Rules { items, carriers, parties, tags };
     let mut out = Vec::new();
     let mut named = 0usize;
-    for (i, rule) in raw.rules.iter().flatten().enumerate() {
+    for i in 0..raw.rules.iter().flatten().count() {
         let at = at.get("rules").item(i);
-        let Some(kind) = rules.one(rule, at, sink) else { continue };
-        named = named.saturating_add(size(&kind));
+        let Some(kind) = rules.one(at, sink) else { continue };
+        named = named.saturating_add(kind.items().len() + kind.carriers().len());
         if named > MOST_NAMED {
             sink.fault(|| {
                 let what = "the rules together name too many items and carriers to reckon with";
@@ -59,88 +59,65 @@ pub(super) fn rules(
     out
 }
 
-fn size(kind: &RuleKind) -> usize {
-    match kind {
-        RuleKind::Apart { items } | RuleKind::Together { items } => items.len(),
-        RuleKind::AtMost { items, carriers, .. } | RuleKind::KeepOff { items, carriers } => {
-            items.len() + carriers.len()
-        }
-        RuleKind::Fixed { .. } => 2,
-        RuleKind::HandsFree { carriers, .. } | RuleKind::Reserve { carriers, .. } => carriers.len(),
-    }
-}
-
 impl Rules<'_> {
-    fn one(&self, raw: &RawRule, at: At<'_>, sink: &mut Sink) -> Option<RuleKind> {
-        let head = head(at, sink)?;
-        let here = at.get(head);
-        match head {
-            "apart" => Some(RuleKind::Apart { items: self.two(raw.apart.as_ref()?, here, sink)? }),
-            "together" => {
-                Some(RuleKind::Together { items: self.two(raw.together.as_ref()?, here, sink)? })
-            }
-            "at-most" => {
-                let count = scalar::count(&raw.at_most.as_ref()?.0, here, 0..=MOST_COUNT, sink);
-                let items = self.items_or_one(raw.of.as_ref()?, at.get("of"), sink);
-                let carriers = match &raw.r#for {
-                    Some(list) => self.named(list, at.get("for"), sink),
-                    None => self.all(|c| self.takes_kit(c)),
-                };
-                Some(RuleKind::AtMost { count: count?, items: items?, carriers })
-            }
-            "fixed" => self.fixed(raw, at, sink),
-            "keep-off" => {
-                let items = self.items_or_one(raw.keep_off.as_ref()?, here, sink);
-                let carriers = self.named(raw.from.as_ref()?, at.get("from"), sink);
-                Some(RuleKind::KeepOff { items: items?, carriers })
-            }
-            "hands-free" => self.hands_free(raw, at, sink),
-            _ => {
-                let reserve = scalar::mass_or_share(&raw.reserve.as_ref()?.0, here, sink);
-                let carriers = match &raw.r#for {
-                    Some(list) => self.bound(list, at.get("for"), false, sink),
-                    None => self.all(|c| self.walks(c) && !self.in_store(c)),
-                };
-                let reserve = match reserve? {
+    fn one(&self, at: At<'_>, sink: &mut Sink) -> Option<RuleKind> {
+        let form = form(at, sink)?;
+        let mut given = Given::default();
+        if let Some(usual) = form.usual {
+            let bound = |c| usual.binds(self.walks(c), self.takes_kit_at_all(c), self.in_store(c));
+            given.carriers =
+                (0..self.carriers.list.len()).map(CarrierIx).filter(|c| bound(*c)).collect();
+        }
+        let mut good = true;
+        for (key, holds) in form.keys().filter(|(key, _)| at.has(key)) {
+            good &= self.value(holds, at.get(key), &mut given, sink).is_some();
+        }
+        if form.holds == Holds::Hands && good {
+            self.enough_hands(&given, at.get(form.head), sink);
+        }
+        if good { (form.kind)(given) } else { None }
+    }
+
+    /// Reads what stands under one key.
+    fn value(&self, holds: Holds, at: At<'_>, given: &mut Given, sink: &mut Sink) -> Option<()> {
+        let count = |range, sink: &mut Sink| scalar::count(at.text()?, at, range, sink);
+        match holds {
+            Holds::Item => given.items = vec![self.items.find(at.text()?, at.span(), sink)?],
+            Holds::Items => given.items = self.items_or_one(at, sink)?,
+            Holds::Two => given.items = self.two(at, sink)?,
+            Holds::Count(least) => given.count = Some(count(least..=MOST_COUNT, sink)?),
+            Holds::Hands => given.count = Some(count(1..=2, sink)?),
+            Holds::Kept => {
+                given.kept = Some(match scalar::mass_or_share(at.text()?, at, sink)? {
                     MassOr::Mass(m) => Reserve::Mass(m),
                     MassOr::Share(p) => Reserve::Share(p),
-                };
-                Some(RuleKind::Reserve { reserve, carriers })
+                });
             }
+            Holds::To => given.to = Some(self.to(at, sink)?),
+            Holds::Carriers => given.carriers = self.named(at, sink),
+            Holds::Takers => given.carriers = self.bound(at, false, sink),
+            Holds::People => given.carriers = self.bound(at, true, sink),
         }
+        Some(())
     }
 
-    fn fixed(&self, raw: &RawRule, at: At<'_>, sink: &mut Sink) -> Option<RuleKind> {
-        let item = self.items.find(&raw.fixed.as_ref()?.0, at.get("fixed").span(), sink);
-        let to = at.get("to").span();
-        let carrier = self.carriers.find(&raw.to.as_ref()?.0, to, sink);
-        let count = match &raw.count {
-            Some(t) => scalar::count(&t.0, at.get("count"), 1..=MOST_COUNT, sink),
-            None => Some(1),
-        };
-        if let Some(c) = carrier
-            && !self.takes_kit_at_all(c)
-        {
+    /// A carrier who can take something.
+    fn to(&self, at: At<'_>, sink: &mut Sink) -> Option<CarrierIx> {
+        let c = self.carriers.find(at.text()?, at.span(), sink)?;
+        if !self.takes_kit_at_all(c) {
             let what = match self.parties.of(c) {
                 None => "is in no party",
                 Some(_) => "rides, and takes no kit",
             };
-            self.wrong(c, to, what, sink);
+            self.wrong(c, at.span(), what, sink);
             return None;
         }
-        Some(RuleKind::Fixed { item: item?, count: count?, carrier: carrier? })
+        Some(c)
     }
 
-    fn hands_free(&self, raw: &RawRule, at: At<'_>, sink: &mut Sink) -> Option<RuleKind> {
-        let span = at.get("hands-free").span();
-        let text = &raw.hands_free.as_ref()?.0;
-        let hands = scalar::count(text, at.get("hands-free"), 1..=2, sink);
-        let carriers = match &raw.r#for {
-            Some(list) => self.bound(list, at.get("for"), true, sink),
-            None => self.all(|c| self.walks(c)),
-        };
-        let hands = hands?;
-        let short = carriers.iter().filter(|c| {
+    fn enough_hands(&self, given: &Given, at: At<'_>, sink: &mut Sink) {
+        let hands = given.count.unwrap_or(0);
+        let short = given.carriers.iter().filter(|c| {
             let person = self.carriers.list.get(c.0).and_then(|c| c.person());
             person.is_some_and(|p| p.slots.hand < hands)
         });
@@ -150,14 +127,14 @@ impl Rules<'_> {
                 let id = carrier.map_or("", |c| c.id.as_str());
                 let has = carrier.and_then(|c| c.person()).map_or(0, |p| p.slots.hand);
                 let what = format!("{hands} hands are to stay free, and {} has {has}", quoted(id));
-                let d = Diagnostic::error(Code::HandsFree, what).at(span, "more than there are");
+                let d =
+                    Diagnostic::error(Code::HandsFree, what).at(at.span(), "more than there are");
                 match self.carriers.spans.get(c.0) {
                     Some(own) => d.label(*own, "see `slots` here"),
                     None => d,
                 }
             });
         }
-        Some(RuleKind::HandsFree { hands, carriers })
     }
 
     fn party(&self, c: CarrierIx) -> Option<PartyIx> {
@@ -177,21 +154,15 @@ impl Rules<'_> {
     fn takes_kit_at_all(&self, c: CarrierIx) -> bool {
         self.walks(c) || (self.is_vehicle(c) && self.party(c).is_some())
     }
-    fn takes_kit(&self, c: CarrierIx) -> bool {
-        self.takes_kit_at_all(c) && !self.in_store(c)
-    }
-    fn all(&self, keep: impl Fn(CarrierIx) -> bool) -> Vec<CarrierIx> {
-        (0..self.carriers.list.len()).map(CarrierIx).filter(|c| keep(*c)).collect()
-    }
 
-    fn named(&self, raw: &OneOrMore, at: At<'_>, sink: &mut Sink) -> Vec<CarrierIx> {
-        who(raw, at, self.carriers, sink).into_iter().map(|(c, _)| c).collect()
+    fn named(&self, at: At<'_>, sink: &mut Sink) -> Vec<CarrierIx> {
+        who(at, self.carriers, sink).into_iter().map(|(c, _)| c).collect()
     }
 
     /// Carriers that the rule can bind. Those in no party pass, so that a move
     /// with fewer people needs no other rules.
-    fn bound(&self, raw: &OneOrMore, at: At<'_>, people: bool, sink: &mut Sink) -> Vec<CarrierIx> {
-        let named = who(raw, at, self.carriers, sink);
+    fn bound(&self, at: At<'_>, people: bool, sink: &mut Sink) -> Vec<CarrierIx> {
+        let named = who(at, self.carriers, sink);
         for (c, span) in &named {
             if people && self.is_vehicle(*c) {
                 self.wrong(*c, *span, "is a vehicle and has no hands", sink);
@@ -211,8 +182,8 @@ impl Rules<'_> {
     }
 
     /// A list that means nothing with fewer than two items.
-    fn two(&self, raw: &[ItemOrTag], at: At<'_>, sink: &mut Sink) -> Option<Vec<ItemIx>> {
-        let items = self.list(raw, at, sink)?;
+    fn two(&self, at: At<'_>, sink: &mut Sink) -> Option<Vec<ItemIx>> {
+        let items = self.list(at, sink)?;
         if items.len() < 2 {
             let head = at.key().unwrap_or("the rule");
             sink.fault(|| {
@@ -224,15 +195,15 @@ impl Rules<'_> {
         Some(items)
     }
 
-    fn items_or_one(&self, raw: &ItemsOrOne, at: At<'_>, sink: &mut Sink) -> Option<Vec<ItemIx>> {
-        match raw {
-            ItemsOrOne::One => self.pick(at.text()?, at.span(), sink),
-            ItemsOrOne::More(list) => self.list(list, at, sink),
+    fn items_or_one(&self, at: At<'_>, sink: &mut Sink) -> Option<Vec<ItemIx>> {
+        match at.text() {
+            Some(one) => self.pick(one, at.span(), sink),
+            None => self.list(at, sink),
         }
     }
 
-    fn list(&self, raw: &[ItemOrTag], at: At<'_>, sink: &mut Sink) -> Option<Vec<ItemIx>> {
-        if raw.is_empty() {
+    fn list(&self, at: At<'_>, sink: &mut Sink) -> Option<Vec<ItemIx>> {
+        if at.children().next().is_none() {
             sink.fault(|| empty(at.key().unwrap_or("the list"), at));
             return None;
         }
@@ -240,8 +211,8 @@ impl Rules<'_> {
         let mut seen = BTreeSet::new();
         let mut written = BTreeSet::new();
         let mut out = Vec::new();
-        for (i, ItemOrTag(text)) in raw.iter().enumerate() {
-            let span = at.item(i).span();
+        for one in at.children() {
+            let (Some(text), span) = (one.text(), one.span()) else { continue };
             if !written.insert(text) {
                 sink.fault(|| twice(text, span));
                 continue;
@@ -270,4 +241,54 @@ impl Rules<'_> {
         }
         found
     }
+}
+
+/// The form of a rule, if all its fields go together.
+fn form(at: At<'_>, sink: &mut Sink) -> Option<&'static Form> {
+    let given: Vec<&'static Form> = FORMS.iter().filter(|f| at.has(f.head)).collect();
+    let form = match given[..] {
+        [form] => form,
+        [first, second, ..] => {
+            let (first, second) = (first.head, second.head);
+            sink.fault(|| {
+                let what = format!("{} and {} are two rules", quoted(first), quoted(second));
+                Diagnostic::error(Code::Together, what)
+                    .at(at.get(second).key_span(), "a rule of its own")
+                    .label(at.get(first).key_span(), "a rule of its own")
+                    .help("write each as an entry of its own")
+            });
+            return None;
+        }
+        [] => {
+            sink.fault(|| {
+                Diagnostic::error(Code::MissingField, "a rule does not say what kind it is")
+                    .at(at.span(), "no rule here")
+                    .help(format!("give one of {}", one_of(FORMS.iter().map(|f| f.head))))
+            });
+            return None;
+        }
+    };
+    let head = form.head;
+    let mut good = true;
+    for (field, _) in form.must.iter().filter(|(f, _)| !at.has(f)) {
+        good = false;
+        sink.fault(|| {
+            let what = format!("{} needs {} beside it", quoted(head), quoted(field));
+            Diagnostic::error(Code::MissingField, what)
+                .at(at.get(head).key_span(), format!("no {} here", quoted(field)))
+        });
+    }
+    for child in at.children() {
+        let key = child.key().unwrap_or("");
+        if form.keys().all(|(k, _)| k != key) {
+            good = false;
+            sink.fault(|| {
+                let what = format!("{} does not go with {}", quoted(key), quoted(head));
+                Diagnostic::error(Code::Together, what)
+                    .at(child.key_span(), "has no meaning here")
+                    .label(at.get(head).key_span(), "beside this")
+            });
+        }
+    }
+    good.then_some(form)
 }

@@ -14,7 +14,7 @@ use std::collections::{BTreeMap, BTreeSet};
 #[derive(Debug, Default)]
 pub(crate) struct Supplies {
     pub list: Vec<Supply>,
-    /// Where the dimension of each was first told.
+    /// Where the dimension of each was first given.
     first: Vec<Span>,
     by_id: BTreeMap<String, SupplyIx>,
     /// Those that an item supplies.

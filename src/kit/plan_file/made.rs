@@ -22,6 +22,7 @@ pub struct MadePlan {
     pub status: String,
     /// Those that could be read, in their order.
     pub goals: Vec<MadeGoal>,
+    /// Under which the plan was made.
     pub tolerance: Option<Tolerance>,
     /// What was weighed otherwise than the catalogue says.
     pub weighed: Vec<(String, Mass)>,
@@ -35,9 +36,13 @@ pub struct MadePlan {
 /// A goal as the plan tells it. Shares are to six decimals.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct MadeGoal {
+    /// Which goal.
     pub kind: GoalKind,
+    /// What the plan has.
     pub value: GoalValue,
+    /// The best that was reached.
     pub reached: GoalValue,
+    /// What no plan passes.
     pub bound: GoalValue,
 }
 
@@ -95,8 +100,7 @@ fn made(sources: &Sources, id: SourceId) -> Result<MadePlan, Fault> {
 
 /// Nothing, if it is no goal that is known here.
 fn goal(raw: &Goal) -> Option<MadeGoal> {
-    let kinds = GoalKind::ALL.into_iter().chain([GoalKind::Changes]);
-    let kind = kinds.into_iter().find(|k| k.word() == raw.name)?;
+    let kind = GoalKind::any().find(|k| k.word() == raw.name)?;
     let reached = raw.reached.of(&raw.unit)?;
     // Only a proven goal has no gap, and rounding may hide that it is proven.
     let bound = if raw.gap_percent.0 == 0.0 { reached } else { raw.bound.of(&raw.unit)? };

@@ -2,6 +2,7 @@
 
 use super::number::{Part, Ratio, Value};
 use super::records::{Carrier, Left};
+use crate::load::GoalKind;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -57,7 +58,7 @@ pub struct Price {
 #[derive(Serialize, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 pub struct Paid {
-    #[schemars(extend("enum" = ["wants", "lightest", "even", "keeper", "hands"]))]
+    #[schemars(extend("enum" = GoalKind::ALL.map(GoalKind::word)))]
     pub name: &'static str,
     #[schemars(extend("enum" = ["points", "g", "share", "count"]))]
     pub unit: &'static str,

@@ -4,6 +4,7 @@ use super::causes::{Conflict, Remedies};
 use super::conditions::{Alone, DropOut, Price, Tolerance};
 use super::number::{Gap, Grams, Ratio, Value};
 use super::records::{At, Carrier, Left};
+use crate::load::GoalKind;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use std::borrow::Cow;
@@ -112,7 +113,7 @@ pub struct Reason {
 #[derive(Serialize, Deserialize, JsonSchema)]
 #[schemars(deny_unknown_fields)]
 pub struct Goal {
-    #[schemars(extend("enum" = ["wants", "lightest", "even", "keeper", "hands", "changes"]))]
+    #[schemars(extend("enum" = GoalKind::any().map(GoalKind::word).collect::<Vec<_>>()))]
     pub name: Cow<'static, str>,
     /// Unit of `value`, `reached` and `bound`.
     #[schemars(extend("enum" = ["points", "g", "share", "count"]))]

@@ -1,5 +1,5 @@
 //! The files as they are written: texts in records, nothing looked up or
-//! reckoned yet. Doc comments here become the descriptions in the schemas.
+//! computed yet. Doc comments here become the descriptions in the schemas.
 
 mod carriers;
 mod entries;
@@ -17,7 +17,7 @@ pub use equipment::{RawEquipment, RawItem};
 pub use move_file::{CarriersRef, EquipmentRef, RawGoal, RawMove, RawParty, RawWant};
 pub(crate) use node::HEADS;
 pub use node::{Element, ItemRef, RawNeed, RawNode};
-pub use rules::{ItemsOrOne, OneOrMore, RawRule};
+pub use rules::{OneOrMore, RawRule};
 pub use stores::{Holders, RawStores};
 pub use text::*;
 pub use weighed::RawWeighed;

@@ -42,6 +42,7 @@ record! {
         /// On foot, people carry; by vehicle, kit rides and people only ride.
         travel: TravelText,
         /// Ids of people and vehicles.
+        #[expect(dead_code, reason = "its texts are in the tree of places")]
         who: OneOrMore,
     }
 }

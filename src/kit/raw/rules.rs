@@ -1,67 +1,39 @@
-//! Rules.
+//! Rules: their keys and their schema, from `rule_forms.rs`.
 
-use super::move_file::{either_schema, scalar_or};
+use super::move_file::either_schema;
 use super::*;
+use crate::rule_forms::{BESIDE, FORMS, Holds, under};
 use crate::shape::{Field, Map, Record, Shape, Shaped};
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
-use serde::de::value::SeqAccessDeserializer;
-use serde::de::{Deserialize, Deserializer, Error, SeqAccess, Visitor};
+use serde::de::{Deserialize, Deserializer, IgnoredAny};
 use serde_json::{Value, json};
 use std::borrow::Cow;
-use std::fmt;
+use std::sync::LazyLock;
 
-/// A rule: one head, and what goes with it.
-#[derive(Debug, Clone, serde::Deserialize)]
-#[serde(rename_all = "kebab-case", deny_unknown_fields)]
-pub struct RawRule {
-    pub apart: Option<Vec<ItemOrTag>>,
-    pub together: Option<Vec<ItemOrTag>>,
-    pub at_most: Option<Count>,
-    pub fixed: Option<Id>,
-    pub keep_off: Option<ItemsOrOne>,
-    pub hands_free: Option<Count>,
-    pub reserve: Option<MassOrShare>,
-    pub of: Option<ItemsOrOne>,
-    pub to: Option<Id>,
-    pub from: Option<OneOrMore>,
-    pub r#for: Option<OneOrMore>,
-    pub count: Option<Count>,
+/// A value whose texts are in the tree of places, where the lowering reads them.
+macro_rules! in_the_tree {
+    ($($(#[$meta:meta])* $name:ident;)*) => { $(
+        $(#[$meta])*
+        #[derive(Debug, Clone)]
+        pub struct $name;
+
+        impl<'de> Deserialize<'de> for $name {
+            fn deserialize<D: Deserializer<'de>>(d: D) -> Result<Self, D::Error> {
+                IgnoredAny::deserialize(d).map(|_| $name)
+            }
+        }
+    )* };
 }
 
-/// One id, or a list of them.
-#[derive(Debug, Clone)]
-pub enum OneOrMore {
-    /// Its text is in the tree of places.
-    One,
-    More(Vec<Id>),
+in_the_tree! {
+    /// A rule: one head, and what goes with it.
+    RawRule;
+    /// One id, or a list of them.
+    OneOrMore;
+    /// One item or tag, or a list of them.
+    ItemsOrOne;
 }
 
-/// One item or tag, or a list of them.
-#[derive(Debug, Clone)]
-pub enum ItemsOrOne {
-    /// Its text is in the tree of places.
-    One,
-    More(Vec<ItemOrTag>),
-}
-
-scalar_or!(
-    OneOrMore,
-    One,
-    "an id or a list of ids",
-    visit_seq,
-    SeqAccess,
-    SeqAccessDeserializer,
-    OneOrMore::More
-);
-scalar_or!(
-    ItemsOrOne,
-    One,
-    "an item or a list of items",
-    visit_seq,
-    SeqAccess,
-    SeqAccessDeserializer,
-    ItemsOrOne::More
-);
 either_schema!(OneOrMore, "an id, or a list of ids", Id, Vec<Id>);
 either_schema!(ItemsOrOne, "an item or a tag, or a list of them", ItemOrTag, Vec<ItemOrTag>);
 
@@ -78,31 +50,47 @@ impl Shaped for ItemsOrOne {
     }
 }
 
-macro_rules! field {
-    ($ident:ident: $type:ty) => {
-        Field { ident: stringify!($ident), required: false, shape: <$type as Shaped>::shape }
-    };
+impl Holds {
+    fn shape(self) -> fn() -> Shape {
+        match self {
+            Holds::Item | Holds::To => Id::shape,
+            Holds::Items => ItemsOrOne::shape,
+            Holds::Two => Vec::<ItemOrTag>::shape,
+            Holds::Count(_) | Holds::Hands => Count::shape,
+            Holds::Kept => MassOrShare::shape,
+            Holds::Carriers | Holds::Takers | Holds::People => OneOrMore::shape,
+        }
+    }
+
+    fn schema(self, generator: &mut SchemaGenerator) -> Value {
+        match self {
+            Holds::Item | Holds::To => json!(generator.subschema_for::<Id>()),
+            Holds::Items => json!(generator.subschema_for::<ItemsOrOne>()),
+            Holds::Two => json!({
+                "type": "array", "minItems": 1, "items": generator.subschema_for::<ItemOrTag>()
+            }),
+            Holds::Count(least) => json!({ "type": "integer", "minimum": least }),
+            Holds::Hands => json!({ "type": "integer", "minimum": 1, "maximum": 2 }),
+            Holds::Kept => json!(generator.subschema_for::<MassOrShare>()),
+            Holds::Carriers | Holds::Takers | Holds::People => {
+                json!(generator.subschema_for::<OneOrMore>())
+            }
+        }
+    }
 }
+
+static FIELDS: LazyLock<Vec<Field>> = LazyLock::new(|| {
+    let keys = FORMS.iter().map(|f| f.head).chain(BESIDE);
+    let field = |key| {
+        let shape = under(key)?.shape();
+        Some(Field { ident: key, required: false, shape })
+    };
+    keys.filter_map(field).collect()
+});
+static RECORD: LazyLock<Record> = LazyLock::new(|| Record { noun: "a rule", fields: &FIELDS });
 
 impl Shaped for RawRule {
     fn shape() -> Shape {
-        const RECORD: Record = Record {
-            noun: "a rule",
-            fields: &[
-                field!(apart: Vec<ItemOrTag>),
-                field!(together: Vec<ItemOrTag>),
-                field!(at_most: Count),
-                field!(fixed: Id),
-                field!(keep_off: ItemsOrOne),
-                field!(hands_free: Count),
-                field!(reserve: MassOrShare),
-                field!(of: ItemsOrOne),
-                field!(to: Id),
-                field!(from: OneOrMore),
-                field!(r#for: OneOrMore),
-                field!(count: Count),
-            ],
-        };
         Shape { text: None, list: None, map: Some(Map::Record(&RECORD)), what: "a rule" }
     }
 }
@@ -112,54 +100,22 @@ impl JsonSchema for RawRule {
         "RawRule".into()
     }
     fn json_schema(generator: &mut SchemaGenerator) -> Schema {
-        let id = json!(generator.subschema_for::<Id>());
-        let two = json!({
-            "type": "array", "minItems": 1, "items": generator.subschema_for::<ItemOrTag>()
-        });
-        let items = json!(generator.subschema_for::<ItemsOrOne>());
-        let who = json!(generator.subschema_for::<OneOrMore>());
-        let share = json!(generator.subschema_for::<MassOrShare>());
-        let from = |least: u32| json!({ "type": "integer", "minimum": least });
-        let hands = json!({ "type": "integer", "minimum": 1, "maximum": 2 });
-        let object = |doc: &str, required: &[&str], fields: &[(&str, &Value)]| {
-            let properties: serde_json::Map<String, Value> =
-                fields.iter().map(|(k, v)| (k.to_string(), (*v).clone())).collect();
+        // Named in the order in which the file has them.
+        let _ = (generator.subschema_for::<Id>(), generator.subschema_for::<ItemOrTag>());
+        let form = |f: &crate::rule_forms::Form, generator: &mut SchemaGenerator| {
+            let keys = f.keys().map(|(key, holds)| (key.to_string(), holds.schema(generator)));
+            let properties: serde_json::Map<String, Value> = keys.collect();
+            let must = f.must.iter().map(|(key, _)| *key);
+            let required: Vec<&str> = std::iter::once(f.head).chain(must).collect();
             json!({
-                "description": doc,
+                "description": f.doc,
                 "type": "object",
                 "properties": properties,
                 "required": required,
                 "additionalProperties": false
             })
         };
-        json_schema!({ "oneOf": [
-            object("nobody has more than one of these kinds", &["apart"], &[("apart", &two)]),
-            object("what goes of these is on one carrier", &["together"], &[("together", &two)]),
-            object(
-                "each carrier has at most so many of these; default: everybody who takes kit",
-                &["at-most", "of"],
-                &[("at-most", &from(0)), ("of", &items), ("for", &who)],
-            ),
-            object(
-                "a carrier has this item",
-                &["fixed", "to"],
-                &[("fixed", &id), ("to", &id), ("count", &from(1))],
-            ),
-            object(
-                "these carriers have none of these",
-                &["keep-off", "from"],
-                &[("keep-off", &items), ("from", &who)],
-            ),
-            object(
-                "so many hands stay free; default: all people on foot",
-                &["hands-free"],
-                &[("hands-free", &hands), ("for", &who)],
-            ),
-            object(
-                "so much of the limit is kept back; default: all people on foot outside the store",
-                &["reserve"],
-                &[("reserve", &share), ("for", &who)],
-            )
-        ] })
+        let forms: Vec<Value> = FORMS.iter().map(|f| form(f, generator)).collect();
+        json_schema!({ "oneOf": forms })
     }
 }

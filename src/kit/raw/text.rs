@@ -1,6 +1,7 @@
 //! Scalars. They stay texts until the lowering reads them, where their place
 //! is known: so `.nan`, `010`, `1e3` and `4,2` are ours to rule on.
 
+use crate::load::GoalKind;
 use crate::shape::{Shape, Shaped};
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::Deserialize;
@@ -40,6 +41,7 @@ texts! {
         "examples": ["relay-set"]
     };
     /// An item, or all items with a tag.
+    #[expect(dead_code, reason = "only its shape and schema are used")]
     ItemOrTag, "an item, or `tag:` and a tag", {
         "description": "an item, or all items with a tag",
         "type": ["string", "integer"],
@@ -132,5 +134,5 @@ texts! {
     TravelText, "`foot` or `vehicle`", { "enum": ["foot", "vehicle"] };
     YesNo, "`true` or `false`", { "type": "boolean" };
     #[expect(dead_code, reason = "only its shape and schema are used")]
-    GoalText, "a goal", { "enum": ["wants", "lightest", "even", "keeper", "hands"] };
+    GoalText, "a goal", { "enum": (GoalKind::ALL.map(GoalKind::word)) };
 }

@@ -16,6 +16,7 @@ pub struct Said {
     pub column: String,
     /// A key, or `-` to leave it over.
     pub key: String,
+    /// Of numbers that are without one.
     pub unit: Option<&'static str>,
 }
 

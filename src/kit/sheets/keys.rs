@@ -6,7 +6,9 @@ use crate::diagnostic::nearest;
 /// What a sheet is of.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum SheetOf {
+    /// Of items.
     Equipment,
+    /// Of people and vehicles.
     Carriers,
 }
 

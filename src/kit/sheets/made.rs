@@ -73,7 +73,7 @@ fn pounds(table: &Table) -> bool {
     table.of == SheetOf::Equipment && matches!(unit, Some("lb" | "oz"))
 }
 
-/// Reads the file back; what is wrong with it is told of the cells.
+/// Reads the file back; faults in it are reported of the cells.
 pub(super) fn back(lines: &Lines, out: &mut Imported, records: &Records, sink: &mut Sink) {
     match read_stock_text("the file to be written", &lines.text) {
         Ok(read) => {

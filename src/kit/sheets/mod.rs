@@ -8,11 +8,19 @@
 //! table  → records    what each cell says, every fault by cell (rows, field)
 //! record → YAML       a line for each key                      (yaml)
 //! YAML   → domain     by the reader of the files themselves; what it finds is
-//!                     told of the cell that the line came from
+//!                     reported of the cell that the line came from
 //! ```
 //!
 //! Nothing is guessed where a cell can be read in two ways, and nothing is lost:
 //! columns without a key stay beside each item as comments.
+//!
+//! `keys.rs` has what people call the keys. The YAML goes through the reader of
+//! the kit files, so no rule of the files is written twice. A sheet has no text of
+//! its own: `Sources::add_sheet` takes a line for each row and the cells' names,
+//! and `kit/render.rs` shows those. A new key of the files needs a column in
+//! `report/list`, which has a name, a shape and a function for each, and a key in
+//! `keys.rs`; `tests/reading/spreadsheets.rs` insists. Workbooks are written by
+//! `report/workbook/`: `Book`, `Sheet`, `Cell` are all there is to know.
 
 mod field;
 mod header;
@@ -44,11 +52,15 @@ const MOST: Most = Most { rows: 20_000, columns: 256, cells: 400_000 };
 /// How a spreadsheet is to be read.
 #[derive(Debug, Clone, Default)]
 pub struct Asked {
+    /// Where in the file the cells are, and how they are parted.
     pub cells: CellsFrom,
+    /// What it is of; found by its header if not said.
     pub of: Option<SheetOf>,
     /// The row of the header.
     pub header: Option<usize>,
+    /// What columns become, where their headers do not tell.
     pub said: Vec<Said>,
+    /// Whether the comma or the point is decimal.
     pub decimal: Decimal,
 }
 
@@ -57,8 +69,11 @@ pub struct Asked {
 pub struct Imported {
     /// `stock.xlsx, sheet Stores`
     pub name: String,
+    /// What it was taken for.
     pub of: Option<SheetOf>,
+    /// The row of the header, from one.
     pub header_row: usize,
+    /// What became of each column, in their order.
     pub columns: Vec<ColumnUse>,
     /// What was passed over, made up or read in a way that might surprise.
     pub notes: Vec<String>,
@@ -70,14 +85,18 @@ pub struct Imported {
     pub first: String,
     /// What the kit file says, read back; `None` if there are faults.
     pub stock: Option<Stock>,
+    /// Faults and warnings.
     pub diagnostics: Diagnostics,
 }
 
 /// What becomes of a column.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct ColumnUse {
+    /// Such as `C`.
     pub letter: String,
+    /// As it is in the sheet.
     pub header: String,
+    /// In words.
     pub becomes: String,
 }
 

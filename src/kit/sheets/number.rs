@@ -8,7 +8,9 @@ pub enum Decimal {
     /// Not said: clear cases are read, the others are faults.
     #[default]
     Unsaid,
+    /// `4,2` is four and a fifth.
     Comma,
+    /// `4.2` is four and a fifth.
     Point,
 }
 

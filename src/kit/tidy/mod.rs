@@ -28,13 +28,16 @@ use std::path::{Path, PathBuf};
 /// A file that was put in order.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Tidied {
+    /// Which file.
     pub path: PathBuf,
     /// As it is in the file.
     pub old: String,
+    /// As it is laid out anew.
     pub new: String,
 }
 
 impl Tidied {
+    /// Whether anything is laid out otherwise.
     pub fn changed(&self) -> bool {
         self.old != self.new
     }

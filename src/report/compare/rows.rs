@@ -56,7 +56,7 @@ fn plan(loadouts: &[Loadout]) -> Vec<Row> {
     };
     let met = |l: &Loadout, p: &crate::split::Planned| {
         let met = p.findings.needs.iter().filter(|n| n.met).count();
-        format!("{met} of {}", l.order.needs.len())
+        format!("{met} of {}", l.order.needs().len())
     };
     vec![
         row("people", loadouts, |l| going(&l.order, true).len().to_string()),
@@ -64,7 +64,7 @@ fn plan(loadouts: &[Loadout]) -> Vec<Row> {
         row("known", loadouts, known),
         Row {
             label: "total".into(),
-            cells: found(&|l, p| p.findings.total_carried.rounded(l.order.units)),
+            cells: found(&|l, p| p.findings.total_carried.rounded(l.order.units())),
         },
         Row { label: "fullest".into(), cells: found(&|_, p| words::share(p.findings.peak_share)) },
         Row { label: "wants".into(), cells: found(&|_, p| p.findings.wants_value.to_string()) },
@@ -74,7 +74,7 @@ fn plan(loadouts: &[Loadout]) -> Vec<Row> {
 
 /// Carriers outside the store.
 pub(in crate::report) fn going(order: &MoveOrder, people: bool) -> Vec<&str> {
-    let parties = (0..order.parties.len()).map(PartyIx).filter(|p| !order.is_store(*p));
+    let parties = (0..order.parties().len()).map(PartyIx).filter(|p| !order.is_store(*p));
     let all = parties.flat_map(|p| order.party(p).who.iter().map(|c| order.carrier(*c)));
     all.filter(|c| c.person().is_some() == people).map(|c| c.id.as_str()).collect()
 }
@@ -97,7 +97,7 @@ fn known(l: &Loadout) -> String {
 
 /// Each supply by its id: parties of different moves have different names.
 fn supplies(loadouts: &[Loadout]) -> Vec<Row> {
-    let id = |l: &Loadout, s: &Lasts| l.order.catalogue.supply(s.supply).id.clone();
+    let id = |l: &Loadout, s: &Lasts| l.order.catalogue().supply(s.supply).id.clone();
     let mut ids: Vec<String> = Vec::new();
     for l in loadouts {
         for s in &l.lasts {
@@ -116,8 +116,8 @@ fn supplies(loadouts: &[Loadout]) -> Vec<Row> {
             let those = of(l);
             let Some(first) = those.first() else { return NONE.to_string() };
             let base = those.iter().map(f).fold(0, u64::saturating_add);
-            let dimension = l.order.catalogue.supply(first.supply).dimension;
-            Amount::new(dimension, base).rounded(l.order.units)
+            let dimension = l.order.catalogue().supply(first.supply).dimension;
+            Amount::new(dimension, base).rounded(l.order.units())
         };
         let label = |what: &str| format!("{}, {what}", clean(&supply));
         rows.push(planned(&label("there"), loadouts, |l| sum(l, &|s| s.there)));
@@ -147,7 +147,7 @@ fn time(span: Span) -> String {
 pub(in crate::report) fn ids(loadouts: &[Loadout]) -> Vec<(String, String)> {
     let mut ids: Vec<(String, String)> = Vec::new();
     for l in loadouts {
-        for (i, item) in l.order.catalogue.items() {
+        for (i, item) in l.order.catalogue().items() {
             let goes = l.goes.get(i.0).is_some_and(|n| *n > 0);
             if goes && ids.iter().all(|(id, _)| *id != item.id) {
                 ids.push((item.id.clone(), item.name.clone()));
@@ -220,7 +220,7 @@ pub(in crate::report) fn why(l: &Loadout) -> Option<String> {
         Outcome::NoPlan(reason) => Some(format!("no plan exists: {}", clean(&reason.text))),
         Outcome::NoneFound => Some("no plan was found in the time given".into()),
         Outcome::Plan(planned) if planned.status == Status::Feasible => {
-            let open = known::open(planned, l.order.units).join("; ");
+            let open = known::open(planned, l.order.units()).join("; ");
             Some(format!("not settled: {open}"))
         }
         Outcome::Plan(_) => None,

@@ -1,8 +1,8 @@
 //! Changes in words.
 
-use super::parts::{amount, carrier, carriers, item, items, kind, mass, much, node};
+use super::parts::{amount, carrier, carriers, instead, item, items, kind, mass, node};
 use crate::ask::{Change, Least, Part, pieces};
-use crate::load::{CarrierIx, Demand, ItemIx, MoveOrder, NeedNode, Required, RuleKind, Way};
+use crate::load::{CarrierIx, Demand, MoveOrder, NeedNode, Required, RuleKind, Way};
 use crate::quantity::{Bulk, Mass};
 use tumpline_core::text::clean;
 
@@ -76,14 +76,14 @@ pub(super) fn text(order: &MoveOrder, change: &Change) -> String {
             let (more, now, to) = (mass(order, more), mass(order, now), mass(order, *to));
             format!("raise the {what} of {who} by {more}, from {now} to {to}")
         }
-        Change::Rule { rule, to } => weaker(order, &order.rules[*rule].kind, to),
+        Change::Rule { rule, to } => weaker(order, &order.rules()[*rule].kind, to),
         Change::LeaveOut(part) => leave_out(order, *part),
         Change::Held { item: i, to } => {
             let now = order.item(*i).held;
             format!("hold {} more of {}: {to} instead of {now}", to - now.min(*to), item(order, *i))
         }
         Change::Need { need, piece, to } => {
-            let need = &order.needs[*need];
+            let need = &order.needs()[*need];
             let old = pieces(&need.node);
             let text = old.get(*piece).map_or(String::new(), |old| less(order, old, to));
             format!("{text} (need `{}`)", clean(&need.name))
@@ -118,9 +118,9 @@ fn another(order: &MoveOrder, like: CarrierIx) -> String {
 
 fn leave_out(order: &MoveOrder, part: Part) -> String {
     match part {
-        Part::Rule(r) => format!("leave out the rule: {}", kind(order, &order.rules[r].kind)),
+        Part::Rule(r) => format!("leave out the rule: {}", kind(order, &order.rules()[r].kind)),
         Part::Need { need, piece } => {
-            let need = &order.needs[need];
+            let need = &order.needs()[need];
             let all = pieces(&need.node);
             let name = clean(&need.name);
             match all.get(piece) {
@@ -154,7 +154,7 @@ fn less(order: &MoveOrder, old: &NeedNode, to: &NeedNode) -> String {
 }
 
 fn less_supply(order: &MoveOrder, old: &Demand, new: &Demand) -> String {
-    let supply = clean(&order.catalogue.supply(old.supply).id);
+    let supply = clean(&order.catalogue().supply(old.supply).id);
     if let (Some(now), Some(to)) = (old.amount, new.amount)
         && now != to
     {
@@ -177,59 +177,21 @@ fn less_supply(order: &MoveOrder, old: &Demand, new: &Demand) -> String {
 
 /// A rule that says less than it did.
 fn weaker(order: &MoveOrder, old: &RuleKind, to: &RuleKind) -> String {
-    match (old, to) {
-        (RuleKind::AtMost { count: now, .. }, RuleKind::AtMost { count, items: all, .. })
-            if now != count =>
-        {
-            format!("allow {count} of {} on one carrier instead of {now}", items(order, all))
-        }
-        (RuleKind::Fixed { count: now, .. }, RuleKind::Fixed { count, item: i, carrier: c }) => {
-            let who = clean(&order.carrier(*c).id);
-            format!("fix {count} of {} to `{who}` instead of {now}", item(order, *i))
-        }
-        (RuleKind::HandsFree { hands: now, .. }, RuleKind::HandsFree { hands, .. })
-            if now != hands =>
-        {
-            format!("keep {hands} hand free instead of {now}")
-        }
-        (RuleKind::Reserve { reserve: now, .. }, RuleKind::Reserve { reserve, .. })
-            if now != reserve =>
-        {
-            format!(
-                "keep back {} of the limit instead of {}",
-                much(order, *reserve),
-                much(order, *now)
-            )
-        }
-        (old, to) => exempt(order, old, to),
+    match old.number() {
+        Some(was) if to.number() != Some(was) => instead(order, to, was),
+        _ => exempt(order, old, to),
     }
 }
 
 /// What the new rule no longer names.
 fn exempt(order: &MoveOrder, old: &RuleKind, to: &RuleKind) -> String {
-    let gone = |old: &[ItemIx], new: &[ItemIx]| -> Vec<ItemIx> {
-        old.iter().copied().filter(|i| !new.contains(i)).collect()
-    };
-    let (mut things, mut people) = (Vec::new(), Vec::new());
-    let who = |k: &RuleKind| match k {
-        RuleKind::KeepOff { carriers, .. }
-        | RuleKind::AtMost { carriers, .. }
-        | RuleKind::HandsFree { carriers, .. }
-        | RuleKind::Reserve { carriers, .. } => carriers.clone(),
-        _ => Vec::new(),
-    };
-    let what = |k: &RuleKind| match k {
-        RuleKind::Apart { items }
-        | RuleKind::Together { items }
-        | RuleKind::KeepOff { items, .. } => items.clone(),
-        _ => Vec::new(),
-    };
-    things.extend(gone(&what(old), &what(to)));
-    let kept = who(to);
-    people.extend(who(old).into_iter().filter(|c| !kept.contains(c)));
-    let except = match (things.is_empty(), people.is_empty()) {
-        (false, _) => items(order, &things),
-        (true, _) => carriers(order, &people),
+    fn gone<T: Copy + PartialEq>(old: &[T], new: &[T]) -> Vec<T> {
+        old.iter().copied().filter(|x| !new.contains(x)).collect()
+    }
+    let things = gone(old.items(), to.items());
+    let except = match things.is_empty() {
+        false => items(order, &things),
+        true => carriers(order, &gone(old.carriers(), to.carriers())),
     };
     format!("leave {except} out of the rule: {}", kind(order, old))
 }

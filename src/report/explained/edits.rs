@@ -2,6 +2,7 @@
 
 use super::written;
 use crate::ask::{Change, Draft, Part, pieces};
+use crate::kit::rule_forms;
 use crate::load::{CarrierIx, MoveOrder, NeedNode, PartyIx, Place, RuleKind};
 
 /// One thing to write or to take out.
@@ -61,11 +62,11 @@ pub fn edits(order: &MoveOrder, changes: &[Change]) -> Vec<Edit> {
     parties(order, &draft.order, &mut out);
     needs(order, &draft, &mut out);
     rules(order, &draft, &mut out);
-    if order.store.is_some() && draft.order.store.is_none() {
+    if order.store().is_some() && draft.order.store().is_none() {
         out.push(Edit {
             place: None,
             record: "move",
-            id: order.name.clone(),
+            id: order.name().to_string(),
             party: None,
             key: Some("stays-with"),
             value: None,
@@ -75,7 +76,7 @@ pub fn edits(order: &MoveOrder, changes: &[Change]) -> Vec<Edit> {
 }
 
 fn items(order: &MoveOrder, draft: &Draft, out: &mut Vec<Edit>) {
-    for (i, old) in order.catalogue.items() {
+    for (i, old) in order.catalogue().items() {
         let new = draft.order.item(i);
         let mut put = |key, value| {
             out.push(Edit {
@@ -103,9 +104,9 @@ fn items(order: &MoveOrder, draft: &Draft, out: &mut Vec<Edit>) {
 }
 
 fn carriers(order: &MoveOrder, draft: &Draft, out: &mut Vec<Edit>) {
-    for (c, new) in draft.order.carriers.iter().enumerate() {
+    for (c, new) in draft.order.carriers().iter().enumerate() {
         let record = if new.person().is_some() { "person" } else { "vehicle" };
-        let Some(old) = order.carriers.get(c) else {
+        let Some(old) = order.carriers().get(c) else {
             out.push(Edit {
                 place: new.place.clone(),
                 record,
@@ -144,7 +145,7 @@ fn carriers(order: &MoveOrder, draft: &Draft, out: &mut Vec<Edit>) {
 }
 
 fn parties(order: &MoveOrder, new: &MoveOrder, out: &mut Vec<Edit>) {
-    for (p, (old, party)) in order.parties.iter().zip(&new.parties).enumerate() {
+    for (p, (old, party)) in order.parties().iter().zip(new.parties()).enumerate() {
         if old.who != party.who {
             out.push(Edit {
                 place: old.place.clone(),
@@ -159,7 +160,7 @@ fn parties(order: &MoveOrder, new: &MoveOrder, out: &mut Vec<Edit>) {
 }
 
 fn needs(order: &MoveOrder, draft: &Draft, out: &mut Vec<Edit>) {
-    for (n, (old, new)) in order.needs.iter().zip(&draft.order.needs).enumerate() {
+    for (n, (old, new)) in order.needs().iter().zip(draft.order.needs()).enumerate() {
         let all = pieces(&new.node);
         let on = |k: &usize| !draft.off.contains(&Part::Need { need: n, piece: *k });
         let left: Vec<NeedNode> = (0..all.len()).filter(on).map(|k| all[k].clone()).collect();
@@ -185,7 +186,7 @@ fn needs(order: &MoveOrder, draft: &Draft, out: &mut Vec<Edit>) {
 }
 
 fn rules(order: &MoveOrder, draft: &Draft, out: &mut Vec<Edit>) {
-    for (r, (old, new)) in order.rules.iter().zip(&draft.order.rules).enumerate() {
+    for (r, (old, new)) in order.rules().iter().zip(draft.order.rules()).enumerate() {
         let off = draft.off.contains(&Part::Rule(r));
         if !off && (new.kind == old.kind || binds_all(order, draft, &old.kind, &new.kind)) {
             continue;
@@ -196,7 +197,7 @@ fn rules(order: &MoveOrder, draft: &Draft, out: &mut Vec<Edit>) {
             id: (r + 1).to_string(),
             party: None,
             key: None,
-            value: (!off).then(|| written::rule(&draft.order, &new.kind)),
+            value: (!off).then(|| rule_forms::written(&draft.order, &new.kind)),
         });
     }
 }
@@ -205,31 +206,15 @@ fn rules(order: &MoveOrder, draft: &Draft, out: &mut Vec<Edit>) {
 /// so after newcomers: then there is nothing to write.
 fn binds_all(order: &MoveOrder, draft: &Draft, old: &RuleKind, new: &RuleKind) -> bool {
     let bound = |kind: &RuleKind| -> Vec<CarrierIx> {
-        let mut who = match kind {
-            RuleKind::AtMost { carriers, .. }
-            | RuleKind::HandsFree { carriers, .. }
-            | RuleKind::Reserve { carriers, .. } => carriers.clone(),
-            _ => Vec::new(),
-        };
+        let mut who = kind.carriers().to_vec();
         who.sort_unstable();
         who
     };
     let of_old: Vec<CarrierIx> =
-        bound(new).into_iter().filter(|c| c.0 < order.carriers.len()).collect();
+        bound(new).into_iter().filter(|c| c.0 < order.carriers().len()).collect();
+    let of_nobody = |kind: &RuleKind| kind.clone().with_carriers(Vec::new());
     of_old == bound(old)
-        && same_but_carriers(old, new)
-        && written::usual(order, old) == Some(bound(old))
-        && written::usual(&draft.order, new) == Some(bound(new))
-}
-
-fn same_but_carriers(a: &RuleKind, b: &RuleKind) -> bool {
-    match (a, b) {
-        (
-            RuleKind::AtMost { count: n, items: x, .. },
-            RuleKind::AtMost { count: m, items: y, .. },
-        ) => n == m && x == y,
-        (RuleKind::HandsFree { hands: n, .. }, RuleKind::HandsFree { hands: m, .. }) => n == m,
-        (RuleKind::Reserve { reserve: n, .. }, RuleKind::Reserve { reserve: m, .. }) => n == m,
-        _ => false,
-    }
+        && of_nobody(old) == of_nobody(new)
+        && rule_forms::usual(order, old) == Some(bound(old))
+        && rule_forms::usual(&draft.order, new) == Some(bound(new))
 }

@@ -2,9 +2,10 @@
 
 use crate::ask::{Part, pieces};
 use crate::load::{
-    CarrierIx, Demand, ItemIx, MoveOrder, NeedNode, Required, Reserve, RuleKind, Way,
+    CarrierIx, Demand, ItemIx, MoveOrder, NeedNode, Required, Reserve, RuleKind, RuleNumber, Way,
 };
 use crate::quantity::{Amount, Mass, Percent, Units};
+use tumpline_core::sentence::fill;
 use tumpline_core::text::clean;
 
 /// Names that one part lists.
@@ -51,7 +52,7 @@ pub(super) fn carriers(order: &MoveOrder, all: &[CarrierIx]) -> String {
 pub(super) fn text(order: &MoveOrder, part: Part) -> String {
     match part {
         Part::Stays => {
-            let store = order.store.map_or("", |p| &order.party(p).id);
+            let store = order.store().map_or("", |p| &order.party(p).id);
             format!("what no other party takes stays with party `{}`", clean(store))
         }
         Part::Requires { item: i, of } => {
@@ -71,13 +72,13 @@ pub(super) fn text(order: &MoveOrder, part: Part) -> String {
         }
         Part::Limit(c) => limit(order, c),
         Part::Need { need, piece } => {
-            let need = &order.needs[need];
+            let need = &order.needs()[need];
             let party = clean(&order.party(need.party).id);
             let all = pieces(&need.node);
             let what = all.get(piece).map_or(String::new(), |n| node(order, n));
             format!("party `{party}` needs {what} (need `{}`)", clean(&need.name))
         }
-        Part::Rule(rule) => kind(order, &order.rules[rule].kind),
+        Part::Rule(rule) => kind(order, &order.rules()[rule].kind),
     }
 }
 
@@ -93,7 +94,7 @@ fn slots(order: &MoveOrder, c: CarrierIx, way: Way) -> String {
 }
 
 fn limit(order: &MoveOrder, c: CarrierIx) -> String {
-    let units = order.units;
+    let units = order.units();
     let limit = order.carrier(c).limit().rounded(units);
     let burden = order.burden(c);
     let person = order.carrier(c).person();
@@ -125,7 +126,7 @@ pub(super) fn node(order: &MoveOrder, n: &NeedNode) -> String {
 }
 
 fn demand(order: &MoveOrder, d: &Demand) -> String {
-    let supply = order.catalogue.supply(d.supply);
+    let supply = order.catalogue().supply(d.supply);
     let mut of: Vec<String> = Vec::new();
     of.extend(d.amount.map(|a| amount(order, a)));
     of.extend(d.per_person.map(|a| format!("{} a person", amount(order, a))));
@@ -138,48 +139,47 @@ fn demand(order: &MoveOrder, d: &Demand) -> String {
 }
 
 pub(super) fn kind(order: &MoveOrder, kind: &RuleKind) -> String {
-    match kind {
-        RuleKind::Apart { items: all } => {
-            format!("{} go apart: nobody has more than one kind of them", items(order, all))
-        }
-        RuleKind::Together { items: all } => {
-            format!("{} go together on one carrier", items(order, all))
-        }
-        RuleKind::AtMost { count, items: all, carriers: who } => {
-            let each = if who.len() == 1 { "" } else { " each" };
-            let (who, all) = (carriers(order, who), items(order, all));
-            format!("at most {count} of {all} with {who}{each}")
-        }
-        RuleKind::Fixed { item: i, count, carrier: c } => {
-            let count = if *count == 1 { String::new() } else { format!("{count} of ") };
-            let is = if count.is_empty() { "is" } else { "are" };
-            format!("{count}{} {is} fixed to `{}`", item(order, *i), clean(&order.carrier(*c).id))
-        }
-        RuleKind::KeepOff { items: all, carriers: who } => {
-            format!("kept off {}: {}", carriers(order, who), items(order, all))
-        }
-        RuleKind::HandsFree { hands: 1, carriers: who } => {
-            format!("1 hand stays free: {}", carriers(order, who))
-        }
-        RuleKind::HandsFree { hands, carriers: who } => {
-            format!("{hands} hands stay free: {}", carriers(order, who))
-        }
-        RuleKind::Reserve { reserve, carriers: who } => {
-            format!("{} of the limit is kept back: {}", much(order, *reserve), carriers(order, who))
-        }
-    }
+    say(order, kind, kind.words().says, None)
+}
+
+/// What the rule says with another number than it had.
+pub(super) fn instead(order: &MoveOrder, kind: &RuleKind, was: RuleNumber) -> String {
+    say(order, kind, kind.words().instead, Some(was))
+}
+
+/// The words of a rule, with ids: of more than a few, some.
+fn say(order: &MoveOrder, kind: &RuleKind, words: &str, was: Option<RuleNumber>) -> String {
+    let one = kind.number() == Some(RuleNumber::Count(1));
+    let number = |n: Option<RuleNumber>| match n {
+        Some(RuleNumber::Count(n)) => n.to_string(),
+        Some(RuleNumber::Kept(reserve)) => much(order, reserve),
+        None => String::new(),
+    };
+    let value = |name: &str| match name {
+        "items" => items(order, kind.items()),
+        "item" => kind.items().first().map_or(String::new(), |i| item(order, *i)),
+        "carriers" => carriers(order, kind.carriers()),
+        "was" => number(was),
+        "some" if one => String::new(),
+        "some" => format!("{} of ", number(kind.number())),
+        _ => number(kind.number()),
+    };
+    fill(words, value, |by| match by {
+        "carriers" => kind.carriers().len() == 1,
+        _ => one,
+    })
 }
 
 /// Exactly, but in pounds to the hundredth where the kit is in pounds.
 pub(super) fn mass(order: &MoveOrder, m: Mass) -> String {
-    match order.units {
+    match order.units() {
         Units::Metric => m.to_string(),
         Units::Imperial => m.rounded(Units::Imperial),
     }
 }
 
 pub(super) fn amount(order: &MoveOrder, a: Amount) -> String {
-    match order.units {
+    match order.units() {
         Units::Metric => a.to_string(),
         Units::Imperial => a.rounded(Units::Imperial),
     }

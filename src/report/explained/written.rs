@@ -1,8 +1,8 @@
-//! Values as they are written in the files: rules, needs, carriers.
+//! Values as they are written in the files: needs, carriers.
 
 use crate::load::{
     Carrier, CarrierIx, Demand, ItemIx, MoveOrder, Need, NeedNode, PartyIx, Person, Required,
-    Requirement, Reserve, Riding, RuleKind, Slots, SupplyIx, Travel, Use, Way,
+    Requirement, Riding, Slots, SupplyIx, Use, Way,
 };
 use tumpline_kit::yaml_text::{list, map, shown};
 
@@ -10,65 +10,8 @@ fn id(order: &MoveOrder, i: ItemIx) -> &str {
     &order.item(i).id
 }
 
-fn items(order: &MoveOrder, all: &[ItemIx]) -> String {
-    list(all.iter().map(|i| id(order, *i)))
-}
-
 pub(super) fn carriers(order: &MoveOrder, all: &[CarrierIx]) -> String {
     list(all.iter().map(|c| order.carrier(*c).id.as_str()))
-}
-
-/// Whom a rule binds that names nobody.
-pub(super) fn usual(order: &MoveOrder, kind: &RuleKind) -> Option<Vec<CarrierIx>> {
-    let walks = |c: CarrierIx| {
-        let party = order.party_of(c);
-        party.is_some_and(|p| order.party(p).travel == Travel::Foot)
-            && order.carrier(c).person().is_some()
-    };
-    let out = |c: CarrierIx| !order.party_of(c).is_some_and(|p| order.is_store(p));
-    let keep: Box<dyn Fn(CarrierIx) -> bool> = match kind {
-        RuleKind::AtMost { .. } => Box::new(|c| order.takes_kit(c) && out(c)),
-        RuleKind::HandsFree { .. } => Box::new(walks),
-        RuleKind::Reserve { .. } => Box::new(|c| walks(c) && out(c)),
-        _ => return None,
-    };
-    Some((0..order.carriers.len()).map(CarrierIx).filter(|c| keep(*c)).collect())
-}
-
-pub(super) fn rule(order: &MoveOrder, kind: &RuleKind) -> String {
-    let bound = |who: &[CarrierIx]| {
-        let mut sorted = who.to_vec();
-        sorted.sort_unstable();
-        match usual(order, kind) {
-            Some(usual) if usual == sorted => String::new(),
-            _ => format!(", for: {}", carriers(order, who)),
-        }
-    };
-    let text = match kind {
-        RuleKind::Apart { items: all } => format!("apart: {}", items(order, all)),
-        RuleKind::Together { items: all } => format!("together: {}", items(order, all)),
-        RuleKind::AtMost { count, items: all, carriers } => {
-            format!("at-most: {count}, of: {}{}", items(order, all), bound(carriers))
-        }
-        RuleKind::Fixed { item, count, carrier } => {
-            let count = if *count == 1 { String::new() } else { format!(", count: {count}") };
-            format!("fixed: {}, to: {}{count}", id(order, *item), order.carrier(*carrier).id)
-        }
-        RuleKind::KeepOff { items: all, carriers: who } => {
-            format!("keep-off: {}, from: {}", items(order, all), carriers(order, who))
-        }
-        RuleKind::HandsFree { hands, carriers } => {
-            format!("hands-free: {hands}{}", bound(carriers))
-        }
-        RuleKind::Reserve { reserve, carriers } => {
-            let much = match reserve {
-                Reserve::Mass(m) => m.to_string(),
-                Reserve::Share(p) => p.to_string(),
-            };
-            format!("reserve: {much}{}", bound(carriers))
-        }
-    };
-    format!("{{{text}}}")
 }
 
 pub(super) fn need(order: &MoveOrder, need: &Need) -> String {
@@ -97,7 +40,7 @@ fn element(order: &MoveOrder, node: &NeedNode) -> String {
 }
 
 fn demand(order: &MoveOrder, d: &Demand) -> String {
-    let mut out = format!("supply: {}", order.catalogue.supply(d.supply).id);
+    let mut out = format!("supply: {}", order.catalogue().supply(d.supply).id);
     let mut put = |key: &str, value: Option<String>| {
         out.extend(value.map(|v| format!(", {key}: {v}")));
     };
@@ -163,7 +106,7 @@ fn person(order: &MoveOrder, p: &Person, put: &mut dyn FnMut(&str, Option<String
             Use::Once(a) => a.to_string(),
             Use::Over(r) => r.to_string(),
         };
-        (&order.catalogue.supply(*s).id, much)
+        (&order.catalogue().supply(*s).id, much)
     };
     put("uses", (!p.uses.is_empty()).then(|| map(p.uses.iter().map(used))));
 }

@@ -1,14 +1,14 @@
 //! What changed, for the JSON report.
 
-use crate::ask::{self, Anew, Holder};
+use crate::ask::{self, Holder, Replanned};
 use crate::kit::plan_json::number::Grams;
 use crate::kit::plan_json::{
     Changes, Counted, Difference, HandOver, Overload, UsedFrom, UsedUp, Weighed,
 };
 use crate::load::ItemIx;
-use crate::report::anew::verb;
+use crate::report::plan::verb;
 
-pub(super) fn changes(anew: &Anew) -> Changes {
+pub(super) fn changes(anew: &Replanned) -> Changes {
     let order = &anew.order;
     let hand_over = |h: &ask::HandOver| HandOver {
         how: match verb(anew, h) {
@@ -47,7 +47,7 @@ pub(super) fn changes(anew: &Anew) -> Changes {
 }
 
 /// Null is the store, or what is left.
-fn id(anew: &Anew, holder: Holder) -> Option<String> {
+fn id(anew: &Replanned, holder: Holder) -> Option<String> {
     match holder {
         Holder::Carrier(c) => Some(anew.order.carrier(c).id.clone()),
         Holder::Stranger(s) => anew.packed.strangers.get(s).map(|s| s.id.clone()),
@@ -55,7 +55,7 @@ fn id(anew: &Anew, holder: Holder) -> Option<String> {
     }
 }
 
-pub(super) fn weighed(anew: &Anew) -> Option<Weighed> {
+pub(super) fn weighed(anew: &Replanned) -> Option<Weighed> {
     let found = anew.weighed.as_ref()?;
     let order = &anew.order;
     let differences = found.differ.iter().map(|(i, was, is)| Difference {

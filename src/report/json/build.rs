@@ -25,7 +25,7 @@ pub(super) fn document(order: &MoveOrder, answer: &Answer, more: &More) -> Docum
     let findings = planned.map(|p| &p.findings);
     Document {
         format_version: FORMAT,
-        move_name: order.name.clone(),
+        move_name: order.name().to_string(),
         move_file: more.move_file.map(str::to_string),
         status: status.into(),
         reason: reason.map(self::reason),
@@ -36,7 +36,7 @@ pub(super) fn document(order: &MoveOrder, answer: &Answer, more: &More) -> Docum
         total_carried_g: findings.map(|f| Grams(f.total_carried)),
         peak_share: findings.map(|f| Ratio(f.peak_share)),
         peak_share_bound: planned.and_then(peak_share_bound),
-        parties: (0..order.parties.len()).map(|p| party(order, PartyIx(p))).collect(),
+        parties: (0..order.parties().len()).map(|p| party(order, PartyIx(p))).collect(),
         carriers: findings
             .map_or(vec![], |f| f.carriers.iter().map(|c| carrier(order, c)).collect()),
         left: findings
@@ -47,7 +47,7 @@ pub(super) fn document(order: &MoveOrder, answer: &Answer, more: &More) -> Docum
         wants: findings.map_or(vec![], |f| wants(order, &f.wants)),
         changes: more.anew.map(anew::changes),
         weighed: more.anew.and_then(anew::weighed),
-        tolerance: order.tolerance.map(|t| Tolerance { percent: t.share.into(), off: t.off }),
+        tolerance: order.tolerance().map(|t| Tolerance { percent: t.share.into(), off: t.off }),
         survives: more.survival.as_ref().map(|s| s.drop_outs.iter().map(drop_out).collect()),
         survives_not_asked: more
             .survival
@@ -170,7 +170,7 @@ fn carried(order: &MoveOrder, l: &Line) -> Carried {
 }
 
 fn left(order: &MoveOrder, item: ItemIx, count: u32) -> Left {
-    let place = order.store.map(|p| order.party(p).id.clone());
+    let place = order.store().map(|p| order.party(p).id.clone());
     let item = order.item(item);
     Left { id: item.id.clone(), name: item.name.clone(), count, place }
 }
@@ -182,7 +182,7 @@ fn needs(order: &MoveOrder, found: &[NeedFinding]) -> Vec<Need> {
         met: found.met,
         by: found.by.iter().map(|by| met_by(order, by)).collect(),
     };
-    order.needs.iter().zip(found).map(need).collect()
+    order.needs().iter().zip(found).map(need).collect()
 }
 
 fn met_by(order: &MoveOrder, by: &MetBy) -> By {
@@ -194,7 +194,7 @@ fn met_by(order: &MoveOrder, by: &MetBy) -> By {
             in_cases: *in_cases,
         },
         MetBy::Supply { supply, demand } => {
-            let supply = order.catalogue.supply(*supply);
+            let supply = order.catalogue().supply(*supply);
             By::Supply {
                 supply: supply.id.clone(),
                 unit: base_unit(supply.dimension),
@@ -205,7 +205,7 @@ fn met_by(order: &MoveOrder, by: &MetBy) -> By {
 }
 
 fn supply(order: &MoveOrder, s: &SupplyFinding) -> Supply {
-    let supply = order.catalogue.supply(s.supply);
+    let supply = order.catalogue().supply(s.supply);
     let source = |(i, n): &(ItemIx, u32)| Source { id: order.item(*i).id.clone(), count: *n };
     Supply {
         party: order.party(s.party).id.clone(),
@@ -236,5 +236,5 @@ fn wants(order: &MoveOrder, taken: &[u32]) -> Vec<Want> {
         taken: *taken,
         up_to: want.up_to,
     };
-    order.wants.iter().zip(taken).map(want).collect()
+    order.wants().iter().zip(taken).map(want).collect()
 }

@@ -1,6 +1,6 @@
 //! Loadouts side by side, for other programs.
 
-use super::{build, escape};
+use super::build;
 use crate::ask::compare::{Lasts, Loadout};
 use crate::kit::plan_json::Reason;
 use crate::kit::plan_json::number::{Grams, Ratio};
@@ -106,8 +106,7 @@ pub(in crate::report) fn compare(loadouts: &[Loadout]) -> String {
         cut_short: loadouts.iter().any(Loadout::cut_short),
         caution: CAUTION,
     };
-    let text = serde_json::to_string_pretty(&document).unwrap_or_default();
-    format!("{}\n", escape(&text))
+    super::pretty(&document)
 }
 
 /// The JSON Schema (draft-07) of the report, with a line feed at its end.
@@ -128,14 +127,14 @@ fn loadout(l: &Loadout) -> LoadoutOut {
         name: need.name.clone(),
         met: found.met,
     };
-    let needs = found.map_or(vec![], |f| l.order.needs.iter().zip(&f.needs).map(need).collect());
+    let needs = found.map_or(vec![], |f| l.order.needs().iter().zip(&f.needs).map(need).collect());
     let item = |(i, item): (crate::load::ItemIx, &crate::load::Item)| {
         let count = l.goes.get(i.0).copied().filter(|n| *n > 0)?;
         Some(Thing { id: item.id.clone(), name: item.name.clone(), count })
     };
     LoadoutOut {
         label: l.label.clone(),
-        move_name: l.order.name.clone(),
+        move_name: l.order.name().to_string(),
         status,
         reason,
         people: own(rows::going(&l.order, true)),
@@ -145,12 +144,12 @@ fn loadout(l: &Loadout) -> LoadoutOut {
         wants_value: found.map(|f| f.wants_value),
         needs,
         supplies: l.lasts.iter().map(|s| supply(l, s)).collect(),
-        items: l.order.catalogue.items().filter_map(item).collect(),
+        items: l.order.catalogue().items().filter_map(item).collect(),
     }
 }
 
 fn supply(l: &Loadout, s: &Lasts) -> Supply {
-    let supply = l.order.catalogue.supply(s.supply);
+    let supply = l.order.catalogue().supply(s.supply);
     Supply {
         party: l.order.party(s.party).id.clone(),
         id: supply.id.clone(),

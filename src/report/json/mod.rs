@@ -32,11 +32,13 @@ pub(super) fn render(order: &MoveOrder, answer: &Answer, more: &More) -> String 
     pretty(&build::document(order, answer, more))
 }
 
+/// Why an item is where it is, as JSON (see [`why_schema`]), with a line feed at its
+/// end.
 pub fn why_json(order: &MoveOrder, why: &Why) -> String {
     pretty(&why::Document::new(order, why))
 }
 
-fn pretty(document: &impl Serialize) -> String {
+pub(super) fn pretty(document: &impl Serialize) -> String {
     // Nothing in a document can fail to serialise: no map with odd keys.
     let text = serde_json::to_string_pretty(document).unwrap_or_default();
     let mut out = escape(&text);

@@ -1,7 +1,7 @@
 //! The check of holdings, for other programs.
 
-use super::{build, escape};
-use crate::ask::muster::{CaseLine, Difference, Line, MoveCheck, Muster, Outlook, Shortage};
+use super::build;
+use crate::ask::muster::{CaseLine, Difference, ItemLine, MoveCheck, Muster, Outlook, Shortage};
 use crate::kit::plan_json::Reason;
 use crate::kit::plan_json::number::Grams;
 use crate::load::{Counting, MoveOrder};
@@ -232,8 +232,7 @@ pub(in crate::report) fn muster(report: &Report<'_>) -> String {
         moves: report.moves.map(|moves| moves.iter().map(one_move).collect()),
         caution: CAUTION,
     };
-    let text = serde_json::to_string_pretty(&document).unwrap_or_default();
-    format!("{}\n", escape(&text))
+    super::pretty(&document)
 }
 
 /// The JSON Schema (draft-07) of the report, with a line feed at its end.
@@ -245,7 +244,7 @@ fn holders(of: &BTreeMap<String, u32>) -> Vec<HolderOut> {
     of.iter().map(|(to, count)| HolderOut { to: to.clone(), count: *count }).collect()
 }
 
-fn holding(m: &Muster, l: &Line) -> HoldingOut {
+fn holding(m: &Muster, l: &ItemLine) -> HoldingOut {
     let (item, h) = (&m.catalogue[l.item], &l.holding);
     HoldingOut {
         id: item.id.clone(),
@@ -335,7 +334,7 @@ fn shortage(order: &MoveOrder, s: &Shortage) -> ShortageOut {
         name: item.name.clone(),
         case: match s {
             Shortage::Loose { .. } => None,
-            Shortage::InCase { case, .. } => Some(case.text(&order.catalogue)),
+            Shortage::InCase { case, .. } => Some(case.text(order.catalogue())),
         },
         short: s.short(),
     }
@@ -353,7 +352,7 @@ fn one_move(line: &MoveLine<'_>) -> MoveOut {
         Outlook::OtherEquipment => ("other-equipment", None),
     };
     let needs = failing.iter().map(|f| {
-        let need = &order.needs[f.need];
+        let need = &order.needs()[f.need];
         FailingOut {
             party: order.party(need.party).id.clone(),
             name: need.name.clone(),
@@ -363,7 +362,7 @@ fn one_move(line: &MoveLine<'_>) -> MoveOut {
         }
     });
     let wants = wants.iter().map(|w| {
-        let want = &order.wants[w.want];
+        let want = &order.wants()[w.want];
         WantOut {
             party: order.party(want.party).id.clone(),
             id: order.item(want.item).id.clone(),
@@ -373,7 +372,7 @@ fn one_move(line: &MoveLine<'_>) -> MoveOut {
         }
     });
     MoveOut {
-        move_name: order.name.clone(),
+        move_name: order.name().to_string(),
         file: line.file.to_string(),
         outlook,
         reason: reason.map(build::reason),

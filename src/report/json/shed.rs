@@ -1,7 +1,7 @@
 //! What goes first, for other programs.
 
-use super::{build, escape};
-use crate::ask::shed::{Below, Change, Crew, CrewOutcome, Step};
+use super::build;
+use crate::ask::shed::{Below, Crew, CrewOutcome, Step, WantUnits};
 use crate::kit::plan_json::Reason;
 use crate::kit::plan_json::number::{Grams, Ratio};
 use crate::load::MoveOrder;
@@ -152,7 +152,7 @@ pub(in crate::report) fn shed(order: &MoveOrder, by: By<'_>) -> String {
     };
     let document = Document {
         format_version: 1,
-        move_name: order.name.clone(),
+        move_name: order.name().to_string(),
         by: word,
         party,
         wanted_value: crate::ask::shed::wanted(order),
@@ -161,8 +161,7 @@ pub(in crate::report) fn shed(order: &MoveOrder, by: By<'_>) -> String {
         cut_short,
         caution: CAUTION,
     };
-    let text = serde_json::to_string_pretty(&document).unwrap_or_default();
-    format!("{}\n", escape(&text))
+    super::pretty(&document)
 }
 
 /// The JSON Schema (draft-07) of the report, with a line feed at its end.
@@ -255,12 +254,12 @@ fn taken(order: &MoveOrder, found: &Findings) -> Vec<Taken> {
         taken: *n,
         up_to: w.up_to,
     };
-    order.wants.iter().zip(&found.wants).map(taken).collect()
+    order.wants().iter().zip(&found.wants).map(taken).collect()
 }
 
-fn wants(order: &MoveOrder, changes: &[Change]) -> Vec<Want> {
-    let want = |c: &Change| {
-        let want = &order.wants[c.want];
+fn wants(order: &MoveOrder, changes: &[WantUnits]) -> Vec<Want> {
+    let want = |c: &WantUnits| {
+        let want = &order.wants()[c.want];
         let item = order.item(want.item);
         Want {
             party: order.party(want.party).id.clone(),
@@ -273,6 +272,6 @@ fn wants(order: &MoveOrder, changes: &[Change]) -> Vec<Want> {
 }
 
 fn need(order: &MoveOrder, n: usize) -> NeedOut {
-    let need = &order.needs[n];
+    let need = &order.needs()[n];
     NeedOut { party: order.party(need.party).id.clone(), name: need.name.clone() }
 }

@@ -4,7 +4,7 @@ use super::build::goal;
 use crate::ask;
 use crate::kit::plan_json::{At, Goal};
 use crate::load::{MoveOrder, Place};
-use crate::report::{CAUTION, why as told};
+use crate::report::{CAUTION, why::words as told};
 use schemars::JsonSchema;
 use serde::Serialize;
 
@@ -91,7 +91,7 @@ impl Document {
             .map(|(c, count)| With { carrier: order.carrier(*c).id.clone(), count: *count });
         Document {
             format_version: 1,
-            move_name: order.name.clone(),
+            move_name: order.name().to_string(),
             item: order.item(why.item).id.clone(),
             with: with.collect(),
             left: why.at.left,
@@ -134,8 +134,8 @@ fn other(order: &MoveOrder, other: &ask::Other) -> Other {
 fn obstacle(order: &MoveOrder, o: &ask::Obstacle) -> Obstacle {
     let carrier = |c: &crate::load::CarrierIx| order.carrier(*c).place.as_ref();
     let (kind, place): (_, Option<&Place>) = match o {
-        ask::Obstacle::Rule(k) => ("rule", order.rules[*k].place.as_ref()),
-        ask::Obstacle::Need(k) => ("need", order.needs[*k].place.as_ref()),
+        ask::Obstacle::Rule(k) => ("rule", order.rules()[*k].place.as_ref()),
+        ask::Obstacle::Need(k) => ("need", order.needs()[*k].place.as_ref()),
         ask::Obstacle::Limit(c) => ("limit", carrier(c)),
         ask::Obstacle::Room(c) => ("room", carrier(c)),
         ask::Obstacle::Ways(_) => ("ways", None),

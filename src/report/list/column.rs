@@ -1,17 +1,19 @@
 //! What a column of a list is, and the row that it takes a value from.
 
-use super::value::Value;
-use crate::load::{Carrier, Item, Stock};
-use crate::quantity::Units;
+use crate::load::{Carrier, Item, Stock, Supply, SupplyIx, Use};
+use crate::report::page::{self, Cell, Entry, Kind};
 
 /// What a list is of.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Of {
+    /// Items.
     Equipment,
+    /// People and vehicles.
     Carriers,
 }
 
 impl Of {
+    /// As its heading has it.
     pub fn word(self) -> &'static str {
         match self {
             Of::Equipment => "equipment",
@@ -20,38 +22,29 @@ impl Of {
     }
 }
 
-/// What the values of a column are, beside texts; it decides the unit in the
-/// header where cells are numbers.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Shape {
-    Text,
-    Count,
-    Mass,
-    Bulk,
-}
-
 /// A column of a list.
 #[derive(Debug, Clone, Copy)]
 pub struct Column {
     /// The key of the file, or the name of what is reckoned.
     pub name: &'static str,
-    pub shape: Shape,
+    /// What its values are, and in which unit.
+    pub kind: Kind,
     /// What it means, in a few words.
     pub meaning: &'static str,
     /// Made of other columns; reading a list passes it over.
     pub reckoned: bool,
     /// Added up in the last line.
     pub summed: bool,
-    pub(super) value: fn(&Row) -> Value,
+    pub(super) value: fn(&Row) -> Cell,
 }
 
 pub(super) const fn column(
     name: &'static str,
-    shape: Shape,
+    kind: Kind,
     meaning: &'static str,
-    value: fn(&Row) -> Value,
+    value: fn(&Row) -> Cell,
 ) -> Column {
-    Column { name, shape, meaning, reckoned: false, summed: false, value }
+    Column { name, kind, meaning, reckoned: false, summed: false, value }
 }
 
 impl Column {
@@ -63,14 +56,10 @@ impl Column {
         Column { summed: true, ..self }
     }
 
-    /// The name, with the unit where cells are plain numbers: `mass (kg)`.
-    pub(super) fn header(&self, units: Units) -> String {
-        match (self.shape, units) {
-            (Shape::Mass, Units::Metric) => format!("{} (kg)", self.name),
-            (Shape::Mass, Units::Imperial) => format!("{} (lb)", self.name),
-            (Shape::Bulk, _) => format!("{} (L)", self.name),
-            (Shape::Text | Shape::Count, _) => self.name.into(),
-        }
+    /// As it is printed, with the name in every form.
+    pub(super) fn printed(&self) -> page::Column {
+        let column = page::Column::new(self.name, self.kind).book(self.name).exact();
+        if self.summed { column.summed() } else { column }
     }
 }
 
@@ -89,4 +78,15 @@ impl Row<'_> {
     pub(super) fn carrier(&self) -> Option<&Carrier> {
         self.stock.carriers.as_ref().filter(|_| self.of == Of::Carriers)?.get(self.at)
     }
+}
+
+/// What somebody or something uses.
+pub(super) fn uses(uses: &[(SupplyIx, Use)], supplies: &[Supply]) -> Cell {
+    Cell::entries(uses.iter().filter_map(|(ix, used)| {
+        let text = match used {
+            Use::Once(amount) => amount.to_string(),
+            Use::Over(rate) => rate.to_string(),
+        };
+        Some((supplies.get(ix.0)?.id.clone(), Entry::Word(text)))
+    }))
 }

@@ -4,21 +4,19 @@
 //! Every column but the reckoned ones reads back: what CSV and workbooks say is
 //! what the files would say.
 
-#[cfg(feature = "spreadsheets")]
-mod book;
 mod carriers;
 mod column;
 mod items;
-mod json;
 mod rows;
-mod text;
-mod value;
 
-pub use column::{Column, Of, Shape};
+pub use column::{Column, Of};
 pub use rows::{Listing, Section};
-pub use value::{Entry, Value};
 
-use super::{Format, Style, table};
+use super::json::pretty;
+use super::page::{MARKDOWN, Page, Row, TERMINAL, TEXTS, Table, WORKBOOK};
+use super::page::{heading, heading_of, json_rows, json_sums, para};
+use super::{CAUTION, Format, Style};
+use serde_json::{Value, json};
 
 /// The columns of a kind of list, in their order.
 pub fn columns(of: Of) -> &'static [Column] {
@@ -32,10 +30,8 @@ pub fn columns(of: Of) -> &'static [Column] {
 /// under one header, so they have to be of one kind.
 pub fn render(listing: &Listing, format: Format, style: &Style) -> String {
     match format {
-        Format::Table => table::list(listing, style),
-        Format::Json => json::render(listing),
-        Format::Csv => text::csv(listing),
-        Format::Markdown => text::markdown(listing),
+        Format::Json => json(listing),
+        format => page(listing).render(format, style),
     }
 }
 
@@ -45,5 +41,57 @@ pub fn render(listing: &Listing, format: Format, style: &Style) -> String {
 /// A list beyond what a sheet holds, in words.
 #[cfg(feature = "spreadsheets")]
 pub fn workbook(listing: &Listing) -> Result<Vec<u8>, String> {
-    book::render(listing)
+    page(listing).workbook()
+}
+
+fn page(listing: &Listing) -> Page {
+    let units = listing.sections.first().map(|s| s.units).unwrap_or_default();
+    let mut files: Vec<&str> = listing.sections.iter().map(|s| s.file.as_str()).collect();
+    files.dedup();
+    let mut page = Page::new(&files.join(", "), units);
+    for section in &listing.sections {
+        let (file, of, table) = (&section.file, section.of.word(), table(section));
+        page.push(heading_of(1, &format!("{file}: {of}")).on(TERMINAL));
+        page.push(heading_of(1, &format!("{file}, {of}")).on(MARKDOWN));
+        let (sheet, caution) = match section.of {
+            Of::Equipment => ("Equipment", false),
+            Of::Carriers => ("Carriers", true),
+        };
+        page.push(heading(sheet).on(WORKBOOK));
+        if caution {
+            page.push(para(CAUTION).on(WORKBOOK));
+        }
+        let mut totals = vec![section.counted()];
+        totals.extend(table.columns.iter().enumerate().filter_map(|(i, column)| {
+            Some(format!("{} {}", column.key, table.sum(TEXTS, i)?.text(section.units, true)))
+        }));
+        page.push(table);
+        page.push(para(&totals.join("; ")).on(TEXTS));
+        if caution {
+            page.push(para(CAUTION).on(TEXTS));
+        }
+    }
+    page
+}
+
+fn table(section: &Section) -> Table {
+    let columns = section.columns.iter().map(Column::printed).collect();
+    let rows = section.rows.iter().map(|row| Row::of(row.iter().cloned())).collect();
+    let total = section.columns.iter().any(|c| c.summed).then(|| "Total".into());
+    Table { columns, rows, total, units: Some(section.units), ..Table::default() }
+}
+
+fn json(listing: &Listing) -> String {
+    let section = |s: &Section| -> Value {
+        let table = table(s);
+        json!({
+            "file": s.file,
+            "of": s.of.word(),
+            "rows": json_rows(&table),
+            "sums": json_sums(&table),
+        })
+    };
+    let lists: Vec<Value> = listing.sections.iter().map(section).collect();
+    let document = json!({ "format_version": 1, "lists": lists });
+    pretty(&document)
 }

@@ -1,26 +1,32 @@
 //! Which rows and columns a list has, and in which order.
 
-use super::column::{Column, Of, Row, Shape};
-use super::value::Value;
+use super::column::{Column, Of, Row};
 use super::{carriers, columns, items};
 use crate::load::Stock;
-use crate::quantity::{Bulk, Mass, Units};
+use crate::quantity::Units;
+use crate::report::page::Cell;
+use std::cmp::Ordering;
 
 /// What to list, and how.
 #[derive(Debug, Clone, Default)]
 pub struct Listing {
+    /// A file each, in the order given.
     pub sections: Vec<Section>,
 }
 
 /// The rows of one file.
 #[derive(Debug, Clone)]
 pub struct Section {
+    /// As the user named it.
     pub file: String,
+    /// Of what.
     pub of: Of,
+    /// In which it is printed.
     pub units: Units,
+    /// Those that are shown, in their order.
     pub columns: Vec<Column>,
     /// A value for each column.
-    pub rows: Vec<Vec<Value>>,
+    pub rows: Vec<Vec<Cell>>,
 }
 
 impl Section {
@@ -47,18 +53,18 @@ impl Section {
     pub fn tagged(&mut self, tags: &[String]) {
         let Some(at) = self.columns.iter().position(|c| c.name == "tags") else { return };
         self.rows.retain(|row| {
-            matches!(row.get(at), Some(Value::Words(has)) if tags.iter().any(|t| has.contains(t)))
+            matches!(row.get(at), Some(Cell::Words(has)) if tags.iter().any(|t| has.contains(t)))
         });
     }
 
     /// By the column at `at`, what is equal staying as it was.
     pub fn sort(&mut self, at: usize, down: bool) {
-        let none = Value::None;
+        let none = Cell::None;
         self.rows.sort_by(|a, b| {
             let (a, b) = (a.get(at).unwrap_or(&none), b.get(at).unwrap_or(&none));
             // What is not there stays last either way.
-            let turned = down && *a != Value::None && *b != Value::None;
-            if turned { b.order(a) } else { a.order(b) }
+            let turned = down && *a != Cell::None && *b != Cell::None;
+            if turned { order(b, a) } else { order(a, b) }
         });
     }
 
@@ -81,24 +87,6 @@ impl Section {
         self.pick(&places);
     }
 
-    /// The sum of a column, if it is one to be summed.
-    pub(crate) fn sum(&self, at: usize) -> Option<Value> {
-        let column = self.columns.get(at).filter(|c| c.summed)?;
-        let base = self.rows.iter().filter_map(|r| r.get(at)).fold(0u64, |sum, v| {
-            sum.saturating_add(match v {
-                Value::Count(n) => *n,
-                Value::Mass(m) => m.mg(),
-                Value::Bulk(b) => b.ml(),
-                _ => 0,
-            })
-        });
-        Some(match column.shape {
-            Shape::Mass => Value::Mass(Mass::from_mg(base)),
-            Shape::Bulk => Value::Bulk(Bulk::from_ml(base)),
-            Shape::Count | Shape::Text => Value::Count(base),
-        })
-    }
-
     /// `31 items`, `4 carriers`.
     pub(crate) fn counted(&self) -> String {
         let (one, many) = match self.of {
@@ -106,5 +94,21 @@ impl Section {
             Of::Carriers => ("carrier", "carriers"),
         };
         crate::report::words::plural(self.rows.len(), one, many)
+    }
+}
+
+/// What is not there comes last.
+fn order(a: &Cell, b: &Cell) -> Ordering {
+    match (a, b) {
+        (Cell::None, Cell::None) => Ordering::Equal,
+        (Cell::None, _) => Ordering::Greater,
+        (_, Cell::None) => Ordering::Less,
+        (Cell::Count(a), Cell::Count(b)) => a.cmp(b),
+        (Cell::Mass(a), Cell::Mass(b)) => a.cmp(b),
+        (Cell::Bulk(a), Cell::Bulk(b)) => a.cmp(b),
+        (a, b) => {
+            let text = |cell: &Cell| cell.text(Units::Metric, true).to_lowercase();
+            text(a).cmp(&text(b))
+        }
     }
 }

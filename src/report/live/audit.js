@@ -191,6 +191,6 @@ function keptOff(order, p, fault) {
     const rule = order.rules.findIndex(
       (r) => r.kind === "keep-off" && r.items.includes(p.item) && r.carriers.includes(carrier),
     );
-    if (rule >= 0) fault("keep-off", { item: p.item, carrier, rule });
+    if (rule >= 0) fault("rule", { rule, carrier, items: [p.item] });
   }
 }

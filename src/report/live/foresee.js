@@ -23,7 +23,7 @@ function aboutOf(order, f) {
   const about = [
     order.carriers[f.carrier]?.id,
     order.parties[f.party]?.id,
-    order.items[f.item]?.id,
+    order.items[f.item ?? (f.items?.length === 1 ? f.items[0] : undefined)]?.id,
     f.way,
     order.needs[f.need]?.name,
   ];
@@ -39,7 +39,9 @@ const faultItem = (page, f) =>
 
 /** What a change would break and mend, beside what is broken already. */
 function breaks(page, found) {
-  const key = (f) => `${f.kind} ${aboutOf(page.order, f)} ${f.rule ?? ""}`;
+  // Further into a load is the same fault, only worse.
+  const kind = (f) => (f.kind === "reserve" ? "over" : f.kind);
+  const key = (f) => `${kind(f)} ${aboutOf(page.order, f)} ${f.rule ?? ""}`;
   const [now, then] = [page.found.faults, found.faults].map((of) => new Set(of.map(key)));
   const fresh = found.faults.filter((f) => !now.has(key(f)));
   const mended = page.found.faults.filter((f) => !then.has(key(f)));

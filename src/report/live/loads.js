@@ -68,7 +68,7 @@ const handsKept = (order, c) =>
     0,
     ...order.rules
       .filter((r) => r.kind === "hands-free" && r.carriers.includes(c))
-      .map((r) => r.hands),
+      .map((r) => r.count),
   );
 
 /** Things by a way; in pairs, pairs. */
@@ -76,11 +76,12 @@ const byWay = (found, way) =>
   found.lines.filter((l) => l.way === way).reduce((sum, l) => sum + l.count, 0);
 
 function limits(order, found, fault) {
-  const { carrier, load, usable, worst, bulk, room, used, hands } = found;
+  const { carrier, load, limit, usable, worst, bulk, room, used, hands } = found;
   const { person, slots } = order.carriers[carrier];
-  if (load > usable) fault("over", { carrier, load, usable });
+  if (load > limit) fault("over", { carrier, load, limit });
+  else if (load > usable) fault("reserve", { carrier, load, usable });
   else if (worst !== null && worst > usable) fault("worst", { carrier, worst, usable });
-  if (room !== null && bulk > room) fault("room", { carrier, bulk, room });
+  if (room !== null && bulk > room) fault(person ? "pack" : "bed", { carrier, bulk, room });
   if (!person) return;
   for (const way of ["back", "chest", "shoulder", "belt"]) {
     const count = byWay(found, way);
@@ -90,5 +91,6 @@ function limits(order, found, fault) {
   const pairs = byWay(found, "pair");
   if (pairs > 1) fault("pairs", { carrier, count: pairs });
   const keep = handsKept(order, carrier);
-  if (used > 0 && used + keep > hands) fault("hands", { carrier, used, hands, keep });
+  if (used > 0 && used + keep > hands)
+    fault(keep > 0 ? "hands-free" : "hands", { carrier, used, hands, ...(keep > 0 && { keep }) });
 }

@@ -6,7 +6,7 @@
 //! | `model.rs` | the move and plan as data |
 //! | `exact.js` | whole numbers, and how they are printed |
 //! | `audit.js`, `loads.js`, `rules.js`, `needs.js`, `worth.js` | the audit, written anew; no page in it |
-//! | `words.js` | what a fault is in words, and whose cards it belongs on |
+//! | `words.js` | what a fault is in words (those of `split/fault.rs`), and whose cards it belongs on |
 //! | `hand.js` | changes by hand: what can be moved, to whom and how; no page in it |
 //! | `dom.js`, `cards.js`, `figures.js`, `leader.js` | the page shows what was found |
 //! | `tools.js` | filter, units, ticks |
@@ -18,8 +18,9 @@ mod model;
 pub use model::data;
 
 use crate::load::MoveOrder;
-use crate::split::Planned;
+use crate::split::{Fault, FaultKind, Planned};
 use maud::{Markup, PreEscaped, html};
+use serde_json::{Map, Value, json};
 
 /// The audit alone, without a page: defines `ready(data)` and
 /// `audit(order, placements)`.
@@ -32,8 +33,18 @@ pub const AUDIT: &str = concat!(
     include_str!("worth.js"),
 );
 
+/// The sentences of faults, before whatever prints them: those of the program.
+pub fn faults() -> String {
+    let values = |k: &FaultKind| -> Map<String, Value> {
+        k.values.iter().map(|(name, sort)| (name.to_string(), json!(sort))).collect()
+    };
+    let kind = |k: &FaultKind| (k.word.to_string(), json!({"says": k.says, "values": values(k)}));
+    let kinds: Map<String, Value> = Fault::KINDS.iter().map(kind).collect();
+    format!("const FAULTS = {};\n", Value::Object(kinds))
+}
+
 /// Changes by hand and the words of faults, without a page; goes after
-/// [`AUDIT`].
+/// [`AUDIT`] and [`faults`].
 pub const HAND: &str = concat!(include_str!("words.js"), include_str!("hand.js"));
 
 const PAGE: &str = concat!(
@@ -63,7 +74,7 @@ pub(super) fn scripts(order: &MoveOrder, planned: &Planned) -> Markup {
         script #sheet-data type="application/json" { (PreEscaped(data(order, &planned.plan))) }
         script {
             (PreEscaped("(function(){\"use strict\";\n"))
-            (PreEscaped(AUDIT)) (PreEscaped(HAND)) (PreEscaped(PAGE))
+            (PreEscaped(AUDIT)) (PreEscaped(faults())) (PreEscaped(HAND)) (PreEscaped(PAGE))
             (PreEscaped("startPage();\n})();"))
         }
     }

@@ -7,7 +7,7 @@
 
 use crate::load::{
     Bearer, Carrier, CarrierIx, Item, ItemIx, MoveOrder, Need, NeedNode, Party, Plan, Required,
-    Reserve, Riding, RuleKind, SupplyIx, Travel, Use,
+    Reserve, Riding, RuleKind, RuleNumber, SupplyIx, Travel, Use,
 };
 use crate::quantity::{Amount, Dimension, Units};
 use serde_json::{Value, json};
@@ -29,41 +29,41 @@ pub fn data(order: &MoveOrder, plan: &Plan) -> String {
 }
 
 fn value(order: &MoveOrder, plan: &Plan) -> Value {
-    let items = order.catalogue.items();
-    let supplies = order.catalogue.supplies();
+    let items = order.catalogue().items();
+    let supplies = order.catalogue().supplies();
     json!({
         "version": 1,
-        "name": clean(&order.name),
-        "units": match order.units { Units::Metric => "metric", Units::Imperial => "imperial" },
-        "items": items.map(|(i, x)| item(x, order.catalogue.inside(i))).collect::<Vec<_>>(),
+        "name": clean(order.name()),
+        "units": match order.units() { Units::Metric => "metric", Units::Imperial => "imperial" },
+        "items": items.map(|(i, x)| item(x, order.catalogue().inside(i))).collect::<Vec<_>>(),
         "supplies": supplies
             .map(|(_, s)| json!({"id": clean(&s.id), "dimension": dimension(s.dimension)}))
             .collect::<Vec<_>>(),
-        "carriers": order.carriers.iter().map(carrier).collect::<Vec<_>>(),
-        "parties": order.parties.iter().map(party).collect::<Vec<_>>(),
-        "store": order.store.map(|p| p.0),
-        "needs": order.needs.iter().map(need).collect::<Vec<_>>(),
+        "carriers": order.carriers().iter().map(carrier).collect::<Vec<_>>(),
+        "parties": order.parties().iter().map(party).collect::<Vec<_>>(),
+        "store": order.store().map(|p| p.0),
+        "needs": order.needs().iter().map(need).collect::<Vec<_>>(),
         "wants": order
-            .wants
+            .wants()
             .iter()
             .map(|w| json!([w.party.0, w.item.0, w.value, w.up_to]))
             .collect::<Vec<_>>(),
-        "rules": order.rules.iter().map(|r| rule(&r.kind)).collect::<Vec<_>>(),
-        "goals": order.goals.iter().map(|g| g.kind.word()).collect::<Vec<_>>(),
+        "rules": order.rules().iter().map(|r| rule(&r.kind)).collect::<Vec<_>>(),
+        "goals": order.goals().iter().map(|g| g.kind.word()).collect::<Vec<_>>(),
         "before": order
-            .before
+            .before()
             .as_ref()
             .map(|b| json!({"plan": placements(&b.plan), "astray": counts(&b.astray)})),
         "spent": order
-            .spent
+            .spent()
             .iter()
             .map(|(p, s, n)| json!([p.0, s.0, n.to_string()]))
             .collect::<Vec<_>>(),
         "tolerance": order
-            .tolerance
+            .tolerance()
             .map(|t| json!({"share": t.share.ppm().to_string(), "off": t.off})),
         "brings": order
-            .brings
+            .brings()
             .iter()
             .map(|b| json!({"party": b.party.0, "any": counts(&b.any)}))
             .collect::<Vec<_>>(),
@@ -167,32 +167,22 @@ fn node(n: &NeedNode) -> Value {
 }
 
 fn rule(kind: &RuleKind) -> Value {
-    let items = |items: &[ItemIx]| items.iter().map(|i| i.0).collect::<Vec<_>>();
-    let word = kind.word();
-    match kind {
-        RuleKind::Apart { items: of } | RuleKind::Together { items: of } => {
-            json!({"kind": word, "items": items(of)})
-        }
-        RuleKind::AtMost { count, items: of, carriers: who } => {
-            json!({"kind": word, "count": count, "items": items(of), "carriers": carriers(who)})
-        }
-        RuleKind::Fixed { item, count, carrier } => {
-            json!({"kind": word, "item": item.0, "count": count, "carrier": carrier.0})
-        }
-        RuleKind::KeepOff { items: of, carriers: who } => {
-            json!({"kind": word, "items": items(of), "carriers": carriers(who)})
-        }
-        RuleKind::HandsFree { hands, carriers: who } => {
-            json!({"kind": word, "hands": hands, "carriers": carriers(who)})
-        }
-        RuleKind::Reserve { reserve, carriers: who } => {
-            let (mass, share) = match reserve {
-                Reserve::Mass(m) => (Some(m.mg().to_string()), None),
-                Reserve::Share(p) => (None, Some(p.ppm().to_string())),
-            };
-            json!({"kind": word, "mass": mass, "share": share, "carriers": carriers(who)})
-        }
+    let (mut count, mut mass, mut share) = (None, None, None);
+    match kind.number() {
+        Some(RuleNumber::Count(n)) => count = Some(n),
+        Some(RuleNumber::Kept(Reserve::Mass(m))) => mass = Some(m.mg().to_string()),
+        Some(RuleNumber::Kept(Reserve::Share(p))) => share = Some(p.ppm().to_string()),
+        None => {}
     }
+    json!({
+        "kind": kind.word(),
+        "items": kind.items().iter().map(|i| i.0).collect::<Vec<_>>(),
+        "carriers": carriers(kind.carriers()),
+        "count": count,
+        "mass": mass,
+        "share": share,
+        "broken": kind.words().broken,
+    })
 }
 
 /// (item, count, carrier, way), or for a pair (item, count, first, `pair`,
@@ -246,12 +236,17 @@ mod tests {
     /// that older scripts take for the end of a line.
     #[test]
     fn no_name_ends_the_element() {
-        let mut order = crate::fixture::order();
         let name = "</script><!-- <script>alert(1)</script> & ' \" \u{2028}\u{2029}\u{202e}\n]]>";
-        order.name = name.into();
-        order.carriers[0].name = name.into();
-        order.needs[0].name = name.into();
-        order.catalogue = order.catalogue.with(|_, item| item.name = name.into());
+        let order = crate::fixture::order().changed(|parts| {
+            parts.name = name.into();
+            parts.carriers[0].name = name.into();
+            parts.needs[0].name = name.into();
+            let renamed = parts.catalogue.changed(|items| {
+                items.iter_mut().for_each(|item| item.name = name.into());
+            });
+            parts.catalogue = renamed.expect("ids are as they were");
+        });
+        let order = order.expect("only names differ");
         let text = data(&order, &Plan::default());
         for c in ['<', '>', '&', '\u{2028}', '\u{2029}', '\u{202e}', '\n'] {
             assert!(!text.contains(c), "{c:?}");

@@ -3,32 +3,30 @@
 function spread(counted, fault) {
   const { order } = counted;
   const outside = order.parties.flatMap((party, p) => (counted.inStore(p) ? [] : party.who));
-  order.rules.forEach((r, rule) => {
-    switch (r.kind) {
+  order.rules.forEach(({ kind, items, carriers, count }, rule) => {
+    const broken = (of) => fault("rule", { rule, items, ...of });
+    const has = (carrier) => items.reduce((sum, i) => sum + counted.on(i, carrier), 0);
+    switch (kind) {
       case "apart":
         for (const carrier of outside) {
-          const items = r.items.filter((i) => counted.on(i, carrier) > 0);
-          if (items.length > 1) fault("apart", { carrier, items, rule });
+          const mine = items.filter((i) => counted.on(i, carrier) > 0);
+          if (mine.length > 1) broken({ carrier, items: mine });
         }
         break;
       case "together":
         order.parties.forEach((_, party) => {
-          if (counted.inStore(party) || together(counted, r.items, party)) return;
-          fault("together", { party, items: r.items, rule });
+          if (!counted.inStore(party) && !together(counted, items, party)) broken({ party });
         });
         break;
       case "at-most":
-        for (const carrier of r.carriers) {
-          const count = r.items.reduce((sum, i) => sum + counted.on(i, carrier), 0);
-          if (count > r.count)
-            fault("at-most", { carrier, count, most: r.count, items: r.items, rule });
+        for (const carrier of carriers) {
+          if (has(carrier) > count) broken({ carrier, count: has(carrier) });
         }
         break;
-      case "fixed": {
-        const count = counted.on(r.item, r.carrier);
-        if (count < r.count)
-          fault("fixed", { carrier: r.carrier, item: r.item, count, asked: r.count, rule });
-      }
+      case "fixed":
+        for (const carrier of carriers) {
+          if (has(carrier) < count) broken({ carrier, count: has(carrier) });
+        }
     }
   });
   for (const { party, any } of order.brings) {

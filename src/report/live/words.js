@@ -1,5 +1,7 @@
 // What a fault is in words, and whose cards it belongs on. Names stay apart
 // from the words around them, so that each can be set in its own direction.
+// The sentences are the program's own: FAULTS has them, by kind, and a rule of
+// the move brings its own.
 
 /** Parts of a sentence: words, and names as {name}. */
 const say = (words, ...values) =>
@@ -10,8 +12,6 @@ const carrierName = (order, c) => ({ name: order.carriers[c].name });
 const itemName = (order, i) => ({ name: order.items[i].name });
 const partyName = (order, p) => ({ name: order.parties[p].id });
 const plural = (n, one, many) => `${n} ${Number(n) === 1 ? one : many}`;
-
-const areText = (n) => `${n} ${Number(n) === 1 ? "is" : "are"}`;
 
 /** `21.40 of 24.00 kg`: the unit once. */
 function ofText(part, whole) {
@@ -24,76 +24,42 @@ function ofText(part, whole) {
 const listed = (names) =>
   names.flatMap((n, k) => (k === 0 ? [n] : [k === names.length - 1 ? " and " : ", ", n]));
 
-/** The fault as parts of a sentence. */
+/** How a value of each sort is told. */
+const TOLD = {
+  carrier: carrierName,
+  item: itemName,
+  items: (order, all) => listed(all.map((i) => itemName(order, i))),
+  any: (order, any) => {
+    const each = any.map(([i, n]) => say`${n} ${itemName(order, i)}`);
+    return each.flatMap((a, k) => (k === 0 ? a : [" or ", ...a]));
+  },
+  party: partyName,
+  need: (order, n) => ({ name: order.needs[n].name }),
+  count: (_, n) => String(n),
+  mass: (_, mg, units) => massText(mg, units),
+  bulk: (_, ml) => bulkText(ml),
+  way: (_, way) => way,
+};
+
+/** The fault as parts of a sentence, see `core/sentence.rs`. */
 function faultParts(order, f, units) {
-  const who = () => carrierName(order, f.carrier);
-  const item = () => itemName(order, f.item);
-  const party = () => partyName(order, f.party);
-  const items = () => listed(f.items.map((i) => itemName(order, i)));
-  const pair = () => say`${who()} and ${carrierName(order, f.with)}`;
-  switch (f.kind) {
-    case "over": {
-      const { limit } = order.carriers[f.carrier];
-      const [what, most] =
-        f.load > limit ? ["OVER THE LIMIT", limit] : ["INTO THE RESERVE", f.usable];
-      const bears = ofText(massText(f.load, units), massText(most, units));
-      return say`${who()} is ${what} by ${excessText(f.load - most, units)}: ${bears}`;
-    }
-    case "worst":
-      return say`${who()} could be OVER THE LIMIT by ${excessText(f.worst - f.usable, units)} if things weigh more than the list says`;
-    case "room": {
-      const place = order.carriers[f.carrier].person ? "the pack" : "the bed";
-      return say`${who()} has ${ofText(bulkText(f.bulk), bulkText(f.room))} in ${place}: too much by ${f.bulk - f.room} mL`;
-    }
-    case "slots":
-      return say`${who()} has ${plural(f.count, "thing", "things")} by ${f.way}, where at most ${f.most} can be`;
-    case "pairs":
-      return say`${who()} is in ${f.count} pairs at once`;
-    case "hands":
-      return f.keep > 0
-        ? say`${who()} uses ${plural(f.used, "hand", "hands")} of ${f.hands}, and ${f.keep} must stay free`
-        : say`${who()} uses ${plural(f.used, "hand", "hands")} of ${f.hands}`;
-    case "apart":
-      return say`${who()} has ${items()}, which must go apart`;
-    case "together":
-      return say`${items()} must be on one carrier of ${party()}`;
-    case "at-most":
-      return say`${who()} has ${f.count} of ${items()}, where at most ${f.most} may be`;
-    case "fixed":
-      return say`${who()} has ${f.count} of ${item()} and must have ${f.asked}`;
-    case "keep-off":
-      return say`${item()} may not be with ${who()}`;
-    case "need":
-      return say`NOT MET for ${party()}: ${{ name: order.needs[f.need].name }}`;
-    case "requires":
-      return say`${party()} has ${f.there} of ${item()}, and ${areText(f.asked)} required by what is there`;
-    case "brings": {
-      const any = f.any.map(([i, n]) => say`${n} ${itemName(order, i)}`);
-      const list = any.flatMap((a, k) => (k === 0 ? a : [" or ", ...a]));
-      return say`${party()} must bring ${list}, so that the rest can carry on if somebody drops out`;
-    }
-    case "too-many":
-      return say`${areText(f.placed)} placed of ${item()}, and ${areText(f.held)} held`;
-    case "nowhere":
-      return say`${areText(f.count)} nowhere of ${item()}`;
-    case "nobody":
-      return say`${item()} is with ${who()}, who is in no party`;
-    case "bed-only":
-      return say`${item()} can only ride on the bed of ${who()}`;
-    case "rider":
-      return say`${who()} rides and carries nothing, so not ${item()}`;
-    case "way":
-      return say`${item()} may not be carried by ${f.way}`;
-    case "pair-party":
-    case "pair-foot":
-      return say`${pair()} cannot carry ${item()} as a pair: that takes two people on foot of one party`;
-    case "pair-way":
-      return say`${item()} may not be carried by a pair`;
-    case "pair-count":
-      return say`${pair()} carry one thing between them, not more of ${item()}`;
-    default:
-      return say`something is placed that is not in the move`;
-  }
+  const { values } = FAULTS[f.kind];
+  const rule = order.rules[f.rule];
+  const value = (name) => (name === "number" ? rule.count : f[name]);
+  const sort = (name) => (name === "number" ? "count" : values[name]);
+  const told = (name) => TOLD[sort(name)](order, value(name), units);
+  const open = (text) => {
+    const either = /^(.*)\|(.*):(.*)$/.exec(text);
+    const of = /^(.*) of (.*)$/.exec(text);
+    const above = /^(.*) - (.*)$/.exec(text);
+    if (either) return Number(value(either[3])) === 1 ? either[1] : either[2];
+    if (of) return ofText(told(of[1]), told(of[2]));
+    if (!above) return told(text);
+    const excess = value(above[1]) - value(above[2]);
+    return sort(above[1]) === "mass" ? excessText(excess, units) : `${excess} mL`;
+  };
+  const says = rule === undefined ? FAULTS[f.kind].says : rule.broken;
+  return says.split(/\{(.*?)\}/).flatMap((text, k) => (k % 2 === 0 ? [text] : open(text)));
 }
 
 /** The carriers on whose cards a fault belongs. */
@@ -105,7 +71,7 @@ function concerned(order, placements, f) {
       )
       .flatMap(bearers);
   if (f.carrier !== undefined) return [f.carrier, f.with ?? f.carrier];
-  if (f.kind === "together") return having(f.items, f.party);
+  if (f.items !== undefined) return having(f.items, f.party);
   if (f.party !== undefined) return order.parties[f.party].who;
   return f.item === undefined ? [] : having([f.item]);
 }

@@ -4,13 +4,16 @@
 //! count is blind is common practice, no source.)
 
 use crate::load::{Catalogue, Stores, Whereabouts};
-use crate::report::csv::{cell, written};
-use crate::report::markdown::escape;
+use crate::report::page::csv::{cell, written};
+use crate::report::page::markdown::escape;
 
 /// The forms the form comes in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum FormFormat {
+    /// For spreadsheets, which [`kit::read_count`](crate::kit::read_count) reads.
     Csv,
+    /// For paper.
     Markdown,
 }
 

@@ -2,7 +2,7 @@
 
 use crate::ask::muster::Difference;
 use crate::load::{Catalogue, Counting};
-use crate::report::csv::{cell, written};
+use crate::report::page::csv::{cell, written};
 
 const HEADER: [&str; 8] = ["date", "by", "item", "what", "from", "to", "count_file", "note"];
 

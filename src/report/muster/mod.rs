@@ -1,19 +1,16 @@
 //! The check of holdings, as a table, JSON, CSV or Markdown, and the form to
 //! count with.
 
-#[cfg(feature = "spreadsheets")]
-mod book;
-mod csv;
 mod form;
 mod journal;
-mod markdown;
-pub(super) mod words;
+mod page;
+mod words;
 
 pub use form::{FormFormat, form};
 pub use journal::{journal_header, journal_lines};
 
-use super::{Format, Style, json, table};
-use crate::ask::muster::{CaseLine, Line, MoveCheck, Muster};
+use super::{Format, Style, json};
+use crate::ask::muster::{CaseLine, ItemLine, MoveCheck, Muster};
 use crate::load::MoveOrder;
 
 /// A move and what the stores mean for it.
@@ -21,13 +18,16 @@ use crate::load::MoveOrder;
 pub struct MoveLine<'a> {
     /// The file, as the user named it.
     pub file: &'a str,
+    /// The move.
     pub order: &'a MoveOrder,
+    /// What came of it.
     pub check: &'a MoveCheck,
 }
 
 /// All that a report tells.
 #[derive(Debug, Clone, Copy)]
 pub struct Report<'a> {
+    /// What is in the stores.
     pub muster: &'a Muster,
     /// `None` if no move was asked.
     pub moves: Option<&'a [MoveLine<'a>]>,
@@ -38,22 +38,25 @@ pub struct Report<'a> {
 }
 
 impl Report<'_> {
-    /// Items that a table tells of.
-    pub(super) fn lines(&self) -> impl Iterator<Item = &Line> {
-        let told = |l: &&Line| !self.brief || !l.in_order() || l.surplus() > 0;
-        self.muster.lines.iter().filter(told)
+    /// Whether a table tells of the item.
+    fn tells(&self, line: &ItemLine) -> bool {
+        !self.brief || !line.in_order() || line.surplus() > 0
     }
+
     /// Cases that a table tells of.
-    pub(super) fn cases(&self) -> impl Iterator<Item = &CaseLine> {
+    fn cases(&self) -> impl Iterator<Item = &CaseLine> {
         let told = |c: &&CaseLine| !self.brief || c.short() > 0 || c.over() > 0;
         self.muster.cases.iter().filter(told)
     }
+
     /// Nothing is short or unreconciled, and every move has a plan or is not
     /// settled.
     pub fn in_order(&self) -> bool {
         let moves = self.moves.unwrap_or_default();
         self.muster.in_order() && !moves.iter().any(|m| m.check.has_no_plan())
     }
+
+    /// Whether it is not known of some move if it has a plan.
     pub fn unsettled(&self) -> bool {
         self.moves.unwrap_or_default().iter().any(|m| m.check.unsettled())
     }
@@ -63,10 +66,8 @@ impl Report<'_> {
 /// contents of cases alone.
 pub fn render(report: &Report<'_>, format: Format, style: &Style) -> String {
     match format {
-        Format::Table => table::muster(report, style),
         Format::Json => json::muster(report),
-        Format::Csv => csv::render(report.muster),
-        Format::Markdown => markdown::render(report),
+        format => page::page(report).render(format, style),
     }
 }
 
@@ -76,5 +77,5 @@ pub fn render(report: &Report<'_>, format: Format, style: &Style) -> String {
 /// A report beyond what a sheet holds, in words.
 #[cfg(feature = "spreadsheets")]
 pub fn workbook(report: &Report<'_>) -> Result<Vec<u8>, String> {
-    book::render(report)
+    page::page(report).workbook()
 }

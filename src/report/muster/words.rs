@@ -1,21 +1,21 @@
 //! What a muster says in words, once for all forms. Everything is clean.
 
 use super::{MoveLine, Report};
-use crate::ask::muster::{CaseLine, Difference, Failing, Line, Muster, Outlook, Shortage};
+use crate::ask::muster::{CaseLine, Difference, Failing, ItemLine, Muster, Outlook, Shortage};
 use crate::load::{Catalogue, Counting, ItemIx, MoveOrder};
 use crate::quantity::{Mass, Units};
 use crate::report::words::plural;
 use std::collections::BTreeMap;
 use tumpline_core::text::clean;
 
-pub(in crate::report) fn name(catalogue: &Catalogue, item: ItemIx) -> String {
+pub(super) fn name(catalogue: &Catalogue, item: ItemIx) -> String {
     clean(&catalogue[item].name)
 }
 
 /// All in order, or how much is not.
-pub(in crate::report) fn verdict(report: &Report<'_>) -> String {
+pub(super) fn verdict(report: &Report<'_>) -> String {
     let muster = report.muster;
-    let lines = |is: &dyn Fn(&Line) -> bool| muster.lines.iter().filter(|l| is(l)).count();
+    let lines = |is: &dyn Fn(&ItemLine) -> bool| muster.lines.iter().filter(|l| is(l)).count();
     let mut parts = Vec::new();
     let mut part = |n: usize, one: &str, many: &str| {
         if n > 0 {
@@ -48,12 +48,12 @@ pub(in crate::report) fn verdict(report: &Report<'_>) -> String {
 }
 
 /// What the row of sums is called.
-pub(in crate::report) fn all(muster: &Muster) -> String {
+pub(super) fn all(muster: &Muster) -> String {
     format!("all {}", plural(muster.lines.len(), "item", "items"))
 }
 
 /// What is to be said of an item, what is bad first.
-pub(in crate::report) fn remarks(line: &Line) -> Vec<(bool, String)> {
+pub(super) fn remarks(line: &ItemLine) -> Vec<(bool, String)> {
     let (holding, scale) = (&line.holding, line.scale);
     let mut out = Vec::new();
     if line.short() > 0 {
@@ -94,7 +94,7 @@ pub(in crate::report) fn remarks(line: &Line) -> Vec<(bool, String)> {
 }
 
 /// `Operator's satchel 1`, or `Trauma pack 1 / Pouch 2`.
-pub(in crate::report) fn case_name(catalogue: &Catalogue, case: &CaseLine) -> String {
+pub(super) fn case_name(catalogue: &Catalogue, case: &CaseLine) -> String {
     path_name(catalogue, &case.case.path.0)
 }
 
@@ -104,7 +104,7 @@ fn path_name(catalogue: &Catalogue, path: &[(ItemIx, u32)]) -> String {
 }
 
 /// `in order, 7 pieces, 2.20 kg`, or what is short and over.
-pub(in crate::report) fn case_state(case: &CaseLine, units: Units) -> String {
+pub(super) fn case_state(case: &CaseLine, units: Units) -> String {
     let found: u64 = case.case.lines.iter().map(|(_, _, n)| u64::from(*n)).sum();
     let ought: u64 = case.case.lines.iter().map(|(_, n, _)| u64::from(*n)).sum();
     let mass = match case.mass.mg() {
@@ -126,7 +126,7 @@ pub(in crate::report) fn case_state(case: &CaseLine, units: Units) -> String {
 }
 
 /// The contents that a table tells of.
-pub(in crate::report) fn told<'a>(
+pub(super) fn told<'a>(
     report: &Report<'_>,
     case: &'a CaseLine,
 ) -> impl Iterator<Item = (ItemIx, u32, u32)> + 'a {
@@ -135,7 +135,7 @@ pub(in crate::report) fn told<'a>(
 }
 
 /// `short 1`, `over 1` or nothing.
-pub(in crate::report) fn content(ought: u32, found: u32) -> String {
+pub(super) fn content(ought: u32, found: u32) -> String {
     match (ought.saturating_sub(found), found.saturating_sub(ought)) {
         (0, 0) => String::new(),
         (0, over) => format!("over {over}"),
@@ -144,7 +144,7 @@ pub(in crate::report) fn content(ought: u32, found: u32) -> String {
 }
 
 /// The thing that was counted, and where: `Head lamp`, `issued to operator-1`.
-pub(in crate::report) fn counting(catalogue: &Catalogue, what: &Counting) -> (String, String) {
+pub(super) fn counting(catalogue: &Catalogue, what: &Counting) -> (String, String) {
     match what {
         Counting::Loose(item, at) => {
             let to = at.to().map_or(String::new(), |to| format!(" to {}", clean(to)));
@@ -157,19 +157,19 @@ pub(in crate::report) fn counting(catalogue: &Catalogue, what: &Counting) -> (St
 }
 
 /// `2 more` or `1 fewer`.
-pub(in crate::report) fn by_how_much(difference: &Difference) -> String {
+pub(super) fn by_how_much(difference: &Difference) -> String {
     let (was, is) = (difference.recorded, difference.counted.count);
     if is > was { format!("{} more", is - was) } else { format!("{} fewer", was - is) }
 }
 
 /// Who counted, and the note.
-pub(in crate::report) fn aside(difference: &Difference) -> String {
+pub(super) fn aside(difference: &Difference) -> String {
     let by = difference.counted.by.as_ref().map(|by| format!("by {}", clean(by)));
     let note = difference.counted.note.as_ref().map(|note| clean(note));
     by.into_iter().chain(note).collect::<Vec<_>>().join(": ")
 }
 
-pub(in crate::report) fn counted(muster: &Muster) -> Option<String> {
+pub(super) fn counted(muster: &Muster) -> Option<String> {
     let count = muster.count.as_ref()?;
     let blank = match count.blank {
         0 => String::new(),
@@ -185,7 +185,7 @@ pub(in crate::report) fn counted(muster: &Muster) -> Option<String> {
 }
 
 /// Whether a move has a plan, and if that is bad.
-pub(in crate::report) fn outlook(line: &MoveLine<'_>, seconds: u64) -> (bool, String) {
+pub(super) fn outlook(line: &MoveLine<'_>, seconds: u64) -> (bool, String) {
     // A need that fails by itself says more than that all together cannot hold.
     let told = line.check.failing.iter().any(|f| f.alone);
     let why = |text: &str| if told { String::new() } else { format!(" Why: {}.", clean(text)) };
@@ -222,11 +222,11 @@ pub(in crate::report) fn outlook(line: &MoveLine<'_>, seconds: u64) -> (bool, St
 }
 
 /// The needs that fail and the wants that are not to be had.
-pub(in crate::report) fn losses(line: &MoveLine<'_>) -> Vec<(bool, String)> {
+pub(super) fn losses(line: &MoveLine<'_>) -> Vec<(bool, String)> {
     let order = line.order;
     let mut out = Vec::new();
     for f in &line.check.failing {
-        let need = &order.needs[f.need];
+        let need = &order.needs()[f.need];
         let head = format!("need `{}` ({})", clean(&need.name), clean(&order.party(need.party).id));
         out.push((
             true,
@@ -237,7 +237,7 @@ pub(in crate::report) fn losses(line: &MoveLine<'_>) -> Vec<(bool, String)> {
         ));
     }
     for w in &line.check.wants {
-        let want = &order.wants[w.want];
+        let want = &order.wants()[w.want];
         let item = order.item(want.item);
         let text = format!(
             "want {} ({}): {} to be had, {} by the catalogue",
@@ -254,12 +254,12 @@ pub(in crate::report) fn losses(line: &MoveLine<'_>) -> Vec<(bool, String)> {
 /// Why a need fails by itself: for want of what, and the reason if it is known
 /// in plain words.
 fn fails(order: &MoveOrder, failing: &Failing) -> String {
-    let need = &order.needs[failing.need].name;
+    let need = &order.needs()[failing.need].name;
     let reason = match failing.reason.place {
         Some(_) => format!(": {}", bare(&failing.reason.text, need)),
         None => String::new(),
     };
-    let catalogue = &order.catalogue;
+    let catalogue = order.catalogue();
     let one = |s: &Shortage| {
         let item = format!("{} {}", s.short(), name(catalogue, s.item()));
         match s {
@@ -293,7 +293,7 @@ fn mass(mass: Mass, units: Units) -> String {
 }
 
 /// Masses in all.
-pub(in crate::report) fn masses(muster: &Muster) -> Vec<(&'static str, String)> {
+pub(super) fn masses(muster: &Muster) -> Vec<(&'static str, String)> {
     let (t, units) = (&muster.totals, muster.units);
     vec![
         ("on charge", mass(t.mass, units)),

@@ -1,10 +1,12 @@
 //! What goes first, as a table, JSON, CSV or a drawing.
 
-mod csv;
+mod changes;
+mod steps;
 mod svg;
 pub(super) mod words;
 
-use super::{Style, json, table};
+use super::page::{Block, CSV, Page};
+use super::{Format, Style, json};
 use crate::ask::shed::{Crew, Shed};
 use crate::load::{MoveOrder, PartyIx};
 
@@ -19,9 +21,13 @@ pub enum By<'a> {
 
 /// The forms this report comes in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum ShedFormat {
+    /// For people, on a terminal.
     Table,
+    /// For programs: see [`shed_schema`](super::shed_schema).
     Json,
+    /// For spreadsheets: a row for each step.
     Csv,
     /// A drawing: value against limit or people.
     Svg,
@@ -37,9 +43,21 @@ pub fn render(
     loads: bool,
 ) -> String {
     match format {
-        ShedFormat::Table => table::shed(order, by, style, loads),
+        ShedFormat::Table => page(order, by, loads).render(Format::Table, style),
         ShedFormat::Json => json::shed(order, by),
-        ShedFormat::Csv => csv::render(order, by),
+        ShedFormat::Csv => page(order, by, loads).render(Format::Csv, style),
         ShedFormat::Svg => svg::render(order, by),
     }
+}
+
+fn page(order: &MoveOrder, by: By<'_>, loads: bool) -> Page {
+    let mut page = Page::titled(order.name(), order.units());
+    match by {
+        By::Limit(shed) => steps::by_limit(order, shed, loads, &mut page),
+        By::People(party, crews) => steps::by_people(order, party, crews, loads, &mut page),
+    }
+    page.caution();
+    page.blocks.iter_mut().for_each(|b| b.leave(CSV));
+    page.push(Block::from(changes::table(order, by)).on(CSV));
+    page
 }

@@ -198,7 +198,7 @@ fn hundredths(share: Share) -> i64 {
 }
 
 fn by_limit(order: &MoveOrder, shed: &Shed) -> String {
-    let name = clean(&order.name);
+    let name = clean(order.name());
     let title = format!("{}: {name}", say::TITLE_LIMIT);
     let mut sheet = Sheet { body: String::new(), key: Vec::new() };
     let most = wanted(order).max(1);
@@ -298,7 +298,7 @@ fn curve(sheet: &mut Sheet, shed: &Shed, most: u64, high: i64, x: &impl Fn(i64) 
 }
 
 fn by_people(order: &MoveOrder, party: PartyIx, crews: &[Crew]) -> String {
-    let name = clean(&order.name);
+    let name = clean(order.name());
     let about = say::title_people(order, party);
     let mut sheet = Sheet { body: String::new(), key: Vec::new() };
     let most = wanted(order).max(1);

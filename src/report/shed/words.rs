@@ -1,6 +1,6 @@
 //! What the reports of what goes first say in words.
 
-use crate::ask::shed::{Below, Change, Crew, CrewOutcome, Step};
+use crate::ask::shed::{Below, Crew, CrewOutcome, Step, WantUnits};
 use crate::load::{MoveOrder, PartyIx, Share};
 use crate::report::known;
 use crate::report::words::{carrier_name, item_name, load_share, plural};
@@ -39,9 +39,9 @@ pub(in crate::report) fn value(step: &Step) -> String {
 }
 
 /// `1 Camp lamp`, with the party where several have wants.
-fn change(order: &MoveOrder, change: &Change) -> String {
-    let want = &order.wants[change.want];
-    let several = order.wants.iter().any(|w| w.party != want.party);
+fn change(order: &MoveOrder, change: &WantUnits) -> String {
+    let want = &order.wants()[change.want];
+    let several = order.wants().iter().any(|w| w.party != want.party);
     let name = item_name(order, want.item);
     match several {
         true => format!("{} {name} ({})", change.count, clean(&order.party(want.party).id)),
@@ -49,7 +49,7 @@ fn change(order: &MoveOrder, change: &Change) -> String {
     }
 }
 
-fn listed(order: &MoveOrder, changes: &[Change]) -> String {
+fn listed(order: &MoveOrder, changes: &[WantUnits]) -> String {
     changes.iter().map(|c| change(order, c)).collect::<Vec<_>>().join("; ")
 }
 
@@ -58,8 +58,8 @@ fn listed(order: &MoveOrder, changes: &[Change]) -> String {
 pub(in crate::report) fn changes(
     order: &MoveOrder,
     first: bool,
-    goes: &[Change],
-    comes: &[Change],
+    goes: &[WantUnits],
+    comes: &[WantUnits],
 ) -> String {
     match (first, goes.is_empty(), comes.is_empty()) {
         (true, true, _) => "everything wanted comes".into(),
@@ -74,7 +74,7 @@ pub(in crate::report) fn changes(
 /// The needs that a step gives up.
 pub(in crate::report) fn needs(order: &MoveOrder, step: &Step) -> Option<String> {
     let name = |n: &usize| {
-        let need = &order.needs[*n];
+        let need = &order.needs()[*n];
         format!("{}: {}", clean(&order.party(need.party).id), clean(&need.name))
     };
     let names: Vec<String> = step.needs.iter().map(name).collect();
@@ -111,7 +111,7 @@ pub(in crate::report) fn bearers<'f>(
 /// `First operator 24.60 kg (97.7 %)` for each of them.
 pub(in crate::report) fn loads(order: &MoveOrder, findings: &Findings) -> String {
     let one = |c: &&CarrierFinding| {
-        let load = c.load.rounded(order.units);
+        let load = c.load.rounded(order.units());
         format!("{} {load} ({})", carrier_name(order, c.carrier), percent(load_share(c)))
     };
     bearers(order, findings).iter().map(one).collect::<Vec<_>>().join("; ")
@@ -131,7 +131,7 @@ pub(in crate::report) fn crew_change(order: &MoveOrder, first: bool, crew: &Crew
         CrewOutcome::Plan(planned) => {
             let text = changes(order, first, &crew.goes, &crew.comes);
             match planned.status {
-                Status::Feasible => match known::open(planned, order.units).first() {
+                Status::Feasible => match known::open(planned, order.units()).first() {
                     Some(open) => format!("{text} (a better plan may exist: {open})"),
                     None => format!("{text} (a better plan may exist)"),
                 },

@@ -92,7 +92,7 @@ fn shown<'a>(sheet: &Sheet<'a>, party: PartyIx) -> Vec<&'a CarrierFinding> {
 
 /// A row: name, load of limit, share; the bar below.
 fn row(order: &MoveOrder, c: &CarrierFinding, y: u32) -> Markup {
-    let (load, limit) = (c.load.rounded(order.units), c.limit.rounded(order.units));
+    let (load, limit) = (c.load.rounded(order.units()), c.limit.rounded(order.units()));
     let share = share(c);
     // The numbers as they are written below, with blanks between.
     let numbers = columns(&format!("{load} of {limit}  {share}")) as u32 * COLUMN;
@@ -123,7 +123,7 @@ fn share(c: &CarrierFinding) -> String {
 fn described(order: &MoveOrder, rows: &[&CarrierFinding]) -> String {
     let one = |c: &&CarrierFinding| {
         let name = text(&order.carrier(c.carrier).name);
-        format!("{name}: {}, {}", words::load_of_limit(c, order.units), share(c))
+        format!("{name}: {}, {}", words::load_of_limit(c, order.units()), share(c))
     };
     format!("{}.", rows.iter().map(one).collect::<Vec<_>>().join("; "))
 }
@@ -132,7 +132,7 @@ fn described(order: &MoveOrder, rows: &[&CarrierFinding]) -> String {
 /// that none is cut by the end of a page.
 pub(super) fn drawings(sheet: &Sheet) -> Markup {
     let order = sheet.order;
-    let parties = (0..order.parties.len()).map(PartyIx).map(|p| (p, shown(sheet, p)));
+    let parties = (0..order.parties().len()).map(PartyIx).map(|p| (p, shown(sheet, p)));
     html! {
         @for (p, rows) in parties.filter(|(_, rows)| !rows.is_empty()) {
             figure.board {
@@ -200,7 +200,7 @@ pub(super) fn alone(sheet: &Sheet) -> String {
             .into_string(),
         );
     };
-    let name = fit(&text(&order.name), 40, true);
+    let name = fit(&text(order.name()), 40, true);
     say(&name, 16, "bold", &mut y, &mut body);
     for sentence in super::status::status(sheet) {
         let sentence = sentence.replace('`', "");
@@ -209,7 +209,7 @@ pub(super) fn alone(sheet: &Sheet) -> String {
         }
     }
     let mut all = Vec::new();
-    for p in (0..order.parties.len()).map(PartyIx) {
+    for p in (0..order.parties().len()).map(PartyIx) {
         let rows = shown(sheet, p);
         if rows.is_empty() {
             continue;
@@ -247,7 +247,7 @@ pub(super) fn alone(sheet: &Sheet) -> String {
     let (width, height) = (WIDTH + 2 * MARGIN, y + 2 * MARGIN);
     let drawing = html! {
         svg xmlns="http://www.w3.org/2000/svg" version="1.1" width=(width * 2) height=(height * 2) viewBox={ "0 0 " (width) " " (height) } role="img" aria-labelledby="title desc" font-family="sans-serif" font-size="13" {
-            title id="title" { "Loads against limits: " (text(&order.name)) }
+            title id="title" { "Loads against limits: " (text(order.name())) }
             desc id="desc" { (described(order, &all)) }
             (shades())
             rect width=(width) height=(height) fill="#fff" {}

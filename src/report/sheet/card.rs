@@ -64,7 +64,7 @@ pub(super) fn header(sheet: &Sheet, c: &CarrierFinding, heading: &str) -> Markup
     html! {
         header {
             h2 id=(heading) dir="auto" { (text(&sheet.order.carrier(c.carrier).name)) }
-            p { (PreEscaped(party(sheet.order, c.party))) " · " (bdi(&sheet.order.name)) }
+            p { (PreEscaped(party(sheet.order, c.party))) " · " (bdi(sheet.order.name())) }
         }
     }
 }

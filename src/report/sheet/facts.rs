@@ -11,7 +11,7 @@ use maud::{Markup, html};
 /// Load of limit with its bar, and what else is told of the carrier.
 pub(super) fn facts(sheet: &Sheet, c: &CarrierFinding) -> Markup {
     let order = sheet.order;
-    let (units, carrier) = (order.units, order.carrier(c.carrier));
+    let (units, carrier) = (order.units(), order.carrier(c.carrier));
     let person = carrier.person();
     let kit: Mass = c.lines.iter().map(|l| l.mass).sum();
     html! {

@@ -138,7 +138,7 @@ fn described(order: &MoveOrder, rides: &[Ride]) -> String {
         let with =
             r.with.map_or(String::new(), |w| format!(", with {}", text(&order.carrier(w).name)));
         let things = plural(r.things as usize, "thing", "things");
-        format!("{}: {things}, {}{with}", r.spot.words(), r.mass.rounded(order.units))
+        format!("{}: {things}, {}{with}", r.spot.words(), r.mass.rounded(order.units()))
     };
     match rides.is_empty() {
         true => "Nothing.".into(),
@@ -179,7 +179,7 @@ fn label(order: &MoveOrder, ride: &Ride) -> Markup {
         svg x=(words_at) y=(y + 3) width=(398 - words_at) height="20" viewBox={ "0 0 " (398 - words_at) " 20" } {
             text x="0" y="14" data-is="things" { (second) }
         }
-        text x=(words_at) y=(y + 35) data-is="way" data-way=(way(ride)) data-mg=(ride.mass.mg()) { (ride.mass.rounded(order.units)) }
+        text x=(words_at) y=(y + 35) data-is="way" data-way=(way(ride)) data-mg=(ride.mass.mg()) { (ride.mass.rounded(order.units())) }
     }
 }
 
@@ -197,7 +197,7 @@ fn way(ride: &Ride) -> &'static str {
 /// The parts of any figure, for a page that draws one anew.
 pub(super) fn parts(order: &MoveOrder) -> Markup {
     let ride = |spot, with| Ride { spot, things: 0, mass: Mass::ZERO, with, each: false };
-    let somebody = Some(CarrierIx(0)).filter(|_| !order.carriers.is_empty());
+    let somebody = Some(CarrierIx(0)).filter(|_| !order.carriers().is_empty());
     let part = |name: &str, drawn: Markup| html! { g data-part=(name) { (drawn) } };
     html! {
         template #figure-parts { svg aria-hidden="true" {

@@ -26,7 +26,7 @@ pub(super) fn head(sheet: &Sheet) -> Markup {
     html! {
         header.title {
             p { "Load sheet" }
-            h1 dir="auto" { (text(&order.name)) }
+            h1 dir="auto" { (text(order.name())) }
         }
         nav.screen-only aria-label="Cards" {
             ul {
@@ -95,7 +95,7 @@ fn numbers(sheet: &Sheet) -> Markup {
 }
 
 fn row(order: &MoveOrder, c: &CarrierFinding) -> Markup {
-    let units = order.units;
+    let units = order.units();
     html! {
         tr data-carrier=(c.carrier.0) {
             th scope="row" { (name(order, c.carrier)) }
@@ -129,7 +129,7 @@ fn needs(sheet: &Sheet) -> Markup {
                     th scope="col" { "By" }
                 } }
                 tbody data-region="needs" {
-                    @for (i, (need, found)) in order.needs.iter().zip(found).enumerate() {
+                    @for (i, (need, found)) in order.needs().iter().zip(found).enumerate() {
                         tr data-need=(i) {
                             td.word { strong { (if found.met { "met" } else { "NOT MET" }) } }
                             th scope="row" { (bdi(&order.party(need.party).id)) ": " (bdi(&need.name)) }
@@ -158,8 +158,8 @@ fn met_by(order: &MoveOrder, need: &NeedFinding) -> Markup {
                     }
                 }
                 MetBy::Supply { supply, demand } => {
-                    @let supply = order.catalogue.supply(*supply);
-                    (amount(Amount::new(supply.dimension, *demand), order.units))
+                    @let supply = order.catalogue().supply(*supply);
+                    (amount(Amount::new(supply.dimension, *demand), order.units()))
                     (if supply.dimension == Dimension::Count { " " } else { " of " }) (bdi(&supply.id))
                 }
             }
@@ -169,7 +169,7 @@ fn met_by(order: &MoveOrder, need: &NeedFinding) -> Markup {
 
 fn supplies(sheet: &Sheet) -> Markup {
     let (order, found) = (sheet.order, &sheet.planned.findings.supplies);
-    let units = order.units;
+    let units = order.units();
     html! {
         @if !found.is_empty() {
             div.scroll role="region" aria-label="Supplies" tabindex="0" { table {
@@ -183,7 +183,7 @@ fn supplies(sheet: &Sheet) -> Markup {
                 } }
                 tbody data-region="supplies" {
                     @for s in found {
-                        @let supply = order.catalogue.supply(s.supply);
+                        @let supply = order.catalogue().supply(s.supply);
                         @let of = |base| Amount::new(supply.dimension, base);
                         tr {
                             th scope="row" { (bdi(&order.party(s.party).id)) ": " (bdi(&supply.id)) }
@@ -210,7 +210,7 @@ fn supplies(sheet: &Sheet) -> Markup {
 fn wants(sheet: &Sheet) -> Markup {
     let (order, findings) = (sheet.order, &sheet.planned.findings);
     html! {
-        @if !order.wants.is_empty() {
+        @if !order.wants().is_empty() {
             table {
                 caption data-region="value" { "Wants: value " (findings.wants_value) " taken" }
                 thead { tr {
@@ -221,7 +221,7 @@ fn wants(sheet: &Sheet) -> Markup {
                     th.number scope="col" { "Value each" }
                 } }
                 tbody data-region="wants" {
-                    @for (want, taken) in order.wants.iter().zip(&findings.wants) {
+                    @for (want, taken) in order.wants().iter().zip(&findings.wants) {
                         @let word = if *taken == 0 { "left" } else if *taken < want.up_to { "part" } else { "taken" };
                         tr {
                             td.word { strong { (word) } }
@@ -243,7 +243,7 @@ fn stays(sheet: &Sheet) -> Markup {
     html! {
         div data-region="stays" {
             @if !found.is_empty() {
-                h3 { (left::title(order)) ", " (mass(sum, order.units)) }
+                h3 { (left::title(order)) ", " (mass(sum, order.units())) }
                 p {
                     @for (i, l) in found.iter().enumerate() {
                         @if i > 0 { "; " }

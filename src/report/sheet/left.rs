@@ -10,7 +10,7 @@ use maud::{Markup, html};
 
 /// What the card is called.
 pub(super) fn title(order: &MoveOrder) -> Markup {
-    match order.store {
+    match order.store() {
         Some(store) => html! { "What stays with " (bdi(&order.party(store).id)) },
         None => html! { "What is left behind" },
     }
@@ -21,7 +21,7 @@ pub(super) fn card(sheet: &Sheet) -> Markup {
     let order = sheet.order;
     let left = &sheet.planned.findings.left;
     let things = left.iter().map(|l| l.count).fold(0, u32::saturating_add);
-    let stores = order.store.map_or(0, |p| {
+    let stores = order.store().map_or(0, |p| {
         order.party(p).who.iter().filter(|c| order.carrier(**c).vehicle().is_some()).count()
     });
     let columns = if stores > 1 { 6 } else { 5 };
@@ -31,7 +31,7 @@ pub(super) fn card(sheet: &Sheet) -> Markup {
             section.card #stays aria-labelledby="stays-name" {
                 header {
                     h2 #stays-name { (title(order)) }
-                    p { (bdi(&order.name)) " · " (mass_is(sum, order.units, "sum")) " in all" }
+                    p { (bdi(order.name())) " · " (mass_is(sum, order.units(), "sum")) " in all" }
                 }
                 table.things {
                     caption.unseen { "What stays, in the order of the catalogue" }
@@ -58,14 +58,14 @@ pub(super) fn card(sheet: &Sheet) -> Markup {
                                 td.count { (item.held) }
                                 th scope="row" { (bdi(&item.name)) (contents(order, l.item)) }
                                 @if stores > 1 { td { (vehicles(sheet, l.item)) } }
-                                td.number { (mass(item.mass * l.count, order.units)) }
+                                td.number { (mass(item.mass * l.count, order.units())) }
                             }
                         }
                     }
                 }
                 p.small {
                     "Of: how many there are in all."
-                    @if order.store.is_none() { " Say who looks after what is left, and where." }
+                    @if order.store().is_none() { " Say who looks after what is left, and where." }
                 }
             }
         }

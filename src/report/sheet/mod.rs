@@ -29,7 +29,9 @@ const STYLE: &str = include_str!("style.css");
 /// What a sheet is made of: a plan that passed the audit.
 #[derive(Debug, Clone, Copy)]
 pub struct Sheet<'a> {
+    /// The move.
     pub order: &'a MoveOrder,
+    /// Its plan, which passed the audit.
     pub planned: &'a Planned,
     /// What ended the search early, if anything did.
     pub stopped: Option<Stop>,
@@ -40,6 +42,7 @@ pub struct Sheet<'a> {
 /// How it is to be laid out.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub struct Look {
+    /// On which it is to be printed.
     pub paper: Paper,
     /// No script, and nothing that needs one.
     pub plain: bool,
@@ -47,9 +50,12 @@ pub struct Look {
 
 /// The paper that the cards are broken to.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum Paper {
+    /// 210 by 297 mm.
     #[default]
     A4,
+    /// 8.5 by 11 in.
     Letter,
 }
 
@@ -65,7 +71,7 @@ impl Paper {
 
 /// The whole sheet, with a line feed at its end.
 pub fn html(sheet: &Sheet, look: Look) -> String {
-    let title = format!("Load sheet: {}", parts::text(&sheet.order.name));
+    let title = format!("Load sheet: {}", parts::text(sheet.order.name()));
     let page = html! {
         (DOCTYPE)
         html lang="en" {

@@ -54,7 +54,7 @@ pub(super) fn table(order: &MoveOrder, c: &CarrierFinding, heads: &Heads, rows: 
                         td.count { (line.count) }
                         th scope="row" { (bdi(&item.name)) (contents(order, line.item)) }
                         td.way { (row.place) }
-                        td.number { (mass(line.mass, order.units)) }
+                        td.number { (mass(line.mass, order.units())) }
                     }
                 }
             }

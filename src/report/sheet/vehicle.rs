@@ -109,7 +109,7 @@ fn riders(sheet: &Sheet, c: &CarrierFinding) -> Markup {
 fn bed(order: &MoveOrder, c: &CarrierFinding, stowed: &Stowed, hauled: bool) -> Markup {
     let sum = |lines: &[&Line]| lines.iter().map(|l| l.mass).sum::<Mass>();
     let (low, high) = (sum(&stowed.low), sum(&stowed.high));
-    let units = order.units;
+    let units = order.units();
     let (title, desc) = (format!("bed-{}", c.carrier.0), format!("bed-{}-all", c.carrier.0));
     let at_low = if hauled { "low and near the middle" } else { "low and forward" };
     html! {

@@ -17,12 +17,12 @@ pub(super) struct Sums {
 pub(super) fn sums(counted: &Counted, carriers: &[CarrierFinding]) -> Sums {
     let order = counted.order;
     let wants: Vec<u32> = order
-        .wants
+        .wants()
         .iter()
         .map(|w| counted.there(w.item, w.party).min(u64::from(w.up_to)) as u32)
         .collect();
     let value = order
-        .wants
+        .wants()
         .iter()
         .zip(&wants)
         .fold(0u64, |sum, (w, n)| sum.saturating_add(u64::from(w.value) * u64::from(*n)));
@@ -30,7 +30,7 @@ pub(super) fn sums(counted: &Counted, carriers: &[CarrierFinding]) -> Sums {
         .plan
         .placements()
         .iter()
-        .filter(|p| bearers(p.by).all(|c| counted.party[c.0] != order.store))
+        .filter(|p| bearers(p.by).all(|c| counted.party[c.0] != order.store()))
         .map(|p| order.item(p.item).mass * p.count)
         .sum();
     let peak = peak(counted, carriers);
@@ -45,7 +45,7 @@ pub(super) fn sums(counted: &Counted, carriers: &[CarrierFinding]) -> Sums {
         GoalKind::Hands => GoalValue::Count(hands),
         GoalKind::Changes => GoalValue::Count(changes),
     };
-    let goals = order.goals.iter().map(|g| (g.kind, value_of(g.kind))).collect();
+    let goals = order.goals().iter().map(|g| (g.kind, value_of(g.kind))).collect();
     Sums { wants, value, carried, peak, goals }
 }
 
@@ -88,8 +88,8 @@ fn misplaced(counted: &Counted) -> u64 {
 /// and units that stay and had not stayed.
 fn changed(counted: &Counted) -> u64 {
     let order = counted.order;
-    let Some(before) = &order.before else { return 0 };
-    let stored = |c: CarrierIx| order.store.is_some() && counted.party[c.0] == order.store;
+    let Some(before) = order.before() else { return 0 };
+    let stored = |c: CarrierIx| order.store().is_some() && counted.party[c.0] == order.store();
     // Who takes kit: people on foot, and vehicles, of parties but the store.
     let takes = |c: CarrierIx| {
         counted.party[c.0].is_some_and(|p| {
@@ -98,7 +98,7 @@ fn changed(counted: &Counted) -> u64 {
         })
     };
     let mut on: BTreeMap<(usize, CarrierIx), [u64; 2]> = BTreeMap::new();
-    let mut away = vec![[0u64; 2]; order.catalogue.len()];
+    let mut away = vec![[0u64; 2]; order.catalogue().len()];
     for (k, plan) in [&before.plan, counted.plan].into_iter().enumerate() {
         for p in plan.placements() {
             let known = p.item.0 < away.len() && bearers(p.by).all(|c| c.0 < counted.party.len());
@@ -113,7 +113,7 @@ fn changed(counted: &Counted) -> u64 {
     }
     before.astray.iter().for_each(|(i, n)| away[i.0][0] += u64::from(*n));
     let gained: u64 = on.values().map(|[had, has]| has.saturating_sub(*had)).sum();
-    let stays = order.catalogue.items().map(|(i, item)| {
+    let stays = order.catalogue().items().map(|(i, item)| {
         let rest = |k: usize| u64::from(item.held).saturating_sub(away[i.0][k]);
         rest(1).saturating_sub(rest(0))
     });

@@ -1,19 +1,21 @@
 //! Masses, bulk, ways, hands and pairs.
 
 use super::{Counted, bearers};
+use crate::fault::Fault;
 use crate::findings::{CarrierFinding, Line};
 use crate::load::{
-    Bearer, Carrier, CarrierIx, ItemIx, PartyIx, Placement, Reserve, Riding, RuleKind, Travel, Way,
+    Bearer, Carrier, CarrierIx, ItemIx, PartyIx, Placement, Reserve, Riding, RuleIx, RuleKind,
+    Travel, Way,
 };
 use crate::quantity::{Bulk, Mass, Percent};
 
-pub(super) fn carriers(counted: &Counted, faults: &mut Vec<String>) -> Vec<CarrierFinding> {
+pub(super) fn carriers(counted: &Counted, faults: &mut Vec<Fault>) -> Vec<CarrierFinding> {
     for p in counted.plan.placements() {
         allowed(counted, p, faults);
     }
     let order = counted.order;
     let mut found = Vec::new();
-    for (p, party) in order.parties.iter().enumerate() {
+    for (p, party) in order.parties().iter().enumerate() {
         for &c in &party.who {
             let finding = one(counted, PartyIx(p), c);
             // Somebody who rides bears nothing: the seat and the bed do.
@@ -28,55 +30,57 @@ pub(super) fn carriers(counted: &Counted, faults: &mut Vec<String>) -> Vec<Carri
 }
 
 /// Whether a placement is of a kind that the move allows.
-fn allowed(counted: &Counted, p: &Placement, faults: &mut Vec<String>) {
+fn allowed(counted: &Counted, p: &Placement, faults: &mut Vec<Fault>) {
     let order = counted.order;
-    let item = order.item(p.item);
-    let mut fault = |what: &str| faults.push(format!("{}: {what}", item.id));
+    let (item, ways) = (p.item, order.item(p.item).ways);
     let party_of = |c: CarrierIx| counted.party.get(c.0).copied().flatten();
     match p.by {
         Bearer::One { carrier, way } => {
+            // With nobody of a party: told already.
             let Some(party) = party_of(carrier) else { return };
             match &order.carrier(carrier).riding {
                 Riding::Vehicle(_) if way == Way::Bed => {}
-                Riding::Vehicle(_) => fault("a vehicle takes things on its bed only"),
+                Riding::Vehicle(_) => faults.push(Fault::BedOnly { item, carrier }),
                 Riding::Person(_) if order.party(party).travel == Travel::Vehicle => {
-                    fault("somebody who rides carries kit");
+                    faults.push(Fault::Rider { item, carrier });
                 }
                 Riding::Person(_) => {
-                    if way == Way::Bed || way == Way::Pair || !item.ways.has(way) {
-                        fault(&format!("may not be carried by {way}"));
+                    if way == Way::Bed || way == Way::Pair || !ways.has(way) {
+                        faults.push(Fault::Way { item, carrier, way });
                     }
                 }
             }
         }
-        Bearer::Pair { first, second } => {
-            let (a, b) = (party_of(first), party_of(second));
-            if first == second || a != b {
-                fault("a pair is two people of one party");
+        Bearer::Pair { first: carrier, second: with } => {
+            let (a, b) = (party_of(carrier), party_of(with));
+            if carrier == with || a != b {
+                faults.push(Fault::PairParty { item, carrier, with });
             }
             let on_foot = a.is_some_and(|p| order.party(p).travel == Travel::Foot);
-            let people = [first, second].iter().all(|c| order.carrier(*c).person().is_some());
+            let people = [carrier, with].iter().all(|c| order.carrier(*c).person().is_some());
             if !on_foot || !people {
-                fault("a pair is two people on foot");
+                faults.push(Fault::PairFoot { item, carrier, with });
             }
-            if !item.ways.has(Way::Pair) {
-                fault("may not be carried by a pair");
+            if !ways.has(Way::Pair) {
+                faults.push(Fault::PairWay { item, carrier, with });
             }
             if p.count != 1 {
-                fault("a pair carries one thing");
+                faults.push(Fault::PairCount { item, carrier, with });
             }
         }
     }
     for c in bearers(p.by) {
-        let off = order.rules.iter().any(|r| match &r.kind {
-            RuleKind::KeepOff { items, carriers } => {
-                items.contains(&p.item) && carriers.contains(&c)
-            }
+        let off = order.rules().iter().position(|r| match &r.kind {
+            RuleKind::KeepOff { items, carriers } => items.contains(&item) && carriers.contains(&c),
             _ => false,
         });
-        if off {
-            fault(&format!("a rule keeps it off {}", order.carrier(c).id));
-        }
+        faults.extend(off.map(|rule| Fault::Rule {
+            rule: RuleIx(rule),
+            carrier: Some(c),
+            party: None,
+            items: vec![item],
+            count: None,
+        }));
     }
 }
 
@@ -138,7 +142,7 @@ fn one(counted: &Counted, party: PartyIx, c: CarrierIx) -> CarrierFinding {
 /// The load if those kinds weigh more than the catalogue says that add the
 /// most, as many as may at once: worked out from the placements anew.
 fn worst(counted: &Counted, c: CarrierIx, load: Mass) -> Option<Mass> {
-    let tolerance = counted.order.tolerance?;
+    let tolerance = counted.order.tolerance()?;
     let mut more: Vec<(ItemIx, Mass)> = Vec::new();
     for p in &counted.borne[c.0] {
         let item = counted.order.item(p.item);
@@ -181,7 +185,7 @@ fn burden(counted: &Counted, party: PartyIx, c: CarrierIx) -> Mass {
 
 fn reserved(counted: &Counted, c: CarrierIx, limit: Mass) -> Mass {
     let mut sum = Mass::ZERO;
-    for rule in &counted.order.rules {
+    for rule in counted.order.rules() {
         if let RuleKind::Reserve { reserve, carriers } = &rule.kind
             && carriers.contains(&c)
         {
@@ -194,44 +198,52 @@ fn reserved(counted: &Counted, c: CarrierIx, limit: Mass) -> Mass {
     sum
 }
 
-fn limits(carrier: &Carrier, f: &CarrierFinding, faults: &mut Vec<String>) {
-    let id = &carrier.id;
-    if f.load > f.usable {
-        faults.push(format!("{id} bears {} of {}", f.load, f.usable));
+fn limits(carrier: &Carrier, f: &CarrierFinding, faults: &mut Vec<Fault>) {
+    let &CarrierFinding { carrier: c, load, limit, usable, bulk, .. } = f;
+    if load > limit {
+        faults.push(Fault::OverLimit { carrier: c, load, limit });
+    } else if load > usable {
+        faults.push(Fault::IntoReserve { carrier: c, load, usable });
     }
     if let Some(worst) = f.worst
-        && f.load <= f.usable
-        && worst > f.usable
+        && load <= usable
+        && worst > usable
     {
-        faults.push(format!("{id} bears {worst} of {} at worst", f.usable));
+        faults.push(Fault::OverAtWorst { carrier: c, worst, usable });
     }
     if let Some(room) = f.room
-        && f.bulk > room
+        && bulk > room
     {
-        faults.push(format!("{id} has {} in {room}", f.bulk));
+        faults.push(match &carrier.riding {
+            Riding::Person(_) => Fault::PackTooFull { carrier: c, bulk, room },
+            Riding::Vehicle(_) => Fault::BedTooFull { carrier: c, bulk, room },
+        });
     }
 }
 
-fn people_limits(counted: &Counted, c: CarrierIx, f: &CarrierFinding, faults: &mut Vec<String>) {
+fn people_limits(counted: &Counted, c: CarrierIx, f: &CarrierFinding, faults: &mut Vec<Fault>) {
     let Some(person) = counted.order.carrier(c).person() else { return };
-    let id = &counted.order.carrier(c).id;
     for way in [Way::Back, Way::Chest, Way::Shoulder, Way::Belt] {
-        let things: u32 =
+        let count: u32 =
             f.lines.iter().filter(|l| l.way == way).map(|l| l.count).fold(0, u32::saturating_add);
-        if person.slots.of(way).is_some_and(|most| things > most) {
-            faults.push(format!("{id} has {things} things by {way}"));
+        if let Some(most) = person.slots.of(way).filter(|most| count > *most) {
+            faults.push(Fault::Slots { carrier: c, way, count, most });
         }
     }
     let pairs: u32 = f.lines.iter().filter(|l| l.way == Way::Pair).map(|l| l.count).sum();
     if pairs > 1 {
-        faults.push(format!("{id} is in {pairs} pairs"));
+        faults.push(Fault::Pairs { carrier: c, count: pairs });
     }
-    let keep = counted.order.rules.iter().filter_map(|r| match &r.kind {
+    let keep = counted.order.rules().iter().filter_map(|r| match &r.kind {
         RuleKind::HandsFree { hands, carriers } if carriers.contains(&c) => Some(*hands),
         _ => None,
     });
     let keep = keep.max().unwrap_or(0);
-    if f.hands_used > 0 && f.hands_used.saturating_add(keep) > f.hands {
-        faults.push(format!("{id} uses {} hands of {}, {keep} to be free", f.hands_used, f.hands));
+    let (used, hands) = (f.hands_used, f.hands);
+    if used > 0 && used.saturating_add(keep) > hands {
+        faults.push(match keep {
+            0 => Fault::Hands { carrier: c, used, hands },
+            keep => Fault::HandsFree { carrier: c, used, hands, keep },
+        });
     }
 }

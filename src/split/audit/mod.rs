@@ -7,6 +7,7 @@ mod loads;
 mod needs;
 mod rules;
 
+use super::fault::Fault;
 use super::findings::{Findings, Left};
 use crate::load::{Bearer, CarrierIx, ItemIx, MoveOrder, PartyIx, Placement, Plan};
 
@@ -28,12 +29,12 @@ struct Counted<'a> {
 /// Recomputes everything. A plan is good if `faults` comes back empty.
 pub fn audit(order: &MoveOrder, plan: &Plan) -> Findings {
     let known = |p: &&Placement| {
-        p.item.0 < order.catalogue.len() && bearers(p.by).all(|c| c.0 < order.carriers.len())
+        p.item.0 < order.catalogue().len() && bearers(p.by).all(|c| c.0 < order.carriers().len())
     };
     if !plan.placements().iter().all(|p| known(&p)) {
         let rest = plan.placements().iter().filter(known).copied().collect();
         let mut findings = audit(order, &Plan::new(rest));
-        findings.faults.push("a placement names something that is not in the move".into());
+        findings.faults.push(Fault::Unknown {});
         return findings;
     }
     let mut faults = Vec::new();
@@ -67,17 +68,17 @@ fn bearers(by: Bearer) -> impl Iterator<Item = CarrierIx> {
 }
 
 impl<'a> Counted<'a> {
-    fn new(order: &'a MoveOrder, plan: &'a Plan, faults: &mut Vec<String>) -> Self {
-        let mut party = vec![None; order.carriers.len()];
-        for (p, group) in order.parties.iter().enumerate() {
+    fn new(order: &'a MoveOrder, plan: &'a Plan, faults: &mut Vec<Fault>) -> Self {
+        let mut party = vec![None; order.carriers().len()];
+        for (p, group) in order.parties().iter().enumerate() {
             group.who.iter().for_each(|c| party[c.0] = Some(PartyIx(p)));
         }
-        let mut loose = vec![vec![0u64; order.catalogue.len()]; order.parties.len()];
-        let mut placed = vec![0u64; order.catalogue.len()];
-        let mut borne = vec![Vec::new(); order.carriers.len()];
-        let mut cases = vec![Vec::new(); order.catalogue.len()];
-        for (case, _) in order.catalogue.items() {
-            let inside = order.catalogue.inside(case).iter().filter(|(i, _)| *i != case);
+        let mut loose = vec![vec![0u64; order.catalogue().len()]; order.parties().len()];
+        let mut placed = vec![0u64; order.catalogue().len()];
+        let mut borne = vec![Vec::new(); order.carriers().len()];
+        let mut cases = vec![Vec::new(); order.catalogue().len()];
+        for (case, _) in order.catalogue().items() {
+            let inside = order.catalogue().inside(case).iter().filter(|(i, _)| *i != case);
             inside.for_each(|(i, n)| cases[i.0].push((case, u64::from(*n))));
         }
         for p in plan.placements() {
@@ -86,23 +87,26 @@ impl<'a> Counted<'a> {
             let first = bearers(p.by).next().and_then(|c| party[c.0]);
             match first {
                 Some(at) => loose[at.0][p.item.0] += u64::from(p.count),
-                None => faults.push(format!("{} is with nobody of a party", order.item(p.item).id)),
+                None => {
+                    let carrier = bearers(p.by).next();
+                    faults.extend(carrier.map(|c| Fault::Nobody { item: p.item, carrier: c }));
+                }
             }
         }
-        for (i, item) in order.catalogue.items() {
-            let (have, used) = (u64::from(item.held), placed[i.0]);
-            if used > have {
-                faults.push(format!("{used} of {} are placed, {have} are held", item.id));
+        for (item, x) in order.catalogue().items() {
+            let (held, placed) = (u64::from(x.held), placed[item.0]);
+            if placed > held {
+                faults.push(Fault::TooMany { item, placed, held });
             }
-            if used < have && order.store.is_some() {
-                faults.push(format!("{} of {} are nowhere", have - used, item.id));
+            if placed < held && order.store().is_some() {
+                faults.push(Fault::Nowhere { item, count: held - placed });
             }
         }
         Counted { order, plan, party, loose, borne, cases }
     }
 
     fn in_store(&self, p: PartyIx) -> bool {
-        self.order.store == Some(p)
+        self.order.store() == Some(p)
     }
 
     /// Units of the item in the party, those inside cases included, at any
@@ -125,11 +129,11 @@ impl<'a> Counted<'a> {
 
     fn left(&self) -> Vec<Left> {
         let outside = |i: ItemIx| -> u64 {
-            let parties = (0..self.order.parties.len()).filter(|p| !self.in_store(PartyIx(*p)));
+            let parties = (0..self.order.parties().len()).filter(|p| !self.in_store(PartyIx(*p)));
             parties.map(|p| self.loose[p][i.0]).sum()
         };
         self.order
-            .catalogue
+            .catalogue()
             .items()
             .filter_map(|(i, item)| {
                 let count = u64::from(item.held).saturating_sub(outside(i));

@@ -5,27 +5,30 @@
 //! party holds and every supply suffices: the smallest choice first.
 
 use super::Counted;
+use crate::fault::Fault;
 use crate::findings::{MetBy, NeedFinding, SupplyFinding};
-use crate::load::{Demand, ItemIx, MOST_OPTIONAL_DEMANDS, NeedNode, PartyIx, SupplyIx, Use};
+use crate::load::{
+    Demand, ItemIx, MOST_OPTIONAL_DEMANDS, NeedIx, NeedNode, PartyIx, SupplyIx, Use,
+};
 use crate::quantity::ExactSum;
 
 pub(super) fn check(
     counted: &Counted,
-    faults: &mut Vec<String>,
+    faults: &mut Vec<Fault>,
 ) -> (Vec<NeedFinding>, Vec<SupplyFinding>) {
     let order = counted.order;
     let nothing = NeedFinding { met: false, by: Vec::new() };
-    let mut needs = vec![nothing; order.needs.len()];
+    let mut needs = vec![nothing; order.needs().len()];
     let mut supplies = Vec::new();
-    for p in (0..order.parties.len()).map(PartyIx) {
+    for p in (0..order.parties().len()).map(PartyIx) {
         let scene = Scene::new(counted, p);
         let used = scene.choice();
-        for (n, need) in order.needs.iter().enumerate().filter(|(_, n)| n.party == p) {
+        for (n, need) in order.needs().iter().enumerate().filter(|(_, n)| n.party == p) {
             let mut by = Vec::new();
             let met = scene.holds(&need.node, &used, &mut by);
             if !met {
                 by.clear();
-                faults.push(format!("{}: need `{}` is not met", order.party(p).id, need.name));
+                faults.push(Fault::Need { party: p, need: NeedIx(n) });
             }
             needs[n] = NeedFinding { met, by };
         }
@@ -47,7 +50,7 @@ struct Scene<'a> {
 impl<'a> Scene<'a> {
     fn new(counted: &'a Counted<'a>, party: PartyIx) -> Self {
         let mut scene = Scene { counted, party, always: Vec::new(), optional: Vec::new() };
-        for need in counted.order.needs.iter().filter(|n| n.party == party) {
+        for need in counted.order.needs().iter().filter(|n| n.party == party) {
             scene.sort(&need.node, true);
         }
         scene
@@ -80,7 +83,7 @@ impl<'a> Scene<'a> {
             let picked = (0..n).filter(|k| mask & (1 << k) != 0).map(|k| self.optional[k]);
             let used: Vec<&Demand> = self.always.iter().copied().chain(picked).collect();
             let enough = self.asked(&used).iter().all(|(s, asked)| self.there(*s) >= *asked);
-            let needs = self.counted.order.needs.iter().filter(|n| n.party == self.party);
+            let needs = self.counted.order.needs().iter().filter(|n| n.party == self.party);
             if enough && needs.into_iter().all(|n| self.holds(&n.node, &used, &mut Vec::new())) {
                 return used;
             }
@@ -135,7 +138,7 @@ impl<'a> Scene<'a> {
 
     /// Items and cases in the party that supply it: (item, count, each).
     fn sources(&self, supply: SupplyIx) -> Vec<(ItemIx, u32, u64)> {
-        let catalogue = &self.counted.order.catalogue;
+        let catalogue = self.counted.order.catalogue();
         let each = |i: ItemIx| -> u64 {
             catalogue.inside(i).iter().fold(0, |sum, (x, n)| {
                 let one = catalogue[*x].supplies.iter().filter(|(s, _)| *s == supply);
@@ -155,7 +158,7 @@ impl<'a> Scene<'a> {
     fn asked(&self, demands: &[&Demand]) -> Vec<(SupplyIx, u64)> {
         let mut sums = self.totals(demands);
         for (supply, sum) in &mut sums {
-            let spent = self.counted.order.spent.iter();
+            let spent = self.counted.order.spent().iter();
             for (.., n) in spent.filter(|(p, s, _)| (*p, *s) == (self.party, *supply)) {
                 *sum = sum.saturating_sub(*n);
             }
@@ -200,7 +203,7 @@ impl<'a> Scene<'a> {
             people += 1;
             uses(1, &person.uses);
         }
-        for (i, item) in order.catalogue.items().filter(|(_, item)| !item.uses.is_empty()) {
+        for (i, item) in order.catalogue().items().filter(|(_, item)| !item.uses.is_empty()) {
             uses(self.counted.there(i, self.party), &item.uses);
         }
         add(1, d.amount.map_or(0, |a| a.base), 1, 1);

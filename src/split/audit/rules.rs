@@ -1,28 +1,30 @@
 //! Rules on how things are spread, and requirements.
 
 use super::{Counted, bearers};
-use crate::load::{CarrierIx, ItemIx, PartyIx, Placement, Required, RuleKind};
+use crate::fault::Fault;
+use crate::load::{CarrierIx, ItemIx, PartyIx, Placement, Required, RuleIx, RuleKind};
 
-pub(super) fn check(counted: &Counted, faults: &mut Vec<String>) {
+pub(super) fn check(counted: &Counted, faults: &mut Vec<Fault>) {
     let order = counted.order;
-    let id = |i: &ItemIx| order.item(*i).id.as_str();
-    for rule in &order.rules {
-        match &rule.kind {
+    for (rule, r) in order.rules().iter().enumerate() {
+        let mut broken = |carrier, party, items: &[ItemIx], count| {
+            let (rule, items) = (RuleIx(rule), items.to_vec());
+            faults.push(Fault::Rule { rule, carrier, party, items, count });
+        };
+        match &r.kind {
             RuleKind::Apart { items } => {
                 for c in outside(counted) {
-                    let mine: Vec<&str> =
-                        items.iter().filter(|i| counted.on(**i, c) > 0).map(id).collect();
+                    let mine = items.iter().copied().filter(|i| counted.on(*i, c) > 0);
+                    let mine: Vec<ItemIx> = mine.collect();
                     if mine.len() > 1 {
-                        let who = &order.carrier(c).id;
-                        faults.push(format!("{who} has {} which go apart", mine.join(" and ")));
+                        broken(Some(c), None, &mine, None);
                     }
                 }
             }
             RuleKind::Together { items } => {
-                for p in (0..order.parties.len()).map(PartyIx).filter(|p| !counted.in_store(*p)) {
+                for p in (0..order.parties().len()).map(PartyIx).filter(|p| !counted.in_store(*p)) {
                     if !together(counted, items, p) {
-                        let names: Vec<&str> = items.iter().map(id).collect();
-                        faults.push(format!("{} are not together", names.join(" and ")));
+                        broken(None, Some(p), items, None);
                     }
                 }
             }
@@ -30,36 +32,33 @@ pub(super) fn check(counted: &Counted, faults: &mut Vec<String>) {
                 for c in carriers {
                     let n: u64 = items.iter().map(|i| counted.on(*i, *c)).sum();
                     if n > u64::from(*count) {
-                        let who = &order.carrier(*c).id;
-                        faults.push(format!("{who} has {n} where at most {count} may be"));
+                        broken(Some(*c), None, items, Some(n));
                     }
                 }
             }
             RuleKind::Fixed { item, count, carrier } => {
                 let n = counted.on(*item, *carrier);
                 if n < u64::from(*count) {
-                    let who = &order.carrier(*carrier).id;
-                    faults.push(format!("{who} has {n} of {}, not {count}", id(item)));
+                    broken(Some(*carrier), None, &[*item], Some(n));
                 }
             }
             // Checked with the placements and the limits.
             RuleKind::KeepOff { .. } | RuleKind::HandsFree { .. } | RuleKind::Reserve { .. } => {}
         }
     }
-    for bring in &order.brings {
+    for bring in order.brings() {
         let here = &counted.loose[bring.party.0];
         if bring.any.iter().all(|(item, count)| here[item.0] < u64::from(*count)) {
-            let party = &order.party(bring.party).id;
-            faults.push(format!("{party} brings too little of what the rest would need"));
+            faults.push(Fault::Brings { party: bring.party, any: bring.any.clone() });
         }
     }
-    for p in (0..order.parties.len()).map(PartyIx).filter(|p| !counted.in_store(*p)) {
+    for p in (0..order.parties().len()).map(PartyIx).filter(|p| !counted.in_store(*p)) {
         requirements(counted, p, faults);
     }
 }
 
 fn outside<'a>(counted: &'a Counted) -> impl Iterator<Item = CarrierIx> + 'a {
-    let parties = counted.order.parties.iter().enumerate();
+    let parties = counted.order.parties().iter().enumerate();
     parties
         .filter(|(p, _)| !counted.in_store(PartyIx(*p)))
         .flat_map(|(_, party)| party.who.iter().copied())
@@ -75,11 +74,11 @@ fn together(counted: &Counted, items: &[ItemIx], party: PartyIx) -> bool {
     placed.is_empty() || who.iter().any(|c| placed.iter().all(|p| bearers(p.by).any(|b| b == *c)))
 }
 
-fn requirements(counted: &Counted, party: PartyIx, faults: &mut Vec<String>) {
+fn requirements(counted: &Counted, party: PartyIx, faults: &mut Vec<Fault>) {
     let order = counted.order;
     // Per required item: what each asks for, and whether one is to be shared.
-    let mut asked = vec![(0u64, false); order.catalogue.len()];
-    for (i, item) in order.catalogue.items().filter(|(_, item)| !item.requires.is_empty()) {
+    let mut asked = vec![(0u64, false); order.catalogue().len()];
+    for (i, item) in order.catalogue().items().filter(|(_, item)| !item.requires.is_empty()) {
         let there = counted.there(i, party);
         for r in &item.requires {
             let (sum, shared) = &mut asked[r.item.0];
@@ -91,13 +90,12 @@ fn requirements(counted: &Counted, party: PartyIx, faults: &mut Vec<String>) {
             }
         }
     }
-    for (required, wanted) in order.catalogue.items() {
-        let (sum, shared) = asked[required.0];
+    for (item, _) in order.catalogue().items() {
+        let (sum, shared) = asked[item.0];
         let asked = sum.max(u64::from(shared));
-        let there = counted.there(required, party);
+        let there = counted.there(item, party);
         if there < asked {
-            let (at, id) = (&order.party(party).id, &wanted.id);
-            faults.push(format!("{at} has {there} of {id} where {asked} are required"));
+            faults.push(Fault::Requires { party, item, there, asked });
         }
     }
 }

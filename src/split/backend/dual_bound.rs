@@ -1,16 +1,17 @@
-//! A bound from any row values, good or bad, that holds in spite of rounding.
+//! A dual bound from any row multipliers, good or bad, that holds in spite of
+//! rounding.
 //!
-//! For every point of the boxes and rows and any `y` that is not positive
-//! where a row has no lower end and not negative where it has no upper one,
-//! `c·x ≥ Σ y·end + Σ min over the box of (c - Aᵀy)·x`. The sum is reckoned in
-//! floats with the error of every step counted against it (Neumaier and
-//! Shcherbina 2004; the error of a sum of n terms as in Higham 2002, 3.1).
+//! For every point of the boxes and rows and any `y` that is not positive where
+//! a row has no lower end and not negative where it has no upper one, `c·x ≥ Σ
+//! y·end + Σ min over the box of (c - Aᵀy)·x`. The sum is computed in floats
+//! with the error of every step counted against it (Neumaier and Shcherbina
+//! 2004; the error of a sum of n terms as in Higham 2002, 3.1).
 
 use crate::program::{Affine, Model};
 
-/// A bound on the model's objective, constant included, and what each column
-/// costs at these row values. No bound where a column without an end would
-/// have to be at it.
+/// A bound on the model's objective, constant included, and the reduced cost of
+/// each column at these multipliers. No bound where a column without an end
+/// would have to be at it.
 pub(crate) fn dual_bound(model: &Model, duals: &[f64]) -> (Option<f64>, Vec<f64>) {
     let rows = model.rows.iter().map(|r| (r.terms.as_slice(), (r.low, r.high)));
     let low: Vec<f64> = model.columns.iter().map(|c| c.low).collect();
@@ -18,7 +19,7 @@ pub(crate) fn dual_bound(model: &Model, duals: &[f64]) -> (Option<f64>, Vec<f64>
     safe_bound(&model.objective, rows.zip(duals.iter().copied()), &low, &high)
 }
 
-/// The same of any rows, each with its ends and its value, in any boxes.
+/// The same of any rows, each with its ends and its multiplier, in any boxes.
 pub(crate) fn safe_bound<'r>(
     objective: &Affine,
     rows: impl Iterator<Item = ((&'r [(usize, f64)], (f64, f64)), f64)>,
@@ -94,8 +95,8 @@ mod tests {
     }
 
     /// Least of -3x - 5y with x ≤ 4, 2y ≤ 12, 3x + 2y ≤ 18 (Hillier and
-    /// Lieberman's Wyndor Glass; from memory) is -36 at (2, 6), by the row
-    /// values 0, -3/2, -1.
+    /// Lieberman's Wyndor Glass; from memory) is -36 at (2, 6), by the
+    /// multipliers 0, -3/2, -1.
     fn mix() -> Model {
         let mut model = Model::default();
         let (x, y) = (model.whole(100), model.real(0.0, 100.0));
@@ -130,7 +131,7 @@ mod tests {
         let mut model = mix();
         model.columns[1].high = f64::INFINITY;
         assert_eq!(dual_bound(&model, &[0.0, 0.0, 0.0]).0, None);
-        // Held by the rows' values, it may be without.
+        // Held by the multipliers, it may be without.
         assert!(dual_bound(&model, &[0.0, -3.0, 0.0]).0.is_some());
     }
 }

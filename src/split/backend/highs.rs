@@ -1,9 +1,9 @@
 //! good_lp with HiGHS, for large moves: feature `highs`.
 //!
-//! good_lp builds the model; the bound and the gap are not among what it
-//! gives back, so the solve itself goes through the `highs` crate. Always one
-//! thread and `parallel = off`: the parallel search has been seen to overrun
-//! its time limit many times over, and results must not hang on timing.
+//! good_lp builds the model; the bound and the gap are not among what it gives
+//! back, so the solve itself goes through the `highs` crate. Always one thread
+//! and `parallel = off`: the parallel search has been seen to overrun its time
+//! limit many times over, and results must not depend on timing.
 
 use super::linear::{constraints, expression, variables};
 use super::{Ask, Solved};
@@ -39,7 +39,7 @@ pub(super) fn solve(mut ask: Ask) -> Solved {
     if !ask.start.is_empty() {
         let mut start: Vec<f64> = ask.model.columns.iter().map(|c| c.low).collect();
         ask.start.iter().for_each(|(c, v)| start[*c] = *v);
-        // Helper columns are not in the start: HiGHS mends or drops it.
+        // Helper columns are not in the start: HiGHS completes or drops it.
         let _ = model.try_set_solution(Some(&start), None, None, None);
     }
     let Ok(solved) = model.try_solve() else { return Solved::NOTHING };

@@ -1,5 +1,5 @@
-//! The linear relaxation by Clarabel, an interior point solver in pure Rust:
-//! a point in the middle of the best ones, and what each row is worth.
+//! The linear relaxation by Clarabel, an interior point solver in pure Rust: a
+//! point in the middle of the optimal face, and the duals.
 
 use super::linear::{expression, real_variables};
 use crate::program::Model;
@@ -11,23 +11,23 @@ use std::time::Duration;
 #[derive(Debug, Clone)]
 pub(crate) struct Interior {
     pub values: Vec<f64>,
-    /// By how much the optimum rises for each unit by which a row's bound
-    /// rises: not negative for `≥`, not positive for `≤`, either for `=` and
-    /// for rows with two ends. Good to a solver's tolerance only: a bound must
-    /// be reckoned from them, not read off `objective`.
+    /// The duals: by how much the optimum rises for each unit by which a row's
+    /// bound rises: not negative for `≥`, not positive for `≤`, either for `=`
+    /// and for rows with two ends. Good to a solver's tolerance only: a bound
+    /// must be computed from them, not read off `objective`.
     pub duals: Vec<f64>,
     #[allow(dead_code, reason = "the decomposition takes it")]
     pub objective: f64,
 }
 
-/// Solves the model with every column real; nothing if it has no optimum or
-/// the solver does not come to one.
+/// Solves the model with every column continuous; nothing if it has no optimum
+/// or the solver fails.
 #[allow(dead_code, reason = "the decomposition takes it")]
 pub(crate) fn interior(model: &Model) -> Option<Interior> {
     interior_within(model, 1e-8, Duration::from_secs(u32::MAX.into()))
 }
 
-/// As [`interior`], to a relative gap of `tolerance`: sooner, and a little off.
+/// As [`interior`], to a relative gap of `tolerance`: sooner and less exact.
 /// Nothing if it takes longer than `time`.
 pub(crate) fn interior_within(model: &Model, tolerance: f64, time: Duration) -> Option<Interior> {
     let (vars, columns) = real_variables(model);
@@ -75,10 +75,10 @@ mod tests {
         Affine { terms: terms.to_vec(), constant: 0.0 }
     }
 
-    /// Dantzig's product mix, as Hillier and Lieberman, Introduction to
-    /// Operations Research, tell it (Wyndor Glass; from memory): most of
-    /// 3x + 5y with x ≤ 4, 2y ≤ 12, 3x + 2y ≤ 18 is 36 at (2, 6), and the rows
-    /// are worth 0, 3/2 and 1.
+    /// Dantzig's product mix, as in Hillier and Lieberman, Introduction to
+    /// Operations Research (Wyndor Glass; from memory): most of 3x + 5y with x
+    /// ≤ 4, 2y ≤ 12, 3x + 2y ≤ 18 is 36 at (2, 6), and the duals are 0, 3/2 and
+    /// 1.
     #[test]
     fn rows_are_worth_what_the_textbook_says() {
         let mut model = Model::default();

@@ -7,11 +7,11 @@ use good_lp::{
     variable,
 };
 
-/// What a linear relaxation came to.
+/// The result of a linear relaxation.
 pub(crate) enum Relaxed {
     Point(Vec<f64>),
     Infeasible,
-    /// The solver broke down.
+    /// The solver failed.
     Unknown,
 }
 
@@ -29,7 +29,7 @@ pub(super) fn variables(model: &Model) -> (ProblemVariables, Vec<Variable>) {
     (vars, columns)
 }
 
-/// As [`variables`], all of them real.
+/// As [`variables`], all of them continuous.
 pub(super) fn real_variables(model: &Model) -> (ProblemVariables, Vec<Variable>) {
     let mut vars = ProblemVariables::new();
     let real = |c: &Column| variable().min(c.low).max(c.high);
@@ -65,10 +65,10 @@ pub(super) fn constraints(model: &Model, vars: &[Variable]) -> Vec<Constraint> {
     all
 }
 
-/// The linear relaxation: every column real.
+/// The linear relaxation: every column continuous.
 ///
-/// The solver can trip over nearly dependent rows; seen from another side, the
-/// same rows mostly go well.
+/// The solver can fail on nearly dependent rows; reordered and rescaled, the
+/// same rows mostly work.
 pub(crate) fn relax(model: &Model) -> Relaxed {
     match relax_once(model) {
         Relaxed::Unknown => relax_once(&turned(model)),

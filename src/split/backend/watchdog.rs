@@ -12,7 +12,7 @@ use std::time::Duration;
 /// caught and counts as no answer.
 pub const SOLVER_THREAD: &str = "tumpline-solver";
 
-/// Past the solver's own limit, how long it is waited for.
+/// How long a solver is waited for past its own limit.
 const GRACE: Duration = Duration::from_millis(250);
 
 /// Runs the solver in a thread of its own and waits no longer than asked. A
@@ -22,11 +22,11 @@ pub(crate) fn solve(ask: Ask, clock: &Clock) -> Solved {
     let ask = Ask { time, ..ask };
     let stop = Arc::new(AtomicBool::new(false));
     let (send, receive) = mpsc::channel();
-    let told = Arc::clone(&stop);
+    let stopped = Arc::clone(&stop);
     let spawned = std::thread::Builder::new().name(SOLVER_THREAD.into()).stack_size(16 << 20);
     let spawned = spawned.spawn(move || {
-        let answer = catch_unwind(AssertUnwindSafe(|| solve_here(ask, &told)));
-        // The receiver is gone if the wait was given up: nobody to tell.
+        let answer = catch_unwind(AssertUnwindSafe(|| solve_here(ask, &stopped)));
+        // The receiver is gone if the wait was given up.
         let _ = send.send(answer.unwrap_or(Solved::NOTHING));
     });
     if spawned.is_err() {

@@ -3,7 +3,7 @@
 use super::fits::spares;
 use super::loads::Loads;
 use super::musts::Musts;
-use crate::facts::{CarrierFact, Facts};
+use crate::facts::{CarrierFact, Facts, KitIx};
 use crate::load::Share;
 use crate::pins::Pins;
 use crate::quantity::Mass;
@@ -66,17 +66,18 @@ impl<'f, 'o> Caps<'f, 'o> {
         next.min().unwrap_or(share)
     }
 
-    /// A share under which what must go is packed without a thought for rules,
-    /// ways and room: no test here can show more than that too small. Else the
-    /// share of full limits.
+    /// A share under which what must go is packed greedily, rules, ways and
+    /// room aside: no test here can show more than that to be too small. Else
+    /// the share of full limits.
     pub fn packed(&self, musts: &Musts, least_mass: u64) -> Share {
         let facts = self.facts;
-        let share = |c: usize, load: u64| Share {
+        let share = |c: KitIx, load: u64| Share {
             load: Mass::from_mg(load),
             limit: Mass::from_mg(facts.carriers[c].limit),
         };
-        let even = || (0..facts.carriers.len()).filter(|&c| facts.carriers[c].even);
-        let full = even().map(|c| share(c, facts.carriers[c].burden.saturating_add(self.spare[c])));
+        let even = || facts.kit().filter(|&c| facts.carriers[c].even);
+        let full =
+            even().map(|c| share(c, facts.carriers[c].burden.saturating_add(self.spare[c.0])));
         let full = full.max().unwrap_or(Share::ZERO);
         let units: u64 = musts.by_party.iter().flatten().fold(0, |n, m| n.saturating_add(*m));
         let each = units.saturating_mul(facts.carriers.len() as u64);
@@ -87,20 +88,20 @@ impl<'f, 'o> Caps<'f, 'o> {
         // The heaviest first, to whom it makes the smallest share (Graham 1969).
         let mut loads: Vec<u64> = facts.carriers.iter().map(|f| f.burden).collect();
         for (party, least) in musts.by_party.iter().enumerate() {
-            let here: Vec<usize> =
+            let here: Vec<KitIx> =
                 facts.by_party[party].iter().copied().filter(|&c| facts.carriers[c].even).collect();
             let mut kinds: Vec<usize> = (0..least.len()).filter(|&i| least[i] > 0).collect();
             kinds.sort_by_key(|&i| std::cmp::Reverse(facts.items[i].mass));
             for i in kinds {
                 let mass = facts.items[i].mass;
                 for _ in 0..least[i] {
-                    let after = |c: usize| share(c, loads[c].saturating_add(mass));
+                    let after = |c: KitIx| share(c, loads[c.0].saturating_add(mass));
                     let Some(&c) = here.iter().min_by_key(|&&c| after(c)) else { continue };
-                    loads[c] = loads[c].saturating_add(mass);
+                    loads[c.0] = loads[c.0].saturating_add(mass);
                 }
             }
         }
-        let peak = even().map(|c| share(c, loads[c])).max().unwrap_or(full);
+        let peak = even().map(|c| share(c, loads[c.0])).max().unwrap_or(full);
         self.rounded(peak.min(full))
     }
 

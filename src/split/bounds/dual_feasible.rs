@@ -1,8 +1,8 @@
-//! Dual-feasible functions: sizes told anew so that what fits still fits, and
+//! Dual-feasible functions: sizes are mapped so that what fits still fits, and
 //! waste shows as too much in all.
 //!
-//! Each function here is superadditive and never falls: what fits under a limit
-//! has, told anew, at most the size of that limit told anew. So it holds for
+//! Each function here is superadditive and non-decreasing: what fits under a
+//! limit has a sum of images of at most the image of the limit. So it holds for
 //! limits that differ, with the largest as the scale (Fekete and Schepers 2001;
 //! Carlier, Clautiaux and Moukrim 2007; survey: Clautiaux, Alves and Valério de
 //! Carvalho 2010; all recalled, the property is tested below).

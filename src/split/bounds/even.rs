@@ -11,7 +11,7 @@ use super::musts::Musts;
 use super::packing::Packing;
 use super::steps::burden_step;
 use super::units::Units;
-use crate::facts::Facts;
+use crate::facts::{Facts, KitIx};
 use crate::load::{ItemIx, Share, Way};
 use crate::pins::Pins;
 use crate::quantity::Mass;
@@ -103,7 +103,7 @@ fn raise(low: u64, last: u64, too_small: impl Fn(u64) -> bool) -> u64 {
 
 /// The least share with which somebody could take each kind that must go.
 fn largest(facts: &Facts, musts: &Musts) -> Share {
-    let share = |c: usize, mass: u64| {
+    let share = |c: KitIx, mass: u64| {
         let f = &facts.carriers[c];
         let load = if f.even { f.burden.saturating_add(mass) } else { 0 };
         Share { load: Mass::from_mg(load), limit: Mass::from_mg(f.limit) }
@@ -129,10 +129,10 @@ fn largest(facts: &Facts, musts: &Musts) -> Share {
 /// What rules fix to a carrier is on it; what a pair may bear is left out.
 fn fixed(facts: &Facts) -> Share {
     let mut loads: Vec<u64> = facts.carriers.iter().map(|c| c.burden).collect();
-    for &(i, count, c) in &facts.fixed {
+    for &(i, count, c) in &facts.rules.fixed {
         if !facts.order.item(ItemIx(i)).ways.has(Way::Pair) {
             let mass = facts.items[i].mass.saturating_mul(count.into());
-            loads[c] = loads[c].saturating_add(mass);
+            loads[c.0] = loads[c.0].saturating_add(mass);
         }
     }
     let even = facts.carriers.iter().zip(loads).filter(|(c, _)| c.even);
@@ -159,7 +159,7 @@ fn quick_tests<'t>(facts: &'t Facts, musts: &Musts, least_mass: u64) -> Vec<Test
             tests.push(Box::new(move |caps| packing.misfit(&own(caps, here)).is_some()));
         }
     }
-    let all: Vec<usize> = outside(facts).flat_map(|p| facts.by_party[p].clone()).collect();
+    let all: Vec<KitIx> = outside(facts).flat_map(|p| facts.by_party[p].clone()).collect();
     tests.push(Box::new(move |caps| sum(caps, &all) < least_mass));
     tests
 }
@@ -173,7 +173,7 @@ fn table_tests<'t>(
 ) -> Vec<Test<'t>> {
     let mut work = TABLE_WORK;
     let mut tests: Vec<Test> = Vec::new();
-    let top = |here: &[usize]| here.iter().map(|&c| most[c]).max().unwrap_or(0);
+    let top = |here: &[KitIx]| here.iter().map(|&c| most[c.0]).max().unwrap_or(0);
     for party in outside(facts) {
         let here = &facts.by_party[party];
         let units = Units::new(facts, &musts.by_party[party], here);
@@ -186,7 +186,7 @@ fn table_tests<'t>(
     }
     if least_mass > 0 {
         // Whatever it is that goes: of all that is held.
-        let all: Vec<usize> = outside(facts).flat_map(|p| facts.by_party[p].clone()).collect();
+        let all: Vec<KitIx> = outside(facts).flat_map(|p| facts.by_party[p].clone()).collect();
         let held: Vec<u64> = facts.items.iter().map(|f| f.held.into()).collect();
         let units = Units::new(facts, &held, &all);
         if let Some(large) = Large::new(&units, 0, least_mass, top(&all), &mut work) {
@@ -196,15 +196,15 @@ fn table_tests<'t>(
     tests
 }
 
-fn own(caps: &[u64], here: &[usize]) -> Vec<u64> {
-    here.iter().map(|&c| caps[c]).collect()
+fn own(caps: &[u64], here: &[KitIx]) -> Vec<u64> {
+    here.iter().map(|&c| caps[c.0]).collect()
 }
 
-fn sum(caps: &[u64], here: &[usize]) -> u64 {
-    here.iter().map(|&c| caps[c]).fold(0, u64::saturating_add)
+fn sum(caps: &[u64], here: &[KitIx]) -> u64 {
+    here.iter().map(|&c| caps[c.0]).fold(0, u64::saturating_add)
 }
 
-/// How many of the heaviest kinds to tell apart as large, in turn: none, and
+/// How many of the heaviest kinds to treat as large, in turn: none, and
 /// all down to each of the widest gaps between masses.
 pub(super) fn splits(units: &Units) -> Vec<usize> {
     let whole = &units.whole;

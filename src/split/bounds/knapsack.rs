@@ -4,8 +4,8 @@ use super::steps::gcd;
 
 /// Steps that the dynamic program may take.
 const MOST_STEPS: u64 = 4_000_000;
-/// Masses told anew are at least so many steps of the coarser scale, or it is
-/// too coarse to say anything.
+/// Rounded masses are at least so many steps of the coarser scale, or it is too
+/// coarse to say anything.
 const LEAST_DIGITS: u64 = 8;
 
 /// So many units of one size, each worth the same.
@@ -16,7 +16,7 @@ pub(super) struct Lot {
     pub count: u64,
 }
 
-/// No choice of units within the capacity is worth more, cut units allowed
+/// The fractional bound: no choice of units within the capacity is worth more
 /// (Dantzig 1957).
 pub(super) fn cut(lots: &[Lot], capacity: u64) -> u64 {
     let mut lots: Vec<&Lot> = lots.iter().collect();

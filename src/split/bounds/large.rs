@@ -12,7 +12,7 @@ use super::units::Units;
 /// The longest dynamic program, in steps.
 const MOST_STEPS: u64 = 200_000;
 
-/// Units, those of some mass or more told apart from the rest.
+/// Units, those of some mass or more apart from the rest.
 pub(super) struct Large {
     /// Large units in all.
     count: usize,

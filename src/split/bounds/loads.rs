@@ -3,7 +3,7 @@
 use super::steps::burden_step;
 use super::subset_sums::SubsetSums;
 use super::units::Units;
-use crate::facts::Facts;
+use crate::facts::{Facts, KitIx};
 
 /// What the table may cost, in words of 64 bits.
 const TABLE_WORK: u64 = 1_000_000;
@@ -16,8 +16,7 @@ pub(crate) struct Loads {
 
 impl Loads {
     pub fn new(facts: &Facts) -> Self {
-        let outside: Vec<usize> =
-            (0..facts.carriers.len()).filter(|&c| !facts.carriers[c].store).collect();
+        let outside: Vec<KitIx> = facts.kit().filter(|&c| !facts.carriers[c].store).collect();
         let held: Vec<u64> = facts.items.iter().map(|f| f.held.into()).collect();
         let units = Units::new(facts, &held, &outside);
         let spare = outside.iter().map(|&c| &facts.carriers[c]);

@@ -17,7 +17,7 @@ pub(crate) fn mass_misfit(facts: &Facts, musts: &Musts, party: usize) -> Option<
     let here = &facts.by_party[party];
     let units = Units::new(facts, &musts.by_party[party], here);
     let spare = spares(facts);
-    let caps: Vec<u64> = here.iter().map(|&c| spare[c]).collect();
+    let caps: Vec<u64> = here.iter().map(|&c| spare[c.0]).collect();
     if let Some(misfit) = Packing::new(units.alone()).misfit(&caps) {
         return Some(misfit);
     }

@@ -1,5 +1,5 @@
-//! Bounds of our own, beside those of the linear program: quick, in whole
-//! numbers, and true of every plan that keeps the pins.
+//! Combinatorial bounds, beside those of linear programs: quick, in whole
+//! numbers, and valid for every plan that keeps the pins.
 
 mod caps;
 mod dual_feasible;
@@ -45,6 +45,6 @@ pub(super) fn bound(
             Some(GoalValue::Mass(Mass::from_mg(mass)))
         }
         GoalKind::Wants => Some(GoalValue::Points(wants::wants(facts, pins))),
-        GoalKind::Keeper | GoalKind::Hands | GoalKind::Changes => None,
+        _ => None,
     }
 }

@@ -1,6 +1,6 @@
-//! What every plan takes, whatever else it does: units of each item that go
-//! with a party loose (or as the case that they are), and the leaves of needs
-//! from which that follows.
+//! Forced counts: what every plan takes: units of each item that go with a
+//! party loose (or as the case that they are), and the leaves of needs from
+//! which that follows.
 
 use super::fits::somebody_may;
 use crate::facts::Facts;
@@ -89,7 +89,7 @@ fn of_party(facts: &Facts, party: usize, leaving: &[bool]) -> Vec<u64> {
         }
     }
     let mut demands = Vec::new();
-    for need in facts.order.needs.iter().filter(|need| need.party.0 == party) {
+    for need in facts.order.needs().iter().filter(|need| need.party.0 == party) {
         let mut found = Vec::new();
         leaves(&need.node, &mut found);
         for node in found {
@@ -152,7 +152,7 @@ fn from_there(facts: &Facts, there: &[u64], loose: &mut [u64]) {
     capped(facts, loose);
 }
 
-/// More than is held no plan takes: that there is none, others tell.
+/// More than is held no plan takes: that there is none, other checks find.
 fn capped(facts: &Facts, loose: &mut [u64]) {
     loose.iter_mut().zip(&facts.items).for_each(|(n, f)| *n = (*n).min(f.held.into()));
 }

@@ -1,11 +1,12 @@
-//! Whether units fit under limits at all: classical tests, each of which can
-//! only show that they do not. They know mass or bulk alone, and whole units.
+//! Whether units fit under limits at all: classical bin-packing tests, each of
+//! which can only show that they do not. They know mass or bulk alone, and
+//! whole units.
 
 use super::dual_feasible::{DualFeasible, MOST_SCALE, family};
 
 /// Kinds that one test looks at, where there are more.
 const MOST_KINDS: usize = 64;
-/// Sizes told anew in one test, about, and functions of each kind at least.
+/// Sizes mapped in one test, about, and functions of each kind at least.
 const MOST_WORK: usize = 20_000;
 const LEAST_FUNCTIONS: usize = 6;
 
@@ -145,7 +146,8 @@ mod tests {
     }
 
     /// The first is the example of Martello and Toth 1990, chapter 8, from
-    /// memory: L1 = 3 by sums, L2 = 4, the optimum 4. The others are reckoned.
+    /// memory: L1 = 3 by sums, L2 = 4, the optimum 4. The others are computed
+    /// here.
     #[test]
     fn bins_are_more_than_sums_say() {
         assert_eq!(least_bins(&[70, 60, 50, 33, 33, 33, 11, 7, 3], 100), 4);
@@ -157,8 +159,8 @@ mod tests {
         assert_eq!(least_bins(&[61, 61, 40, 40, 40, 40, 40], 100), 5);
     }
 
-    /// Every assignment tried: a misfit is told only where nothing fits, and
-    /// most of such are told.
+    /// Every assignment tried: a misfit is found only where nothing fits, and
+    /// in most of such cases.
     #[test]
     fn misfits_are_true() {
         let mut seed = 5u64;
@@ -168,7 +170,7 @@ mod tests {
                 .wrapping_add(1_442_695_040_888_963_407);
             (seed >> 33) % n
         };
-        let (mut told, mut none) = (0, 0);
+        let (mut found, mut none) = (0, 0);
         for _ in 0..4_000 {
             let sizes: Vec<u64> = (0..5 + below(3)).map(|_| 5 + below(40)).collect();
             let caps: Vec<u64> = (0..2 + below(2)).map(|_| 30 + below(70)).collect();
@@ -185,8 +187,8 @@ mod tests {
             let misfit = packing(&sizes).misfit(&caps);
             assert!(!(fits && misfit.is_some()), "{sizes:?} fit in {caps:?}: {misfit:?}");
             none += u32::from(!fits);
-            told += u32::from(misfit.is_some());
+            found += u32::from(misfit.is_some());
         }
-        assert!(told * 10 > none * 8, "{told} of {none} told");
+        assert!(found * 10 > none * 8, "{found} of {none} found");
     }
 }

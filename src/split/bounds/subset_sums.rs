@@ -1,5 +1,5 @@
 //! Subset sums: which loads whole things can make at all (Martello and Toth
-//! 1990, chapter 4), told apart by how many large ones are among them.
+//! 1990, chapter 4), separately for each number of large ones among them.
 
 use super::units::Units;
 
@@ -16,7 +16,7 @@ pub(super) struct SubsetSums {
 
 impl SubsetSums {
     /// All sums up to `most` mg. `large` of the heaviest whole kinds count as
-    /// large; up to `rows` of them are told apart. A carrier may have one end of
+    /// large; up to `rows` of them are distinguished. A carrier may have one end of
     /// one pair beside whole things. Takes its work off `work`; `None` if that
     /// is not enough.
     pub fn new(

@@ -10,7 +10,7 @@ use crate::findings::Findings;
 use crate::load::*;
 use crate::passes::better;
 use crate::precheck;
-use crate::quantity::{Percent, Units as Measures};
+use crate::quantity::Percent;
 use std::cmp::Ordering;
 
 fn value(found: &Findings, kind: GoalKind) -> GoalValue {
@@ -20,12 +20,12 @@ fn value(found: &Findings, kind: GoalKind) -> GoalValue {
 /// The bound on the last goal, the ones before it pinned at their best and the
 /// lightest known to be the least. `None` if no plan exists or too many do.
 fn against(order: &mut MoveOrder, kinds: &[GoalKind]) -> Option<Ordering> {
-    order.goals = goals(kinds);
+    *order = order.changed(|parts| parts.goals = goals(kinds)).expect("a move");
     let best = enumerate::best(order).ok()?;
     let facts = Facts::new(order);
     let reason = precheck::first_reason(&facts);
     let best = best?;
-    assert!(reason.is_none(), "{}: a plan exists, yet {reason:?}", order.name);
+    assert!(reason.is_none(), "{}: a plan exists, yet {reason:?}", order.name());
     let mut pins = Pins::default();
     let mut least = None;
     let (last, before) = kinds.split_last().expect("a goal");
@@ -41,7 +41,7 @@ fn against(order: &mut MoveOrder, kinds: &[GoalKind]) -> Option<Ordering> {
     assert!(
         !better(reached, bound),
         "{} {kinds:?}: {reached:?} is possible, the bound is {bound:?}",
-        order.name
+        order.name()
     );
     Some(if better(bound, reached) { Ordering::Less } else { Ordering::Equal })
 }
@@ -95,22 +95,15 @@ fn no_plan_of_many_more_moves_beats_a_bound() {
 
 fn order(name: String, items: Vec<Item>, carriers: Vec<Carrier>) -> MoveOrder {
     let who: Vec<usize> = (0..carriers.len()).collect();
-    MoveOrder {
+    MoveOrder::new(MoveParts {
         name,
-        units: Measures::Metric,
         catalogue: Catalogue::new(items, vec![]).expect("no cases"),
         carriers,
         parties: vec![party("up", Travel::Foot, &who)],
-        store: None,
-        needs: vec![],
-        wants: vec![],
-        rules: vec![],
         goals: goals(&[GoalKind::Even]),
-        before: None,
-        spent: vec![],
-        tolerance: None,
-        brings: vec![],
-    }
+        ..MoveParts::default()
+    })
+    .expect("a move")
 }
 
 /// Things on people, with limits and worn mass all different or all alike.
@@ -144,17 +137,12 @@ fn packing(seed: u64, tight: bool) -> MoveOrder {
     order(format!("packing {seed}"), items, carriers)
 }
 
-fn all_must_go(mut order: MoveOrder) -> MoveOrder {
-    let every = order.catalogue.items().map(|(item, i)| NeedNode::Item { item, count: i.held });
+fn all_must_go(order: MoveOrder) -> MoveOrder {
+    let every = order.catalogue().items().map(|(item, i)| NeedNode::Item { item, count: i.held });
     let node = NeedNode::All(every.collect());
-    order.needs.push(Need {
-        party: PartyIx(0),
-        name: "all".into(),
-        node,
-        priority: None,
-        place: None,
-    });
-    order
+    let (party, name) = (PartyIx(0), "all".into());
+    let need = Need { party, name, node, priority: None, place: None };
+    order.changed(|parts| parts.needs.push(need)).expect("a move")
 }
 
 #[test]
@@ -166,32 +154,32 @@ fn the_peak_share_of_a_packing_is_often_told_exactly() {
 #[test]
 fn the_wants_of_a_packing_are_often_told_exactly() {
     let wanted = |seed: u64| {
-        let mut order = packing(seed, true);
+        let mut parts = packing(seed, true).into_parts();
         let mut r = Random(!seed);
-        let items: Vec<ItemIx> = order.catalogue.items().map(|(i, _)| i).collect();
+        let items: Vec<ItemIx> = parts.catalogue.items().map(|(i, _)| i).collect();
         for item in items {
             let value = r.between(1, 30) as u32;
-            order.wants.push(Want { party: PartyIx(0), item, value, up_to: 1, place: None });
+            parts.wants.push(Want { party: PartyIx(0), item, value, up_to: 1, place: None });
         }
-        order
+        MoveOrder::new(parts).expect("a move")
     };
     let (all, tight) = tally((0..250).map(wanted), &[GoalKind::Wants]);
     assert!(all >= 200 && tight * 10 >= all * 5, "{tight} of {all} are tight");
 }
 
-/// What cannot be packed is mostly told at once.
+/// What cannot be packed is mostly found at once.
 #[test]
 fn impossible_packings_are_told_before_any_program() {
-    let (mut none, mut told) = (0, 0);
+    let (mut none, mut found) = (0, 0);
     for seed in 0..250 {
         let order = all_must_go(packing(1_000 + seed, true));
         let Ok(best) = enumerate::best(&order) else { continue };
         let reason = precheck::first_reason(&Facts::new(&order));
-        assert!(best.is_none() || reason.is_none(), "{}: {reason:?}", order.name);
+        assert!(best.is_none() || reason.is_none(), "{}: {reason:?}", order.name());
         none += u32::from(best.is_none());
-        told += u32::from(reason.is_some());
+        found += u32::from(reason.is_some());
     }
-    assert!(none >= 60 && told * 10 >= none * 8, "{told} of {none} are told");
+    assert!(none >= 60 && found * 10 >= none * 8, "{found} of {none} are found");
 }
 
 /// The worst case of the longest-first rule, Graham 1969: two jobs each of
@@ -237,7 +225,7 @@ fn a_gap_that_no_large_thing_fills_is_seen() {
 #[test]
 fn large_units_are_told_too_many_only_where_they_are() {
     let mut r = Random(7);
-    let (mut none, mut told) = (0, 0);
+    let (mut none, mut found) = (0, 0);
     for _ in 0..1_500 {
         let bins = r.between(2, 3) as usize;
         let sizes: Vec<u64> = (0..r.between(5, 7))
@@ -270,7 +258,7 @@ fn large_units_are_told_too_many_only_where_they_are() {
         });
         assert!(!(fits && too_small), "{sizes:?} fit in {caps:?}");
         none += u32::from(!fits);
-        told += u32::from(too_small);
+        found += u32::from(too_small);
     }
-    assert!(told * 10 >= none * 8, "{told} of {none} told");
+    assert!(found * 10 >= none * 8, "{found} of {none} found");
 }

@@ -1,10 +1,10 @@
 //! Units that go together, and the limits that they go under: what packing
-//! arguments look at. Leaving some out loosens every limit, so whatever shows
+//! arguments look at. Leaving some out relaxes every limit, so whatever shows
 //! that these alone do not go shows it for every plan that has them.
 
 use super::fits::may_end;
 use super::steps::gcd;
-use crate::facts::Facts;
+use crate::facts::{Facts, KitIx};
 
 /// Units that two people may bear between them.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -28,7 +28,7 @@ pub(super) struct Units {
 
 impl Units {
     /// So many units of each item, with these carriers.
-    pub fn new(facts: &Facts, counts: &[u64], carriers: &[usize]) -> Self {
+    pub fn new(facts: &Facts, counts: &[u64], carriers: &[KitIx]) -> Self {
         let mut units = Units { pairs: pairs(facts, carriers), ..Units::default() };
         for (i, f) in facts.items.iter().enumerate() {
             if counts[i] == 0 || f.mass == 0 {
@@ -74,8 +74,8 @@ impl Units {
     }
 }
 
-fn pairs(facts: &Facts, carriers: &[usize]) -> u64 {
-    let hands = |c: &&usize| facts.carriers[**c].person && facts.carriers[**c].hands > 0;
+fn pairs(facts: &Facts, carriers: &[KitIx]) -> u64 {
+    let hands = |c: &&KitIx| facts.carriers[**c].person && facts.carriers[**c].hands > 0;
     let mut by_party = vec![0u64; facts.by_party.len()];
     carriers.iter().filter(hands).for_each(|&c| by_party[facts.carriers[c].party] += 1);
     by_party.iter().map(|n| n / 2).sum()

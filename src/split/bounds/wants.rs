@@ -18,7 +18,7 @@ use crate::pins::Pins;
 
 /// What tables of sums may cost in all, in words of 64 bits.
 const TABLE_WORK: u64 = 2_000_000;
-/// Surrogates that are worked out with whole units.
+/// Surrogate relaxations that are solved with whole units.
 const MOST_WHOLE: usize = 2;
 
 /// A wanted item in one party.
@@ -35,7 +35,7 @@ pub(super) fn wants(facts: &Facts, pins: &Pins) -> u64 {
     let musts = Musts::new(facts);
     let spare = pinned(facts, pins);
     let parties: Vec<usize> = (0..facts.by_party.len())
-        .filter(|&p| facts.order.wants.iter().any(|w| w.party.0 == p))
+        .filter(|&p| facts.order.wants().iter().any(|w| w.party.0 == p))
         .collect();
     let mut work = TABLE_WORK;
     let each = parties.iter().map(|&p| of_party(facts, &musts, &spare, p, &mut work));
@@ -60,7 +60,7 @@ fn there(facts: &Facts, musts: &[u64], item: usize, may_more: bool) -> (u64, u64
 /// Per item: (party, up to, points each) of the wants for it.
 fn by_item(facts: &Facts) -> Vec<Vec<(usize, u32, u64)>> {
     let mut wants = vec![Vec::new(); facts.items.len()];
-    for w in &facts.order.wants {
+    for w in facts.order.wants() {
         wants[w.item.0].push((w.party.0, w.up_to, u64::from(w.value)));
     }
     wants
@@ -122,7 +122,7 @@ fn of_party(facts: &Facts, musts: &Musts, spare: &[u64], party: usize, work: &mu
         counts[w.item] += w.paid.iter().map(|p| p.1).sum::<u64>();
     }
     let units = Units::new(facts, &counts, here);
-    let caps: Vec<u64> = here.iter().map(|&c| spare[c]).collect();
+    let caps: Vec<u64> = here.iter().map(|&c| spare[c.0]).collect();
     let must = musts.mass(facts, party);
     free.saturating_add(best(facts, &wanted, &units, &caps, must, work))
 }
@@ -152,10 +152,10 @@ fn best(
     add(lots(0, u64::MAX), plain);
     for kinds in splits(units) {
         let Some(large) = Large::new(units, kinds, 0, most, work) else { continue };
-        // Added sizes would have to be told of what musts and pairs have too.
-        let tells = kinds > 0 && must == 0 && units.paired.is_empty();
+        // Added sizes would have to be known of musts and pairs too.
+        let applies = kinds > 0 && must == 0 && units.paired.is_empty();
         let least = if kinds > 0 { units.whole[kinds - 1].0 } else { u64::MAX };
-        let extras: &[u64] = if tells { &[0, 1, 2, 4, 8] } else { &[0] };
+        let extras: &[u64] = if applies { &[0, 1, 2, 4, 8] } else { &[0] };
         for extra in extras.iter().map(|n| (least / 4).saturating_mul(*n)) {
             let filled = caps.iter().map(|c| large.filled(*c, extra));
             let capacity = filled.fold(0, u64::saturating_add).saturating_sub(must);
@@ -183,13 +183,13 @@ fn of_all(facts: &Facts, musts: &Musts, spare: &[u64], pins: &Pins) -> u64 {
         points = points.saturating_add(without);
         lots.extend(with.into_iter().map(|(value, count)| Lot { size, value, count }));
     }
-    let outside = (0..facts.carriers.len()).filter(|&c| !facts.carriers[c].store);
-    let limits = outside.map(|c| spare[c]).fold(0, u64::saturating_add);
+    let outside = facts.kit().filter(|&c| !facts.carriers[c].store);
+    let limits = outside.map(|c| spare[c.0]).fold(0, u64::saturating_add);
     let capacity = pins.lightest.map_or(limits, |most| most.min(limits));
     let must = facts.items.iter().zip(&musts.outside).map(|(f, n)| f.mass.saturating_mul(*n));
     let capacity = capacity.saturating_sub(must.fold(0, u64::saturating_add));
     // What the store itself wants costs nothing.
-    let kept = facts.order.wants.iter().filter(|w| Some(w.party.0) == facts.store());
+    let kept = facts.order.wants().iter().filter(|w| Some(w.party.0) == facts.store());
     let kept = kept.map(|w| u64::from(w.value) * u64::from(w.up_to));
     kept.fold(points, u64::saturating_add).saturating_add(whole(&lots, capacity))
 }

@@ -1,6 +1,7 @@
 //! What everybody had by the plan before, as tables.
 
 use super::Facts;
+use super::KitIx;
 use crate::load::{Bearer, GoalKind};
 
 /// Who had what.
@@ -18,15 +19,16 @@ impl Facts<'_> {
     /// Nothing where changes do not count: then a plan before is but a start, and
     /// people whom nothing else tells apart are alike.
     pub(super) fn before(&self) -> Option<BeforeFact> {
-        let before = self.order.before.as_ref()?;
-        if self.order.goals.iter().all(|g| g.kind != GoalKind::Changes) {
+        let before = self.order.before()?;
+        if self.order.goals().iter().all(|g| g.kind != GoalKind::Changes) {
             return None;
         }
         let n = self.items.len();
         let mut on = vec![vec![0u32; n]; self.carriers.len()];
         let mut away = vec![0u32; n];
-        let at = |ix| self.carriers.iter().position(|f| f.ix == ix);
-        let stored = |ix| self.order.store.is_some() && self.order.party_of(ix) == self.order.store;
+        let at = |ix| self.carriers.iter().position(|f| f.ix == ix).map(KitIx);
+        let stored =
+            |ix| self.order.store().is_some() && self.order.party_of(ix) == self.order.store();
         let add = |sum: &mut u32, count: u32| *sum = sum.saturating_add(count);
         for p in before.plan.placements().iter().filter(|p| p.item.0 < n) {
             let (first, second) = match p.by {
@@ -39,7 +41,7 @@ impl Facts<'_> {
             add(&mut away[p.item.0], p.count);
             for c in [Some(first), second].into_iter().flatten().filter_map(at) {
                 if !self.carriers[c].store {
-                    add(&mut on[c][p.item.0], p.count);
+                    add(&mut on[c.0][p.item.0], p.count);
                 }
             }
         }
@@ -56,6 +58,6 @@ impl Facts<'_> {
     /// on both.
     pub(super) fn had(&self, item: usize, party: usize) -> u64 {
         let Some(before) = &self.before else { return 0 };
-        self.by_party[party].iter().map(|&c| u64::from(before.on[c][item])).sum()
+        self.by_party[party].iter().map(|&c| u64::from(before.on[c.0][item])).sum()
     }
 }

@@ -1,16 +1,17 @@
-//! Uncertain weights: what the heaviest surprises could add.
+//! Uncertain weights: the worst total deviation.
 
 use super::Facts;
 use crate::load::MoveOrder;
 
-/// How many kinds may be off at once; zero where nothing may.
+/// How many kinds may deviate at once (the budget of uncertainty, Γ); zero
+/// where none may.
 pub(super) fn off(order: &MoveOrder) -> usize {
-    let Some(t) = order.tolerance.filter(|t| t.share.ppm() > 0) else { return 0 };
+    let Some(t) = order.tolerance().filter(|t| t.share.ppm() > 0) else { return 0 };
     t.off.map_or(usize::MAX, |n| n as usize)
 }
 
 impl Facts<'_> {
-    /// Whether weights may be off.
+    /// Whether weights are uncertain.
     pub fn uncertain(&self) -> bool {
         self.off > 0
     }

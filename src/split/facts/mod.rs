@@ -1,18 +1,34 @@
-//! The move order as dense tables of whole numbers, for the program and the
-//! search. Built once; the audit does not use it.
+//! The move order as dense tables of whole numbers, for programs, bounds and
+//! local search. Built once; the audit does not use it.
 
-mod asked;
 mod before;
+mod consumption;
+mod dependents;
 mod deviation;
-mod drain;
 mod rules;
 mod tables;
-mod touch;
+mod useful_counts;
 
 use crate::load::{CarrierIx, GoalKind, ItemIx, MoveOrder, PartyIx, SupplyIx, Travel, Way};
 pub(super) use before::BeforeFact;
-pub(super) use drain::Drain;
-pub(super) use touch::{Needs, Touch};
+pub(super) use consumption::Consumption;
+pub(super) use dependents::{Dependents, Needs};
+use rules::RuleFacts;
+use std::ops::Index;
+
+/// The place of a carrier in [`Facts::carriers`], which leave out whoever takes
+/// no kit: not to be taken for a place in the move order ([`CarrierIx`]) or in
+/// the teams of a program.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub(super) struct KitIx(pub usize);
+
+impl Index<KitIx> for Vec<CarrierFact> {
+    type Output = CarrierFact;
+
+    fn index(&self, c: KitIx) -> &CarrierFact {
+        &self.as_slice()[c.0]
+    }
+}
 
 /// A carrier that can take kit.
 #[derive(Debug, Clone)]
@@ -55,15 +71,6 @@ pub(super) struct ItemFact {
     pub supplies: Vec<(usize, u64)>,
 }
 
-/// A rule that ties what is on one carrier.
-#[derive(Debug, Clone)]
-pub(super) struct AtMost {
-    pub count: u32,
-    pub items: Vec<usize>,
-    /// Kit carriers, as positions in [`Facts::carriers`].
-    pub carriers: Vec<usize>,
-}
-
 /// A party that is asked for `required` by what is in it.
 #[derive(Debug, Clone)]
 pub(super) struct RequireFact {
@@ -80,14 +87,10 @@ pub(super) struct Facts<'a> {
     pub carriers: Vec<CarrierFact>,
     pub items: Vec<ItemFact>,
     /// Kit carriers of each party.
-    pub by_party: Vec<Vec<usize>>,
+    pub by_party: Vec<Vec<KitIx>>,
     pub people: Vec<u32>,
     pub requires: Vec<RequireFact>,
-    pub apart: Vec<Vec<usize>>,
-    pub together: Vec<Vec<usize>>,
-    pub at_most: Vec<AtMost>,
-    /// (item, count, kit carrier).
-    pub fixed: Vec<(usize, u32, usize)>,
+    pub rules: RuleFacts,
     /// Per item: itself and every case it is in at any depth, with how many
     /// of it one of them holds.
     pub found_in: Vec<Vec<(usize, u32)>>,
@@ -97,17 +100,18 @@ pub(super) struct Facts<'a> {
     pub suppliers: Vec<Vec<(usize, u64)>>,
     /// Per supply: the parts of a base unit in which its uses are whole.
     pub parts: Vec<u64>,
-    /// What uses a supply, for each supply and time that a demand names.
-    pub drains: Vec<Drain>,
+    /// Consumption of each supply in each time that a demand names.
+    pub consumptions: Vec<Consumption>,
     /// Per party.
     pub needs: Vec<Needs>,
     /// Per party and item.
-    pub touch: Vec<Vec<Touch>>,
+    pub dependents: Vec<Vec<Dependents>>,
     /// Per item: the requirements that look at it.
-    pub requires_touched: Vec<Vec<usize>>,
-    /// Per party and item: how many of it a need, want, rule or requirement
-    /// there could ask for, for itself or for something inside it.
-    pub asked: Vec<Vec<u32>>,
+    pub dependent_requires: Vec<Vec<usize>>,
+    /// Per party and item: an upper bound on the useful count, as a need, want,
+    /// rule or requirement there could ask for it, for itself or for something
+    /// inside it.
+    pub useful: Vec<Vec<u32>>,
     /// Per item: whether a rule looks at it carrier by carrier.
     pub ruled: Vec<bool>,
     /// Per item: that, or whether it is to be together with others.
@@ -133,14 +137,14 @@ pub(super) struct Facts<'a> {
 
 impl<'a> Facts<'a> {
     pub fn new(order: &'a MoveOrder) -> Self {
-        let people_go = order.parties.iter().enumerate().any(|(p, party)| {
+        let people_go = order.parties().iter().enumerate().any(|(p, party)| {
             !order.is_store(PartyIx(p))
                 && party.travel == Travel::Foot
                 && party.who.iter().any(|c| order.carrier(*c).person().is_some())
         });
         let mut carriers = Vec::new();
         let mut by_party = Vec::new();
-        for (p, party) in order.parties.iter().enumerate() {
+        for (p, party) in order.parties().iter().enumerate() {
             let mut here = Vec::new();
             for &c in &party.who {
                 let carrier = order.carrier(c);
@@ -151,7 +155,7 @@ impl<'a> Facts<'a> {
                 let store = order.is_store(PartyIx(p));
                 let slot = |w| person.and_then(|p| p.slots.of(w)).unwrap_or(u32::MAX);
                 let free = order.hands_kept_free(c);
-                here.push(carriers.len());
+                here.push(KitIx(carriers.len()));
                 carriers.push(CarrierFact {
                     ix: c,
                     party: p,
@@ -174,12 +178,12 @@ impl<'a> Facts<'a> {
             by_party.push(here);
         }
         let people = order
-            .parties
+            .parties()
             .iter()
             .map(|p| p.who.iter().filter(|c| order.carrier(**c).person().is_some()).count() as u32)
             .collect();
         let items: Vec<ItemFact> =
-            order.catalogue.items().map(|(i, _)| tables::item_fact(order, i)).collect();
+            order.catalogue().items().map(|(i, _)| tables::item_fact(order, i)).collect();
         let may = tables::may(order, &carriers);
         let away = tables::away(order, &carriers);
         let mut found_in = vec![Vec::new(); items.len()];
@@ -191,11 +195,11 @@ impl<'a> Facts<'a> {
             inside.flat_map(|(x, _)| &order.item(ItemIx(*x)).uses).any(|(t, _)| *t == s)
         };
         let users = order
-            .catalogue
+            .catalogue()
             .supplies()
             .map(|(s, _)| (0..items.len()).filter(|i| uses(i, s)).collect())
             .collect();
-        let mut suppliers = vec![Vec::new(); order.catalogue.supplies().count()];
+        let mut suppliers = vec![Vec::new(); order.catalogue().supplies().count()];
         for (i, f) in items.iter().enumerate() {
             f.supplies.iter().for_each(|&(s, amount)| suppliers[s].push((i, amount)));
         }
@@ -204,21 +208,18 @@ impl<'a> Facts<'a> {
             somebody_even: carriers.iter().any(|c| c.even),
             suppliers,
             parts: Vec::new(),
-            drains: Vec::new(),
-            needs: touch::needs(order),
-            touch: Vec::new(),
-            requires_touched: Vec::new(),
+            consumptions: Vec::new(),
+            needs: dependents::needs(order),
+            dependents: Vec::new(),
+            dependent_requires: Vec::new(),
             carriers,
             by_party,
             people,
             requires: tables::requirements(order),
-            apart: Vec::new(),
-            together: Vec::new(),
-            at_most: Vec::new(),
-            fixed: Vec::new(),
+            rules: RuleFacts::default(),
             found_in,
             users,
-            asked: Vec::new(),
+            useful: Vec::new(),
             ruled: Vec::new(),
             watched: Vec::new(),
             all_may_stay: true,
@@ -232,35 +233,39 @@ impl<'a> Facts<'a> {
             away,
         };
         facts.take_rules();
-        (facts.parts, facts.drains) = facts.drains();
-        facts.touch = facts.touches();
-        facts.requires_touched = facts.requires_touched();
+        (facts.parts, facts.consumptions) = facts.consumptions();
+        facts.dependents = facts.dependents();
+        facts.dependent_requires = facts.dependent_requires();
         facts.before = facts.before();
-        facts.asked = facts.asked_for();
+        facts.useful = facts.useful_counts();
         facts.ruled = facts.ruled();
         facts.watched = facts.ruled.clone();
-        facts.together.iter().flatten().for_each(|i| facts.watched[*i] = true);
+        facts.rules.together.iter().flatten().for_each(|i| facts.watched[*i] = true);
         facts.store_ruled = facts.rules_name_the_store();
         facts.all_may_stay = facts.store_has_room();
         facts
     }
 
     /// Whether the item may go on the kit carrier by this way.
-    pub fn may(&self, item: usize, carrier: usize, way: Way) -> bool {
-        self.may[item * self.carriers.len() + carrier] & (1 << way as u8) != 0
+    pub fn may(&self, item: usize, carrier: KitIx, way: Way) -> bool {
+        self.may[item * self.carriers.len() + carrier.0] & (1 << way as u8) != 0
     }
     /// The most of `item` that a plan need put in the party.
     pub fn most_in(&self, item: usize, party: usize) -> u32 {
-        if self.all_may_stay { self.asked[party][item] } else { self.items[item].held }
+        if self.all_may_stay { self.useful[party][item] } else { self.items[item].held }
     }
     /// Whether one of `item` on this carrier is away from its keeper.
-    pub fn misplaced(&self, item: usize, carrier: usize) -> bool {
-        self.away[item * self.carriers.len() + carrier]
+    pub fn misplaced(&self, item: usize, carrier: KitIx) -> bool {
+        self.away[item * self.carriers.len() + carrier.0]
+    }
+    /// Every kit carrier.
+    pub fn kit(&self) -> impl Iterator<Item = KitIx> + use<> {
+        (0..self.carriers.len()).map(KitIx)
     }
     pub fn store(&self) -> Option<usize> {
-        self.order.store.map(|p| p.0)
+        self.order.store().map(|p| p.0)
     }
     pub fn goal_give(&self, kind: GoalKind) -> u64 {
-        self.order.goals.iter().find(|g| g.kind == kind).map_or(0, |g| g.give.ppm())
+        self.order.goals().iter().find(|g| g.kind == kind).map_or(0, |g| g.give.ppm())
     }
 }

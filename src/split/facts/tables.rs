@@ -1,5 +1,6 @@
 //! Tables over items and carriers.
 
+use super::KitIx;
 use super::{CarrierFact, ItemFact, RequireFact};
 use crate::load::{CarrierIx, ItemIx, MoveOrder, Required, RuleKind, Travel, Way, Ways};
 use crate::quantity::Mass;
@@ -8,25 +9,25 @@ use crate::quantity::Mass;
 pub(super) fn may(order: &MoveOrder, carriers: &[CarrierFact]) -> Vec<u8> {
     let bits = |ways: Ways| ways.iter().fold(0u8, |bits, w| bits | 1 << w as u8);
     let bed = 1u8 << Way::Bed as u8;
-    let mut may = Vec::with_capacity(order.catalogue.len() * carriers.len());
-    for (_, item) in order.catalogue.items() {
+    let mut may = Vec::with_capacity(order.catalogue().len() * carriers.len());
+    for (_, item) in order.catalogue().items() {
         let alone = bits(item.ways) & !bed;
         may.extend(carriers.iter().map(|c| if c.person { alone } else { bed }));
     }
     let place = places(order, carriers);
-    for rule in &order.rules {
+    for rule in order.rules() {
         let RuleKind::KeepOff { items, carriers: off } = &rule.kind else { continue };
         for c in off.iter().filter_map(|c| place[c.0]) {
-            items.iter().for_each(|i| may[i.0 * carriers.len() + c] = 0);
+            items.iter().for_each(|i| may[i.0 * carriers.len() + c.0] = 0);
         }
     }
     may
 }
 
 /// Positions of kit carriers, by carrier of the move.
-fn places(order: &MoveOrder, carriers: &[CarrierFact]) -> Vec<Option<usize>> {
-    let mut place = vec![None; order.carriers.len()];
-    carriers.iter().enumerate().for_each(|(c, f)| place[f.ix.0] = Some(c));
+fn places(order: &MoveOrder, carriers: &[CarrierFact]) -> Vec<Option<KitIx>> {
+    let mut place = vec![None; order.carriers().len()];
+    carriers.iter().enumerate().for_each(|(c, f)| place[f.ix.0] = Some(KitIx(c)));
     place
 }
 
@@ -34,14 +35,14 @@ fn places(order: &MoveOrder, carriers: &[CarrierFact]) -> Vec<Option<usize>> {
 /// on foot, in a party where somebody has the duty.
 pub(super) fn away(order: &MoveOrder, carriers: &[CarrierFact]) -> Vec<bool> {
     let has = |c: CarrierIx, duty: &str| order.carrier(c).has_duty(duty);
-    let mut away = Vec::with_capacity(order.catalogue.len() * carriers.len());
-    for (_, item) in order.catalogue.items() {
+    let mut away = Vec::with_capacity(order.catalogue().len() * carriers.len());
+    for (_, item) in order.catalogue().items() {
         let Some(duty) = &item.keeper else {
             away.extend(carriers.iter().map(|_| false));
             continue;
         };
         let kept: Vec<bool> = order
-            .parties
+            .parties()
             .iter()
             .map(|p| p.travel == Travel::Foot && p.who.iter().any(|c| has(*c, duty)))
             .collect();
@@ -53,7 +54,7 @@ pub(super) fn away(order: &MoveOrder, carriers: &[CarrierFact]) -> Vec<bool> {
 pub(super) fn item_fact(order: &MoveOrder, i: ItemIx) -> ItemFact {
     let item = order.item(i);
     let inside: Vec<(usize, u32)> =
-        order.catalogue.inside(i).iter().map(|(x, n)| (x.0, *n)).collect();
+        order.catalogue().inside(i).iter().map(|(x, n)| (x.0, *n)).collect();
     let mut supplies: Vec<(usize, u64)> = Vec::new();
     for &(x, n) in &inside {
         for (s, a) in &order.item(ItemIx(x)).supplies {
@@ -64,7 +65,7 @@ pub(super) fn item_fact(order: &MoveOrder, i: ItemIx) -> ItemFact {
             }
         }
     }
-    let deviation = |m: Mass| order.tolerance.map_or(0, |t| t.deviation(m).mg());
+    let deviation = |m: Mass| order.tolerance().map_or(0, |t| t.deviation(m).mg());
     ItemFact {
         mass: item.mass.mg(),
         bulk: item.bulk.ml(),
@@ -81,7 +82,7 @@ pub(super) fn item_fact(order: &MoveOrder, i: ItemIx) -> ItemFact {
 
 pub(super) fn requirements(order: &MoveOrder) -> Vec<RequireFact> {
     let mut all: Vec<RequireFact> = Vec::new();
-    for (i, item) in order.catalogue.items() {
+    for (i, item) in order.catalogue().items() {
         for r in &item.requires {
             let at = all.iter().position(|f| f.required == r.item.0).unwrap_or_else(|| {
                 all.push(RequireFact { required: r.item.0, each: vec![], shared: vec![] });

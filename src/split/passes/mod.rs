@@ -1,21 +1,26 @@
-//! One pass a goal, in the order the move asks for them.
+//! Lexicographic optimisation: one pass for each goal, in the order in which
+//! the move asks for them.
 //!
-//! Each pass solves a looser program for a bound and for counts to start
-//! from, lets the search find and improve a plan, and turns to the full program
-//! where the two are too far apart. What was reached is pinned, and the next
-//! goal follows.
+//! Each pass solves relaxations for a bound and for counts to start from, lets
+//! the local search and large neighbourhoods improve the incumbent, and turns
+//! to the full program where the two are too far apart. What was reached is
+//! pinned, and the next goal follows.
 
-mod conduct;
+mod carriers_neighbourhood;
+mod column_generation;
+mod conflict_search;
 mod counts;
-mod decomposed;
-mod learned;
-mod recount;
-mod release;
-mod rounds;
-mod run;
-mod search;
-mod size;
-mod solves;
+mod counts_neighbourhood;
+mod full_program;
+mod lexicographic;
+mod local_search;
+mod memory;
+mod neighbourhood_rounds;
+mod pass;
+mod program_size;
+mod relaxations;
+mod side_by_side;
+mod solving;
 mod values;
 
 #[cfg(test)]
@@ -29,18 +34,44 @@ use super::pins::Pins;
 use super::precheck;
 use super::program::{Team, coarse};
 use crate::load::{GoalKind, GoalValue, MoveOrder, Plan};
-use solves::Looser;
+use memory::{KeptSearch, Relaxation};
 use std::time::Duration;
 pub(super) use values::better;
 
-/// Answers a move order. Every plan in the answer has passed the audit.
+/// Answers a move order within `options.time`, or until `watch` is interrupted from
+/// another thread. Every plan in the answer has passed the [`audit`](crate::audit).
+///
+/// ```
+/// use tumpline_kit::read_move_text;
+/// use tumpline_split::{Options, Outcome, Status, Watch, audit, split};
+///
+/// // Invented. The cloth goes with Ann, who can take it; the lamp is too heavy for her.
+/// let order = read_move_text("camp.move.yaml", "
+/// move: Lamp and cloth
+/// equipment: [{id: lamp, mass: 8 kg}, {id: cloth, mass: 1200 g}]
+/// carriers: {people: [{id: ann, limit: 5 kg}, {id: bo, limit: 9 kg}]}
+/// parties: {camp: {travel: foot, who: [ann, bo]}}
+/// needs: {camp: [{need: light, item: lamp}, {need: floor, item: cloth}]}
+/// ")?.order;
+/// let answer = split(&order, &Options::default(), &Watch::default());
+/// match answer.outcome {
+///     Outcome::Plan(planned) => {
+///         assert_eq!(planned.status, Status::ProvenBest);
+///         assert_eq!(planned.plan.placements().len(), 2);
+///         assert!(audit(&order, &planned.plan).faults.is_empty());
+///     }
+///     Outcome::NoPlan(reason) => panic!("proven: no plan exists: {}", reason.text),
+///     Outcome::NoneFound => panic!("none was found in the time given"),
+/// }
+/// # Ok::<(), tumpline_kit::Diagnostics>(())
+/// ```
 pub fn split(order: &MoveOrder, options: &Options, watch: &Watch) -> Answer {
     answer(order, options, watch, &[], false)
 }
 
-/// The same, for a move that only tightens another: whatever is a plan of this
-/// one is a plan of that, and is worth the same. `wider` has what the other's
-/// goals came to; its bounds hold here too, as long as no goal ends worse. Once
+/// The same for a move that only tightens another: every plan of this one is a
+/// plan of the other, with the same values. `wider` has the results of the
+/// other's goals; its bounds hold here too as long as no goal ends worse. Once
 /// one is proven to be worse, little is done for the goals after it.
 pub fn split_within(
     order: &MoveOrder,
@@ -51,7 +82,7 @@ pub fn split_within(
     answer(order, options, watch, wider, false)
 }
 
-/// `large`: treats the move as large whatever it is.
+/// `large`: treats the move as large whatever its size, for tests.
 fn answer(
     order: &MoveOrder,
     options: &Options,
@@ -67,11 +98,11 @@ fn answer(
         watch,
         clock: clock.clone(),
         coarse: coarse(&facts),
-        large: large || size::coarse_columns(&facts) > size::MOST_COARSE,
-        bare: large || size::coarse_columns(&facts) > size::MOST_WITH_WAYS,
+        large: large || program_size::coarse_columns(&facts) > program_size::MOST_COARSE,
+        counts_only: large || program_size::coarse_columns(&facts) > program_size::MOST_WITH_WAYS,
         memory: Vec::new(),
-        learned: Vec::new(),
-        learned_work: 0,
+        kept_searches: Vec::new(),
+        conflict_work: 0,
         nearest: None,
         effort: 1,
         wider: wider.to_vec(),
@@ -83,7 +114,7 @@ fn answer(
         found: ("first plan", 0.0),
         bounded: ("the move itself", 0.0),
         nodes: 0,
-        fits: None,
+        decomposable: None,
         best: None,
         searches: 0,
         cut_short: false,
@@ -112,14 +143,14 @@ fn answer(
     }
 }
 
-/// A plan that passed the audit.
+/// The incumbent: the best plan so far, audited.
 #[derive(Clone)]
-struct Best {
+struct Incumbent {
     plan: Plan,
     findings: Findings,
 }
 
-impl Best {
+impl Incumbent {
     fn value(&self, kind: GoalKind) -> GoalValue {
         let found = self.findings.goals.iter().find(|(k, _)| *k == kind);
         found.map_or(GoalValue::Count(0), |(_, v)| *v)
@@ -131,51 +162,54 @@ struct Passes<'f, 'o> {
     options: &'f Options,
     watch: &'f Watch,
     clock: Clock,
-    /// All people of a party as one.
+    /// The teams of the coarse program: all people of a party are one, all its
+    /// vehicles another.
     coarse: Vec<Team>,
-    /// Rather the bare program for that.
-    bare: bool,
-    /// Too large for that: there is only the bare program, glanced at.
+    /// Too many columns for that: the relaxation has counts only, no ways.
+    counts_only: bool,
+    /// Too large to branch on: there is only the counts-only relaxation, solved
+    /// by an interior point method with one dive.
     large: bool,
-    /// Looser programs that were solved to the end.
-    memory: Vec<(&'static str, GoalKind, Pins, Looser)>,
-    /// Conflict-driven searches that have not come to an end.
-    learned: Vec<learned::Kept<'f, 'o>>,
-    /// Steps of the conflict-driven search when it last had its turn.
-    learned_work: u64,
-    /// While there is no plan: what came nearest to one.
+    /// Relaxations that were solved to the end.
+    memory: Vec<(&'static str, GoalKind, Pins, Relaxation)>,
+    /// Conflict-driven searches that were stopped by their work limit.
+    kept_searches: Vec<KeptSearch<'f, 'o>>,
+    /// Work of the conflict-driven search in its last turn.
+    conflict_work: u64,
+    /// While there is no plan: the state with the least penalty, as a plan.
     nearest: Option<Plan>,
-    /// How much more work each stage may do than in the first round.
+    /// Factor on every stage's work limit: 1 in the first round, growing from
+    /// round to round.
     effort: u64,
-    /// What the goals of a wider move came to, as far as its bounds hold here.
+    /// Results of the goals of a wider move, as far as its bounds hold here.
     wider: Vec<GoalResult>,
-    /// A goal is known to be worse than in the wider move: the goals after it
-    /// are searched for, but nothing is proven of them.
+    /// A goal is proven to be worse than in the wider move: incumbents are
+    /// still looked for, but no bounds.
     decided: bool,
     stages: Vec<Stage>,
     origins: Vec<Origin>,
-    /// The stage at work.
+    /// The stage that runs now, for the statistics.
     stage: &'static str,
-    /// The bound of the goal at work.
+    /// The bound of the current goal.
     bound: Option<GoalValue>,
     /// The stage that found the best plan, and that proved the bound; when, in
     /// seconds.
     found: (&'static str, f64),
     bounded: (&'static str, f64),
-    /// Nodes of the trees climbed so far.
+    /// Branch-and-bound nodes so far.
     nodes: u64,
-    /// Whether decomposition fits the move, once somebody asked.
-    fits: Option<bool>,
-    best: Option<Best>,
-    /// Searches so far: each has a seed of its own.
+    /// Whether column generation applies to the move, once that was asked.
+    decomposable: Option<bool>,
+    best: Option<Incumbent>,
+    /// Local searches so far: each has a seed of its own.
     searches: u64,
     /// A stage that was to prove something was stopped by the clock.
     cut_short: bool,
 }
 
 impl Passes<'_, '_> {
-    /// Takes an audited plan if it keeps the pins and is better.
-    fn offer(&mut self, found: Best, kind: GoalKind, pins: &Pins) {
+    /// Makes an audited plan the incumbent if it keeps the pins and is better.
+    fn offer(&mut self, found: Incumbent, kind: GoalKind, pins: &Pins) {
         let value = found.value(kind);
         let first_or_better = self.best.as_ref().is_none_or(|best| better(value, best.value(kind)));
         if first_or_better && pins.kept_by(self.facts, &found.findings) {
@@ -186,7 +220,7 @@ impl Passes<'_, '_> {
         }
     }
 
-    /// Takes a bound that the stage at work proved, if it says more.
+    /// Takes a bound proven by the current stage if it is tighter.
     fn tighten(&mut self, kind: GoalKind, bound: &mut Option<GoalValue>, new: Option<GoalValue>) {
         let Some(new) = new else { return };
         if bound.is_none_or(|old| better(old, new)) {
@@ -198,8 +232,8 @@ impl Passes<'_, '_> {
         self.watch.tell(Progress { goal: Some(kind), value, bound: *bound });
     }
 
-    /// Whether a goal's best plan leaves nothing to ask for: proven, or within
-    /// the gap.
+    /// Whether a result needs no more work: proven, or within the gap asked
+    /// for.
     fn enough(&self, result: &GoalResult) -> bool {
         result.gap_percent() <= self.asked_gap() * 100.0
     }
@@ -220,7 +254,7 @@ impl Passes<'_, '_> {
         self.options.gap.ppm() as f64 / 1e6
     }
 
-    /// Whether the best plan is within the gap that was asked for.
+    /// Whether the incumbent is within the gap that was asked for.
     fn near(&self, kind: GoalKind, bound: Option<GoalValue>) -> bool {
         let (Some(best), Some(bound)) = (&self.best, bound) else { return false };
         let value = best.value(kind);

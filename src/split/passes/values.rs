@@ -1,25 +1,25 @@
-//! Goal values: which is better, what nothing can beat, and how the programs
-//! and the search see them.
+//! Goal values: which is better, trivial bounds, and how programs and the local
+//! search see them.
 
 use crate::facts::Facts;
-use crate::load::{GoalKind, GoalValue, Share};
+use crate::load::{GoalKind, GoalValue, Measure, Share};
 use crate::quantity::Mass;
 
 /// A bound that holds for every plan of the move.
 pub(super) fn trivial(kind: GoalKind, facts: &Facts) -> GoalValue {
-    match kind {
-        GoalKind::Wants => {
-            let most = facts.order.wants.iter().map(|w| u64::from(w.value) * u64::from(w.up_to));
+    match kind.measure() {
+        Measure::Points => {
+            let most = facts.order.wants().iter().map(|w| u64::from(w.value) * u64::from(w.up_to));
             GoalValue::Points(most.fold(0, u64::saturating_add))
         }
-        GoalKind::Lightest => GoalValue::Mass(Mass::ZERO),
-        GoalKind::Even => {
+        Measure::Mass => GoalValue::Mass(Mass::ZERO),
+        Measure::Share => {
             let even = facts.carriers.iter().filter(|c| c.even);
             let share = even
                 .map(|c| Share { load: Mass::from_mg(c.burden), limit: Mass::from_mg(c.limit) });
             GoalValue::Share(share.max().unwrap_or(Share::ZERO))
         }
-        GoalKind::Keeper | GoalKind::Hands | GoalKind::Changes => GoalValue::Count(0),
+        Measure::Count => GoalValue::Count(0),
     }
 }
 
@@ -37,7 +37,7 @@ pub(crate) fn better(a: GoalValue, b: GoalValue) -> bool {
     }
 }
 
-/// The bound that says more: the worse of two that nothing can beat.
+/// The tighter of two bounds.
 pub(super) fn tighter(a: GoalValue, b: GoalValue) -> GoalValue {
     if better(a, b) { b } else { a }
 }
@@ -48,9 +48,9 @@ pub(super) fn at_best(value: GoalValue, bound: GoalValue) -> GoalValue {
     if better(value, bound) { value } else { bound }
 }
 
-/// A value that a looser program reached, loosened by more than a solver's
-/// tolerance, to pin that program itself.
-pub(super) fn loosened(value: GoalValue) -> GoalValue {
+/// A value that a relaxation reached, relaxed by more than a solver's
+/// tolerance, to pin that relaxation itself.
+pub(super) fn with_tolerance(value: GoalValue) -> GoalValue {
     match value {
         GoalValue::Mass(m) => GoalValue::Mass(Mass::from_mg(m.mg() + 2)),
         GoalValue::Share(s) => {

@@ -1,21 +1,21 @@
-//! From a solver's bound on an objective to a bound on a goal: raised to the
-//! next value that a plan could have.
+//! From a solver's bound on an objective to a bound on a goal: rounded up to
+//! the next value that a plan could have.
 
 use crate::bounds::{Loads, gcd, mass_step};
 use crate::facts::Facts;
-use crate::load::{GoalKind, GoalValue, Share};
+use crate::load::{GoalKind, GoalValue, Measure, Share};
 use crate::quantity::Mass;
 
 /// Objectives of plans differ by whole multiples of this; zero: unknown.
 pub(crate) fn step(facts: &Facts, kind: GoalKind) -> f64 {
-    match kind {
-        GoalKind::Wants => {
-            let values = facts.order.wants.iter().map(|w| u64::from(w.value));
+    match kind.measure() {
+        Measure::Points => {
+            let values = facts.order.wants().iter().map(|w| u64::from(w.value));
             values.fold(0, gcd).max(1) as f64
         }
-        GoalKind::Lightest => mass_step(facts) as f64 / 1e6,
-        GoalKind::Even => 0.0,
-        GoalKind::Keeper | GoalKind::Hands | GoalKind::Changes => 1.0,
+        Measure::Mass => mass_step(facts) as f64 / 1e6,
+        Measure::Share => 0.0,
+        Measure::Count => 1.0,
     }
 }
 
@@ -24,16 +24,16 @@ pub(crate) fn step(facts: &Facts, kind: GoalKind) -> f64 {
 /// solver's tolerance first.
 pub(crate) fn bound_value(facts: &Facts, kind: GoalKind, bound: f64, exact: bool) -> GoalValue {
     let up = |v: f64| (v - 1e-6).ceil().max(0.0) as u64;
-    match kind {
-        GoalKind::Wants => GoalValue::Points((-bound + 1e-6).floor().max(0.0) as u64),
-        GoalKind::Keeper | GoalKind::Hands | GoalKind::Changes => GoalValue::Count(up(bound)),
-        GoalKind::Lightest => {
+    match kind.measure() {
+        Measure::Points => GoalValue::Points((-bound + 1e-6).floor().max(0.0) as u64),
+        Measure::Count => GoalValue::Count(up(bound)),
+        Measure::Mass => {
             let off = if exact { 0.01 } else { 1.0 };
             let step = mass_step(facts) as f64;
             let steps = ((bound * 1e6 - off) / step).ceil().max(0.0);
             GoalValue::Mass(Mass::from_mg((steps * step) as u64))
         }
-        GoalKind::Even => {
+        Measure::Share => {
             let off = if exact { 1e-12 } else { 1e-9 };
             GoalValue::Share(next_share(facts, bound - off))
         }
@@ -47,7 +47,7 @@ fn next_share(facts: &Facts, share: f64) -> Share {
     let even = facts.carriers.iter().filter(|c| c.even);
     let next = even.map(|c| {
         let kit = share * c.limit as f64 - c.burden as f64;
-        // A hair less, for what floats lose.
+        // Slightly less, for floating-point error.
         let kit = (kit - kit.abs() * 1e-12 - 1e-3).ceil().max(0.0) as u64;
         let load = c.burden.saturating_add(loads.least(kit));
         Share { load: Mass::from_mg(load), limit: Mass::from_mg(c.limit) }

@@ -6,7 +6,7 @@ use super::model::Affine;
 impl Program<'_, '_> {
     /// One of each list at least, in the number it says.
     pub(super) fn bring_rows(&mut self) {
-        for bring in &self.facts.order.brings {
+        for bring in self.facts.order.brings() {
             let party = bring.party.0;
             if self.idle(party) {
                 continue;

@@ -5,10 +5,10 @@
 //! that coefficients stay between 1e-3 and 1e2 where solvers are at ease.
 
 use super::model::{Affine, Col, Model};
-use super::standing::Standing;
+use super::sub_program::FixedRest;
 use super::symmetry::spared;
-use super::teams::Team;
-use crate::facts::Facts;
+use super::teams::{Team, TeamIx};
+use crate::facts::{Facts, KitIx};
 use crate::load::Way;
 
 /// Half a milligram in kg: masses are whole milligrams, so a row that allows
@@ -27,7 +27,7 @@ pub(super) fn kg(mg: u64) -> f64 {
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Alone {
     pub item: usize,
-    pub team: usize,
+    pub team: TeamIx,
     pub way: Way,
     pub col: Col,
 }
@@ -37,8 +37,8 @@ pub(crate) struct Alone {
 pub(crate) struct Between {
     pub item: usize,
     /// Bears the first of the item's pair shares.
-    pub first: usize,
-    pub second: usize,
+    pub first: TeamIx,
+    pub second: TeamIx,
     pub col: Col,
 }
 
@@ -50,46 +50,51 @@ pub(crate) struct Program<'f, 'o> {
     pub model: Model,
     pub alone: Vec<Alone>,
     pub between: Vec<Between>,
-    /// With loose ways: how many of an item a party has, pairs and all.
+    /// With relaxed ways: how many of an item a party has, pairs and all.
     pub(super) totals: Vec<(usize, usize, Col)>,
-    /// Ways are shared out in parts: only how many of an item each team has is
-    /// whole. Looser, and far less to branch on.
+    /// Columns by way are continuous: only how many of an item each team has is
+    /// whole. A relaxation with far less to branch on.
     pub loose_ways: bool,
     /// The one team of the store, whose counts are what the others leave.
-    pub rest: Option<usize>,
-    /// What carriers outside the program bear.
-    pub(super) standing: Option<Standing>,
+    pub rest: Option<TeamIx>,
+    /// What the carriers outside a sub-program bear.
+    pub(super) fixed_rest: Option<FixedRest>,
     /// Positions in `alone`, `between` and `totals`, by item.
     pub(super) by_item: Vec<(Vec<usize>, Vec<usize>, Vec<usize>)>,
     pub(super) by_team: Vec<(Vec<usize>, Vec<usize>)>,
-    /// No ways at all, see [`Program::bare`].
-    pub bare: bool,
-    /// Of a bare program, by team: kg on vehicles that go with people.
+    /// No ways at all, see [`Program::counts_only`].
+    pub counts_only: bool,
+    /// Of the counts-only relaxation, by team: kg on vehicles that go with
+    /// people.
     pub(super) hauled: Vec<Option<Col>>,
 }
 
 impl<'f, 'o> Program<'f, 'o> {
     /// All columns, limits, needs and rules; no objective yet.
     pub fn new(facts: &'f Facts<'o>, teams: Vec<Team>) -> Self {
-        Self::with_standing(facts, teams, None)
+        Self::with_rest_fixed(facts, teams, None)
     }
 
-    /// The program for the carriers that are freed alone. The vehicles of the
-    /// store are taken as one.
-    pub fn around(facts: &'f Facts<'o>, standing: Standing) -> Self {
+    /// The sub-program of the freed carriers alone. The vehicles of the store
+    /// are taken as one.
+    pub fn around(facts: &'f Facts<'o>, fixed_rest: FixedRest) -> Self {
         let single =
-            |&c: &usize| Team { members: vec![c], party: facts.carriers[c].party, store: false };
-        let mut teams: Vec<Team> = standing.freed.iter().map(single).collect();
+            |&c: &KitIx| Team { members: vec![c], party: facts.carriers[c].party, store: false };
+        let mut teams: Vec<Team> = fixed_rest.freed.iter().map(single).collect();
         if let Some(store) = facts.store().filter(|s| !facts.by_party[*s].is_empty()) {
             let members = facts.by_party[store].clone();
             teams.push(Team { members, party: store, store: true });
         }
-        Self::with_standing(facts, teams, Some(standing))
+        Self::with_rest_fixed(facts, teams, Some(fixed_rest))
     }
 
-    fn with_standing(facts: &'f Facts<'o>, teams: Vec<Team>, standing: Option<Standing>) -> Self {
-        let loose_ways = standing.is_none() && teams.iter().any(|t| t.size() > 1);
-        let mut program = Program { loose_ways, standing, ..Self::blank(facts, teams) };
+    fn with_rest_fixed(
+        facts: &'f Facts<'o>,
+        teams: Vec<Team>,
+        fixed_rest: Option<FixedRest>,
+    ) -> Self {
+        let loose_ways = fixed_rest.is_none() && teams.iter().any(|t| t.size() > 1);
+        let mut program = Program { loose_ways, fixed_rest, ..Self::blank(facts, teams) };
         program.columns();
         program.sums();
         program.held();
@@ -103,7 +108,7 @@ impl<'f, 'o> Program<'f, 'o> {
 
     /// No columns and no rows yet.
     pub(super) fn blank(facts: &'f Facts<'o>, teams: Vec<Team>) -> Self {
-        let store: Vec<usize> = (0..teams.len()).filter(|&t| teams[t].store).collect();
+        let store: Vec<TeamIx> = (0..teams.len()).map(TeamIx).filter(|&t| teams[t].store).collect();
         let (n, m) = (facts.items.len(), teams.len());
         Program {
             facts,
@@ -114,22 +119,27 @@ impl<'f, 'o> Program<'f, 'o> {
             totals: Vec::new(),
             loose_ways: true,
             rest: if store.len() == 1 { Some(store[0]) } else { None },
-            standing: None,
+            fixed_rest: None,
             by_item: vec![Default::default(); n],
             by_team: vec![Default::default(); m],
-            bare: false,
+            counts_only: false,
             hauled: vec![None; m],
         }
+    }
+
+    /// Every team of the program.
+    pub fn all_teams(&self) -> impl Iterator<Item = TeamIx> + use<> {
+        (0..self.teams.len()).map(TeamIx)
     }
 
     fn columns(&mut self) {
         let facts = self.facts;
         let spared = spared(facts, &self.teams);
         for (i, item) in facts.items.iter().enumerate().filter(|(_, f)| f.held > 0) {
-            if self.standing.as_ref().is_some_and(|s| !s.active[i]) {
+            if self.fixed_rest.as_ref().is_some_and(|s| !s.active[i]) {
                 continue;
             }
-            for (t, spared) in spared.iter().enumerate() {
+            for (t, spared) in self.all_teams().zip(&spared) {
                 if self.rest == Some(t) || spared[i] {
                     continue;
                 }
@@ -137,7 +147,7 @@ impl<'f, 'o> Program<'f, 'o> {
                     if !self.teams[t].may(facts, i, way) {
                         continue;
                     }
-                    // More than the party asks for only burdens whoever takes it.
+                    // More than the useful count only burdens whoever takes it.
                     let store = self.teams[t].store;
                     let asked =
                         if store { item.held } else { facts.most_in(i, self.teams[t].party) };
@@ -147,7 +157,7 @@ impl<'f, 'o> Program<'f, 'o> {
                     }
                     let col = self.units(most);
                     self.by_item[i].0.push(self.alone.len());
-                    self.by_team[t].0.push(self.alone.len());
+                    self.by_team[t.0].0.push(self.alone.len());
                     self.alone.push(Alone { item: i, team: t, way, col });
                 }
             }
@@ -157,9 +167,10 @@ impl<'f, 'o> Program<'f, 'o> {
 
     fn pair_columns(&mut self, i: usize, spared: &[Vec<bool>]) {
         let facts = self.facts;
-        let can: Vec<usize> = (0..self.teams.len())
+        let can: Vec<TeamIx> = self
+            .all_teams()
             .filter(|&t| self.teams[t].may(facts, i, Way::Pair))
-            .filter(|&t| self.hands(t) > 0 && !spared[t][i])
+            .filter(|&t| self.hands(t) > 0 && !spared[t.0][i])
             .filter(|&t| facts.most_in(i, self.teams[t].party) > 0)
             .collect();
         for (k, &a) in can.iter().enumerate() {
@@ -181,9 +192,9 @@ impl<'f, 'o> Program<'f, 'o> {
                     let col = self.units(most.into());
                     let at = self.between.len();
                     self.by_item[i].1.push(at);
-                    self.by_team[first].1.push(at);
+                    self.by_team[first.0].1.push(at);
                     if second != first {
-                        self.by_team[second].1.push(at);
+                        self.by_team[second.0].1.push(at);
                     }
                     self.between.push(Between { item: i, first, second, col });
                 }
@@ -200,9 +211,9 @@ impl<'f, 'o> Program<'f, 'o> {
 
     /// The most units that the slots, hands or limit of the team could take:
     /// each must fit on some member.
-    pub(super) fn most_by_way(&self, i: usize, t: usize, way: Way) -> u64 {
+    pub(super) fn most_by_way(&self, i: usize, t: TeamIx, way: Way) -> u64 {
         let item = &self.facts.items[i];
-        let fits = |c: &usize| {
+        let fits = |c: &KitIx| {
             let f = &self.facts.carriers[*c];
             let mass = f.usable.saturating_sub(f.burden) / item.mass.max(1);
             let room = match (way, f.room) {
@@ -219,7 +230,7 @@ impl<'f, 'o> Program<'f, 'o> {
         self.teams[t].members.iter().map(fits).fold(0, u64::saturating_add)
     }
 
-    pub(super) fn hands(&self, t: usize) -> u64 {
+    pub(super) fn hands(&self, t: TeamIx) -> u64 {
         self.teams[t].members.iter().map(|&c| u64::from(self.facts.carriers[c].hands)).sum()
     }
 
@@ -229,17 +240,17 @@ impl<'f, 'o> Program<'f, 'o> {
     pub(super) fn between_of_item(&self, i: usize) -> impl Iterator<Item = &Between> {
         self.by_item[i].1.iter().map(|&k| &self.between[k])
     }
-    pub(super) fn alone_of_team(&self, t: usize) -> impl Iterator<Item = &Alone> {
-        self.by_team[t].0.iter().map(|&k| &self.alone[k])
+    pub(super) fn alone_of_team(&self, t: TeamIx) -> impl Iterator<Item = &Alone> {
+        self.by_team[t.0].0.iter().map(|&k| &self.alone[k])
     }
-    pub(super) fn between_of_team(&self, t: usize) -> impl Iterator<Item = &Between> {
-        self.by_team[t].1.iter().map(|&k| &self.between[k])
+    pub(super) fn between_of_team(&self, t: TeamIx) -> impl Iterator<Item = &Between> {
+        self.by_team[t.0].1.iter().map(|&k| &self.between[k])
     }
 
     /// Units of the item with the parties that `of` picks, a pair's thing once.
     fn with(&self, i: usize, of: impl Fn(usize) -> bool) -> Affine {
         let mut sum = Affine::default();
-        if let Some(s) = &self.standing {
+        if let Some(s) = &self.fixed_rest {
             let here = s.counts.iter().enumerate().filter(|(p, _)| of(*p));
             sum.constant = here.map(|(_, items)| f64::from(items[i])).sum();
         }
@@ -287,7 +298,7 @@ impl<'f, 'o> Program<'f, 'o> {
     }
 
     /// Units of the item on the team, a pair's thing on both its bearers.
-    pub(super) fn on(&self, i: usize, t: usize) -> Affine {
+    pub(super) fn on(&self, i: usize, t: TeamIx) -> Affine {
         if self.rest == Some(t) {
             return self.loose(i, self.teams[t].party);
         }

@@ -1,22 +1,23 @@
 //! Units that change hands from the plan before.
 //!
 //! What several carriers gain together is no more than what each gains for
-//! itself, so a lump only loosens it.
+//! itself, so lumping only relaxes it.
 
 use super::build::Program;
 use super::model::Affine;
+use crate::facts::KitIx;
 
 impl Program<'_, '_> {
     pub(super) fn changes(&mut self) -> Affine {
         let facts = self.facts;
         let Some(before) = &facts.before else { return Affine::default() };
-        let stands = self.standing.as_ref().map_or(0, |s| s.changes);
+        let stands = self.fixed_rest.as_ref().map_or(0, |s| s.changes);
         let mut sum = Affine::constant(stands as f64);
         for i in (0..facts.items.len()).filter(|&i| facts.items[i].held > 0) {
-            let had = |members: &[usize]| {
-                members.iter().map(|&c| u64::from(before.on[c][i])).sum::<u64>()
+            let had = |members: &[KitIx]| {
+                members.iter().map(|&c| u64::from(before.on[c.0][i])).sum::<u64>()
             };
-            if self.bare {
+            if self.counts_only {
                 // A pair's thing is there once and was on two: no less.
                 let parties = 0..facts.by_party.len();
                 for p in parties.filter(|p| Some(*p) != facts.store()) {
@@ -24,8 +25,7 @@ impl Program<'_, '_> {
                     self.gained(&mut sum, now, had(&facts.by_party[p]));
                 }
             } else {
-                for t in (0..self.teams.len()).filter(|&t| !self.teams[t].store).collect::<Vec<_>>()
-                {
+                for t in self.all_teams().filter(|&t| !self.teams[t].store).collect::<Vec<_>>() {
                     let now = self.on(i, t);
                     self.gained(&mut sum, now, had(&self.teams[t].members));
                 }

@@ -1,35 +1,40 @@
 //! Goals as objectives and as rows that hold earlier ones.
 
 use super::build::{HAIR, MG, Program, kg};
-use super::model::Affine;
-use crate::load::{GoalKind, GoalValue, Way};
+use super::model::{Affine, RowIx};
+use super::teams::TeamIx;
+use crate::load::{GoalKind, GoalValue, Measure, Way};
 use crate::pins::Pins;
 
 impl Program<'_, '_> {
     /// Sets the objective: always to be minimised.
     pub fn aim(&mut self, kind: GoalKind) {
-        let objective = match kind {
+        let objective = self.objective(kind);
+        let grain = match kind.measure() {
+            Measure::Mass => MG,
+            // A share is not a whole multiple of anything.
+            Measure::Share => 0.0,
+            Measure::Points | Measure::Count => 1.0,
+        };
+        self.model.minimise_in(grain, &objective);
+    }
+
+    fn objective(&mut self, kind: GoalKind) -> Affine {
+        match kind {
             GoalKind::Wants => -self.wants(),
             GoalKind::Lightest => self.carried(),
             GoalKind::Even => self.peak(),
             GoalKind::Keeper => self.misplaced(),
             GoalKind::Hands => self.hands_used(),
             GoalKind::Changes => self.changes(),
-        };
-        let grain = match kind {
-            GoalKind::Lightest => MG,
-            // A share comes out whole in nothing.
-            GoalKind::Even => 0.0,
-            GoalKind::Wants | GoalKind::Keeper | GoalKind::Hands | GoalKind::Changes => 1.0,
-        };
-        self.model.minimise_in(grain, &objective);
+        }
     }
 
-    /// Lets the peak share be no less than what no plan undercuts: then a plan
-    /// that has it is seen to be best. Aim first.
+    /// Bounds the peak share from below by a proven bound: then a plan that has
+    /// it is seen to be optimal. Set the objective first.
     pub fn floor(&mut self, bound: GoalValue) {
         if let (GoalValue::Share(share), [(peak, _)]) = (bound, &self.model.objective.terms[..]) {
-            // A hair less, for what floats lose.
+            // Slightly less, for floating-point error.
             let low = share.ratio() - 1e-9;
             if low.is_finite() && low > 0.0 {
                 self.model.columns[*peak].low = low;
@@ -43,7 +48,7 @@ impl Program<'_, '_> {
         self.pin_rows(pins);
         // `wants` links what counts to what is there: those hold anyhow.
         let rows = &self.model.rows;
-        let pinned = (first..rows.len()).filter(|&r| rows[r].low != 0.0);
+        let pinned = (first..rows.len()).map(RowIx).filter(|&r| rows[r].low != 0.0);
         self.model.pins = pinned.collect();
     }
 
@@ -57,42 +62,36 @@ impl Program<'_, '_> {
             self.model.at_most_in(MG, &carried, kg(most) + HAIR);
         }
         if let Some(caps) = &pins.even {
-            for t in 0..self.teams.len() {
+            for t in self.all_teams() {
                 let members = &self.teams[t].members;
-                if members.iter().any(|&c| caps[c] == u64::MAX) {
+                if members.iter().any(|&c| caps[c.0] == u64::MAX) {
                     continue;
                 }
-                let spare =
-                    members.iter().map(|&c| caps[c] as f64 - self.facts.carriers[c].burden as f64);
+                let spare = members
+                    .iter()
+                    .map(|&c| caps[c.0] as f64 - self.facts.carriers[c].burden as f64);
                 let cap = spare.sum::<f64>() / 1e6 + HAIR;
                 let kit = self.kit_mass(t);
                 self.model.at_most_in(MG, &kit, cap);
             }
         }
-        if let Some(most) = pins.keeper {
-            let misplaced = self.misplaced();
-            self.model.at_most(&misplaced, most as f64 + 0.5);
-        }
-        if let Some(most) = pins.hands {
-            let hands = self.hands_used();
-            self.model.at_most(&hands, most as f64 + 0.5);
-        }
-        if let Some(most) = pins.changes {
-            let changes = self.changes();
-            self.model.at_most(&changes, most as f64 + 0.5);
+        for (kind, most) in &pins.counts {
+            let counted = self.objective(*kind);
+            self.model.at_most(&counted, *most as f64 + 0.5);
         }
     }
 
     fn wants(&mut self) -> Affine {
         let mut sum = Affine::default();
-        for want in &self.facts.order.wants {
+        for want in self.facts.order.wants() {
             let there = self.there(want.item.0, want.party.0);
             if there.terms.is_empty() {
                 let counted = there.constant.min(f64::from(want.up_to));
                 sum.constant += counted * f64::from(want.value);
                 continue;
             }
-            // What can never pass the most that counts, counts by itself.
+            // A want that can never exceed its number needs no column of its
+            // own.
             if self.most(&there) <= f64::from(want.up_to) {
                 sum.add_scaled(&there, want.value.into());
                 continue;
@@ -120,10 +119,10 @@ impl Program<'_, '_> {
         // nobody bears more than a limit allows: a whole is the most.
         let even = self.facts.carriers.iter().filter(|c| c.even && c.limit > 0);
         let worn = even.map(|c| c.burden as f64 / c.limit as f64).fold(0.0, f64::max);
-        let stands = self.standing.as_ref().map_or(0.0, |s| s.peak);
+        let stands = self.fixed_rest.as_ref().map_or(0.0, |s| s.peak);
         let least = f64::max((worn - 1e-12).clamp(0.0, 1.0), stands);
         let peak = self.model.real(least, f64::max(least, 1.0 + 1e-6));
-        for t in 0..self.teams.len() {
+        for t in self.all_teams() {
             let facts = self.facts;
             let members: Vec<_> =
                 self.teams[t].members.iter().map(|&c| &facts.carriers[c]).collect();
@@ -135,7 +134,7 @@ impl Program<'_, '_> {
             row.add(peak, -members.iter().map(|c| kg(c.limit)).sum::<f64>());
             self.model.at_most(&row, 0.0);
             // Each for itself before any kit, which a lump would average out.
-            for c in members.iter().filter(|c| !self.bare && c.burden > 0 && c.limit > 0) {
+            for c in members.iter().filter(|c| !self.counts_only && c.burden > 0 && c.limit > 0) {
                 let mut own = Affine::constant(kg(c.burden));
                 own.add(peak, -kg(c.limit));
                 self.model.at_most(&own, 0.0);
@@ -147,8 +146,8 @@ impl Program<'_, '_> {
     }
 
     fn misplaced(&self) -> Affine {
-        let away = |i: usize, t: usize| self.teams[t].misplaced(self.facts, i);
-        let stands = self.standing.as_ref().map_or(0, |s| s.misplaced);
+        let away = |i: usize, t: TeamIx| self.teams[t].misplaced(self.facts, i);
+        let stands = self.fixed_rest.as_ref().map_or(0, |s| s.misplaced);
         let mut sum = Affine::constant(stands as f64);
         for a in self.alone.iter().filter(|a| away(a.item, a.team)) {
             sum.add(a.col, 1.0);
@@ -162,7 +161,7 @@ impl Program<'_, '_> {
     }
 
     fn hands_used(&self) -> Affine {
-        let stands = self.standing.as_ref().map_or(0, |s| s.hands);
+        let stands = self.fixed_rest.as_ref().map_or(0, |s| s.hands);
         let mut sum = Affine::constant(stands as f64);
         for a in self.alone.iter().filter(|a| a.way == Way::Hand) {
             sum.add(a.col, f64::from(self.facts.items[a.item].hands));

@@ -2,11 +2,12 @@
 
 use super::build::{HAIR, MG, ML, Program, kg};
 use super::model::Affine;
+use super::teams::TeamIx;
 use crate::load::Way;
 
 impl Program<'_, '_> {
     /// kg of kit on the team.
-    pub(super) fn kit_mass(&self, t: usize) -> Affine {
+    pub(super) fn kit_mass(&self, t: TeamIx) -> Affine {
         let mass = |i: usize| kg(self.facts.items[i].mass);
         let mut sum = Affine::default();
         if self.rest == Some(t) {
@@ -15,14 +16,14 @@ impl Program<'_, '_> {
             }
             return sum;
         }
-        if self.bare {
-            return self.bare_mass(t);
+        if self.counts_only {
+            return self.counts_only_mass(t);
         }
         let party = self.teams[t].party;
         let only = self.teams.iter().filter(|u| u.party == party).count() == 1;
         if self.loose_ways && only {
-            // Whole columns are what cuts work on. A pair's two shares make
-            // the whole, rounding aside.
+            // Cuts work on integer columns. A pair's two shares make the whole,
+            // rounding aside.
             for &(i, _, col) in self.totals.iter().filter(|(_, p, _)| *p == party) {
                 sum.add(col, mass(i));
             }
@@ -43,7 +44,7 @@ impl Program<'_, '_> {
     }
 
     pub(super) fn limits(&mut self) {
-        for t in 0..self.teams.len() {
+        for t in self.all_teams() {
             let team = self.teams[t].clone();
             let facts = self.facts;
             let each = || team.members.iter().map(|&c| &facts.carriers[c]);
@@ -69,7 +70,7 @@ impl Program<'_, '_> {
         }
     }
 
-    pub(super) fn room(&mut self, t: usize, room: Option<u64>) {
+    pub(super) fn room(&mut self, t: TeamIx, room: Option<u64>) {
         let Some(room) = room else { return };
         let facts = self.facts;
         let litres = |i: usize| facts.items[i].bulk as f64 / 1e3;
@@ -86,7 +87,7 @@ impl Program<'_, '_> {
         self.model.at_most_in(ML, &sum, room as f64 / 1e3 + 0.5e-3);
     }
 
-    fn slots(&mut self, t: usize, way: Way, slots: u32) {
+    fn slots(&mut self, t: TeamIx, way: Way, slots: u32) {
         let mut sum = Affine::default();
         for a in self.alone_of_team(t).filter(|a| a.way == way) {
             sum.add(a.col, 1.0);
@@ -94,7 +95,7 @@ impl Program<'_, '_> {
         self.model.at_most(&sum, f64::from(slots));
     }
 
-    fn hand_rows(&mut self, t: usize) {
+    fn hand_rows(&mut self, t: TeamIx) {
         let mut hands = Affine::default();
         let mut pairs = Affine::default();
         for a in self.alone_of_team(t).filter(|a| a.way == Way::Hand) {

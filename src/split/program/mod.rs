@@ -1,24 +1,25 @@
-//! The mixed-integer program: counts, limits, needs, rules and goals as rows.
+//! The mixed-integer program: counts, limits, needs, rules and goals as columns
+//! and rows.
 
-mod bare;
 mod bound;
 mod brings;
 mod build;
 mod changes;
+mod counts_relaxation;
 mod goals;
 mod limits;
 mod model;
 mod needs;
 mod read;
+mod robust;
 mod rules;
-mod standing;
+mod sub_program;
 mod symmetry;
 mod teams;
 mod totals;
-mod uncertain;
 
 pub(super) use bound::{bound_value, step};
 pub(super) use build::Program;
-pub(super) use model::{Affine, Col, Column, Model, Row, Sum};
-pub(super) use standing::Standing;
-pub(super) use teams::{Team, by_duty, coarse, singles};
+pub(super) use model::{Affine, Col, Column, Model, Row, RowIx, Sum};
+pub(super) use sub_program::FixedRest;
+pub(super) use teams::{Team, TeamIx, by_duty, coarse, singles};

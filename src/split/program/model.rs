@@ -1,18 +1,35 @@
-//! A linear program with whole-number columns, as plain tables: what the
-//! builders write and the backends read.
+//! A mixed-integer linear program as plain tables: what the builders write and
+//! the backends read.
 
-use std::ops::{AddAssign, Neg};
+use std::ops::{AddAssign, Index, IndexMut, Neg};
 
 /// A column's position.
 pub(crate) type Col = usize;
+
+/// A row's position: not to be taken for a column's.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub(crate) struct RowIx(pub usize);
+
+impl Index<RowIx> for Vec<Row> {
+    type Output = Row;
+
+    fn index(&self, r: RowIx) -> &Row {
+        &self.as_slice()[r.0]
+    }
+}
+impl IndexMut<RowIx> for Vec<Row> {
+    fn index_mut(&mut self, r: RowIx) -> &mut Row {
+        &mut self.as_mut_slice()[r.0]
+    }
+}
 
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Column {
     pub low: f64,
     pub high: f64,
     pub whole: bool,
-    /// Of a real column: where the whole columns are whole, it need only have
-    /// whole multiples of one part in so many. Zero: any value.
+    /// Of a continuous column: where the integer columns are whole, it need
+    /// only have whole multiples of one part in so many. Zero: any value.
     pub grain: f64,
 }
 
@@ -27,8 +44,8 @@ pub(crate) struct Row {
     pub grain: f64,
 }
 
-/// A sum of columns that is whole in every point that counts, though some of
-/// its columns may not be: what to branch on first.
+/// A sum of columns that is whole in every plan, though some of its columns may
+/// not be: what to branch on first.
 #[derive(Debug, Clone)]
 pub(crate) struct Sum {
     pub terms: Vec<(Col, f64)>,
@@ -43,7 +60,7 @@ pub(crate) struct Model {
     pub rows: Vec<Row>,
     pub sums: Vec<Sum>,
     /// Rows that hold what earlier goals reached.
-    pub pins: Vec<usize>,
+    pub pins: Vec<RowIx>,
     pub objective: Affine,
     /// As a row's; zero: it comes out whole in nothing.
     pub objective_grain: f64,
@@ -113,7 +130,7 @@ impl Model {
     pub fn real(&mut self, low: f64, high: f64) -> Col {
         self.real_in(0.0, low, high)
     }
-    /// A real column that need only have whole multiples of `1 / grain`.
+    /// A continuous column that need only have whole multiples of `1 / grain`.
     pub fn real_in(&mut self, grain: f64, low: f64, high: f64) -> Col {
         self.columns.push(Column { low, high, whole: false, grain });
         self.columns.len() - 1

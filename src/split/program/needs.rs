@@ -21,7 +21,7 @@ impl Program<'_, '_> {
     pub(super) fn need_rows(&mut self) {
         let order = self.facts.order;
         let mut demands = Vec::new();
-        for need in &order.needs {
+        for need in order.needs() {
             if self.idle(need.party.0) {
                 continue;
             }
@@ -33,7 +33,7 @@ impl Program<'_, '_> {
     /// Whether nothing can change in the party.
     pub(super) fn idle(&self, party: usize) -> bool {
         let store = self.facts.store() == Some(party);
-        !store && self.standing.as_ref().is_some_and(|s| s.idle[party])
+        !store && self.fixed_rest.as_ref().is_some_and(|s| s.idle[party])
     }
 
     fn node<'n>(
@@ -106,7 +106,7 @@ impl Program<'_, '_> {
             }
             let sum: Vec<Affine> = here().map(|(_, d, _)| self.asked(party, d, unit)).collect();
             if sum.iter().zip(here()).all(|(a, (.., when))| a.terms.is_empty() && when.is_none()) {
-                // Nothing hangs on the plan, and what is there is whole.
+                // Nothing depends on the plan, and what is there is whole.
                 let all: Vec<&Demand> = here().map(|(_, d, _)| *d).collect();
                 let asked = facts.least_demand(party, &all) as f64 / unit;
                 self.model.at_least_in(unit, &row, asked - 1e-7);
@@ -114,7 +114,7 @@ impl Program<'_, '_> {
             }
             let grain = unit * self.supply_grain(supply, here().map(|(_, d, _)| *d));
             // What was used up was there.
-            row.constant += facts.order.spent(PartyIx(party), supply) as f64 / unit;
+            row.constant += facts.order.spent_of(PartyIx(party), supply) as f64 / unit;
             for (asked, (.., when)) in sum.into_iter().zip(here()) {
                 match when {
                     None => row.add_scaled(&asked, -1.0),
@@ -154,10 +154,10 @@ impl Program<'_, '_> {
             demand.amount.map_or(0.0, |a| a.base as f64)
                 + demand.per_person.map_or(0.0, |a| a.base as f64 * people),
         );
-        if let Some(drain) = facts.drain(demand) {
+        if let Some(uses) = facts.consumption(demand) {
             let parts = facts.parts[demand.supply.0] as f64;
-            sum.constant += drain.people[party] as f64 / parts;
-            for &(i, each) in &drain.items {
+            sum.constant += uses.people[party] as f64 / parts;
+            for &(i, each) in &uses.items {
                 sum.add_scaled(&self.loose(i, party), each as f64 / parts);
             }
         }

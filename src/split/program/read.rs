@@ -1,10 +1,11 @@
-//! From column values to a plan, and back to a start.
+//! From column values to a plan, and from a plan to a start for the solver.
 
 use super::build::Program;
+use super::teams::TeamIx;
 use crate::load::{Bearer, CarrierIx, ItemIx, Placement, Plan};
 
 impl Program<'_, '_> {
-    fn carrier(&self, team: usize) -> CarrierIx {
+    fn carrier(&self, team: TeamIx) -> CarrierIx {
         self.facts.carriers[self.teams[team].members[0]].ix
     }
 
@@ -22,7 +23,7 @@ impl Program<'_, '_> {
             let by = Bearer::Pair { first, second };
             placements.push(Placement { by, item: ItemIx(b.item), count: count(b.col) });
         }
-        if let Some(t) = self.rest.filter(|_| self.standing.is_none()) {
+        if let Some(t) = self.rest.filter(|_| self.fixed_rest.is_none()) {
             let by = Bearer::One { carrier: self.carrier(t), way: crate::load::Way::Bed };
             for i in 0..self.facts.items.len() {
                 let left = f64::from(self.facts.items[i].held) - self.outside(i).value(values);
@@ -40,6 +41,7 @@ impl Program<'_, '_> {
             self.teams
                 .iter()
                 .position(|t| t.members.iter().any(|&m| self.facts.carriers[m].ix == c))
+                .map(TeamIx)
         };
         let mut values = vec![0.0; self.model.columns.len()];
         for p in plan.placements() {
@@ -54,7 +56,7 @@ impl Program<'_, '_> {
                 }
                 Bearer::Pair { first, second } => {
                     let (Some(a), Some(b)) = (team(first), team(second)) else { continue };
-                    let same = |x: usize, y: usize| {
+                    let same = |x: TeamIx, y: TeamIx| {
                         (x, y) == (a, b)
                             || (self.facts.items[p.item.0].pair_even && (y, x) == (a, b))
                     };
@@ -87,7 +89,7 @@ impl Program<'_, '_> {
         self.totals.iter().map(|&(item, party, col)| (item, party, values[col])).collect()
     }
 
-    /// Holds how many of an item a party has, where there is a column for it.
+    /// Fixes how many of an item a party has, where there is a column for it.
     pub fn hold(&mut self, item: usize, party: usize, count: u32) {
         for &k in &self.by_item[item].2 {
             let (_, p, col) = self.totals[k];
@@ -98,7 +100,7 @@ impl Program<'_, '_> {
         }
     }
 
-    /// Holds how many of each item each party outside the store has,
+    /// Fixes how many of each item each party outside the store has,
     /// `[party][item]`.
     pub fn settle(&mut self, counts: &[Vec<u32>]) {
         let store = self.facts.store();

@@ -1,10 +1,11 @@
 //! Rules on what is on one carrier, as rows.
 //!
-//! A lump of several carriers loosens a rule or drops it, never tightens it.
+//! A lump of several carriers relaxes a rule or drops it, never tightens it.
 
 use super::build::Program;
 use super::model::{Affine, Col};
-use super::standing::Standing;
+use super::sub_program::FixedRest;
+use super::teams::TeamIx;
 
 impl Program<'_, '_> {
     pub(super) fn rule_rows(&mut self) {
@@ -15,15 +16,14 @@ impl Program<'_, '_> {
     }
 
     /// The single carriers outside the store.
-    fn lone(&self) -> Vec<usize> {
-        (0..self.teams.len())
-            .filter(|&t| self.teams[t].size() == 1 && !self.teams[t].store)
-            .collect()
+    fn lone(&self) -> Vec<TeamIx> {
+        self.all_teams().filter(|&t| self.teams[t].size() == 1 && !self.teams[t].store).collect()
     }
 
-    /// The most units of an item that a single carrier can have: what a binary
-    /// allows where it stands for "some". More would leave the relaxation loose.
-    fn most_on(&self, i: usize, t: usize) -> f64 {
+    /// The most units of an item that a single carrier can have: the big-M
+    /// where a binary stands for "some". A larger one would weaken the
+    /// relaxation.
+    fn most_on(&self, i: usize, t: TeamIx) -> f64 {
         let item = &self.facts.items[i];
         let carriers = self.teams[t].members.iter().map(|&c| &self.facts.carriers[c]);
         let lightest = item.mass.min(item.pair[0]).min(item.pair[1]).max(1);
@@ -32,9 +32,10 @@ impl Program<'_, '_> {
         f64::from(item.held).min(mass).min(self.most(&self.on(i, t)))
     }
 
-    /// One row a carrier for each set of kinds: much stronger than by pairs.
+    /// A clique row a carrier for each set of kinds: much stronger than by
+    /// pairs.
     fn apart_rows(&mut self) {
-        for items in &self.facts.apart {
+        for items in &self.facts.rules.apart {
             for t in self.lone() {
                 let mut row = Affine::default();
                 for &i in items {
@@ -64,20 +65,20 @@ impl Program<'_, '_> {
     /// a lump in it is left out: its members could be that one carrier.
     fn together_rows(&mut self) {
         let facts = self.facts;
-        for (group, items) in facts.together.iter().enumerate() {
+        for (group, items) in facts.rules.together.iter().enumerate() {
             for party in (0..facts.by_party.len()).filter(|p| Some(*p) != facts.store()) {
-                let teams: Vec<usize> =
-                    (0..self.teams.len()).filter(|&t| self.teams[t].party == party).collect();
+                let teams: Vec<TeamIx> =
+                    self.all_teams().filter(|&t| self.teams[t].party == party).collect();
                 if teams.iter().any(|&t| self.teams[t].size() > 1) {
                     continue;
                 }
-                let chosen: Vec<(usize, Col)> =
+                let chosen: Vec<(TeamIx, Col)> =
                     teams.iter().map(|&t| (t, self.model.binary())).collect();
-                let of = |t: usize| chosen.iter().find(|(u, _)| *u == t).map(|(_, c)| *c);
+                let of = |t: TeamIx| chosen.iter().find(|(u, _)| *u == t).map(|(_, c)| *c);
                 let mut one = Affine::default();
                 chosen.iter().for_each(|(_, c)| one.add(*c, 1.0));
-                let stands = |s: &Standing| s.together[group].contains(&party);
-                let most = if self.standing.as_ref().is_some_and(stands) { 0.0 } else { 1.0 };
+                let stands = |s: &FixedRest| s.together[group].contains(&party);
+                let most = if self.fixed_rest.as_ref().is_some_and(stands) { 0.0 } else { 1.0 };
                 self.model.at_most(&one, most);
                 for &i in items {
                     for &(t, c) in &chosen {
@@ -88,7 +89,7 @@ impl Program<'_, '_> {
                         row.add(c, -self.most_on(i, t).min(self.most(&row)));
                         self.model.at_most(&row, 0.0);
                     }
-                    let pairs: Vec<(Col, usize, usize)> = self
+                    let pairs: Vec<(Col, TeamIx, TeamIx)> = self
                         .between_of_item(i)
                         .filter(|b| self.teams[b.first].party == party)
                         .map(|b| (b.col, b.first, b.second))
@@ -109,8 +110,8 @@ impl Program<'_, '_> {
     }
 
     fn at_most_rows(&mut self) {
-        for rule in &self.facts.at_most {
-            for t in 0..self.teams.len() {
+        for rule in &self.facts.rules.at_most {
+            for t in self.all_teams() {
                 if !self.teams[t].members.iter().all(|c| rule.carriers.contains(c)) {
                     continue;
                 }
@@ -125,8 +126,10 @@ impl Program<'_, '_> {
     }
 
     fn fixed_rows(&mut self) {
-        for &(i, count, c) in &self.facts.fixed {
-            let Some(t) = self.teams.iter().position(|t| t.members.contains(&c)) else { continue };
+        for &(i, count, c) in &self.facts.rules.fixed {
+            let Some(t) = self.all_teams().find(|&t| self.teams[t].members.contains(&c)) else {
+                continue;
+            };
             let row = self.on(i, t);
             self.model.at_least(&row, f64::from(count));
         }

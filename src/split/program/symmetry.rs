@@ -1,5 +1,5 @@
-//! People whom nothing tells apart: of all the plans that only swap their
-//! names, the program keeps one kind.
+//! Symmetry breaking over interchangeable people: of all the plans that only
+//! swap their names, the program keeps one representative at least.
 //!
 //! Order such people by the first thing, in a fixed order of things, that they
 //! carry. Then the first thing can only be with the first of them, the second
@@ -7,7 +7,7 @@
 //! before the k-th unit.
 
 use super::teams::Team;
-use crate::facts::Facts;
+use crate::facts::{Facts, KitIx};
 use crate::load::Way;
 use std::cmp::Reverse;
 
@@ -39,17 +39,14 @@ pub(super) fn spared(facts: &Facts, teams: &[Team]) -> Vec<Vec<bool>> {
     spared
 }
 
-fn alike(facts: &Facts, a: usize, b: usize) -> bool {
+fn alike(facts: &Facts, a: KitIx, b: KitIx) -> bool {
     let (f, g) = (&facts.carriers[a], &facts.carriers[b]);
-    let fixed = |c| facts.fixed.iter().any(|(_, _, to)| *to == c);
     f.party == g.party
         && f.person == g.person
         && (f.burden, f.usable, f.limit, f.room) == (g.burden, g.usable, g.limit, g.room)
         && (f.slots, f.hands, f.even) == (g.slots, g.hands, g.even)
-        && facts.before.as_ref().is_none_or(|before| before.on[a] == before.on[b])
-        && !fixed(a)
-        && !fixed(b)
-        && facts.at_most.iter().all(|r| r.carriers.contains(&a) == r.carriers.contains(&b))
+        && facts.before.as_ref().is_none_or(|before| before.on[a.0] == before.on[b.0])
+        && facts.rules.are_alike(a, b)
         && (0..facts.items.len()).all(|i| {
             facts.misplaced(i, a) == facts.misplaced(i, b)
                 && Way::ALL.into_iter().all(|w| facts.may(i, a, w) == facts.may(i, b, w))

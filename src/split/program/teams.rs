@@ -1,18 +1,32 @@
 //! Teams: carriers that the program treats as one.
 //!
-//! The full program has a team for each carrier. The coarse program lumps
-//! together all people of a party, and all its vehicles; that loosens it (a
-//! lump may use one member's spare limit, hands or duty for another's load), so
-//! its optimum is a bound on every plan, and it is small.
+//! The full program has a team for each carrier. The coarse program aggregates
+//! all people of a party into one, and all its vehicles into another; that
+//! relaxes it (a team may use one member's spare limit, hands or duty for
+//! another's load), so its optimum is a bound on every plan, and it is small.
 
-use crate::facts::Facts;
+use crate::facts::{Facts, KitIx};
 use crate::load::Way;
+use std::ops::Index;
+
+/// The place of a team in its program: not to be taken for a carrier's in
+/// [`Facts::carriers`].
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub(crate) struct TeamIx(pub usize);
+
+impl Index<TeamIx> for Vec<Team> {
+    type Output = Team;
+
+    fn index(&self, t: TeamIx) -> &Team {
+        &self.as_slice()[t.0]
+    }
+}
 
 /// One or more kit carriers of one party.
 #[derive(Debug, Clone)]
 pub(crate) struct Team {
     /// Positions in [`Facts::carriers`].
-    pub members: Vec<usize>,
+    pub members: Vec<KitIx>,
     pub party: usize,
     pub store: bool,
 }
@@ -35,9 +49,9 @@ impl Team {
     }
 }
 
-/// As [`coarse`], but people whom the keeper goal tells apart are not lumped.
+/// As [`coarse`], but people with different duties are teams of their own.
 pub(crate) fn by_duty(facts: &Facts) -> Vec<Team> {
-    let alike = |a: usize, b: usize| {
+    let alike = |a: KitIx, b: KitIx| {
         (0..facts.items.len()).all(|i| facts.misplaced(i, a) == facts.misplaced(i, b))
     };
     lump(facts, alike)
@@ -45,12 +59,12 @@ pub(crate) fn by_duty(facts: &Facts) -> Vec<Team> {
 
 /// Each carrier for itself.
 pub(crate) fn singles(facts: &Facts) -> Vec<Team> {
-    let team = |(c, f): (usize, &crate::facts::CarrierFact)| Team {
+    let team = |(c, f): (KitIx, &crate::facts::CarrierFact)| Team {
         members: vec![c],
         party: f.party,
         store: f.store,
     };
-    facts.carriers.iter().enumerate().map(team).collect()
+    facts.kit().zip(&facts.carriers).map(team).collect()
 }
 
 /// All people of a party as one, and all vehicles of a party as one.
@@ -58,9 +72,9 @@ pub(crate) fn coarse(facts: &Facts) -> Vec<Team> {
     lump(facts, |_, _| true)
 }
 
-fn lump(facts: &Facts, alike: impl Fn(usize, usize) -> bool) -> Vec<Team> {
+fn lump(facts: &Facts, alike: impl Fn(KitIx, KitIx) -> bool) -> Vec<Team> {
     let mut teams: Vec<Team> = Vec::new();
-    for (c, f) in facts.carriers.iter().enumerate() {
+    for (c, f) in facts.kit().zip(&facts.carriers) {
         let same =
             |t: &Team| t.party == f.party && t.people(facts) == f.person && alike(t.members[0], c);
         match teams.iter_mut().find(|t| same(t)) {

@@ -1,13 +1,13 @@
-//! How many of an item each party has, before by which way: what the tree
-//! settles first, and all that is whole in a looser program.
+//! Columns for how many of an item each party has: what branch and bound
+//! settles first, and the only integer columns of a relaxation.
 
 use super::build::Program;
 use super::model::{Affine, Col};
-use super::teams::Team;
+use super::teams::{Team, TeamIx};
 
 impl Program<'_, '_> {
-    /// How many of an item a party has, then a team, is what to settle first:
-    /// by which way they go seldom changes what a plan is worth.
+    /// How many of an item a party has, then a team, is branched on first: by
+    /// which way they go seldom changes a plan's value.
     pub(super) fn sums(&mut self) {
         for i in 0..self.facts.items.len() {
             if self.loose_ways {
@@ -15,8 +15,8 @@ impl Program<'_, '_> {
                 continue;
             }
             for party in 0..self.facts.by_party.len() {
-                let here: Vec<usize> =
-                    (0..self.teams.len()).filter(|&t| self.teams[t].party == party).collect();
+                let here: Vec<TeamIx> =
+                    self.all_teams().filter(|&t| self.teams[t].party == party).collect();
                 let mut all: Vec<Col> = Vec::new();
                 for &t in &here {
                     let own: Vec<Col> =
@@ -67,7 +67,7 @@ impl Program<'_, '_> {
         if self.teams.iter().filter(people).count() < 2 {
             return;
         }
-        for t in (0..self.teams.len()).filter(|&t| self.teams[t].party == party) {
+        for t in self.all_teams().filter(|&t| self.teams[t].party == party) {
             let own: Vec<Col> =
                 self.alone_of_item(i).filter(|a| a.team == t).map(|a| a.col).collect();
             if !own.is_empty() {

@@ -193,9 +193,9 @@ fn the_kits_as_written_have_the_plans_of_their_moves() {
             }
             let order = tumpline::kit::read_move(&path).unwrap().order;
             let stores = tumpline::load::Stores::default();
-            let fit = tumpline::ask::muster::fit(&order, &stores, &order.catalogue).unwrap();
+            let fit = tumpline::ask::muster::fit(&order, &stores, order.catalogue()).unwrap();
             assert!(fit.same && !fit.narrowed, "{}", path.display());
-            for ((_, a), (_, b)) in fit.order.catalogue.items().zip(order.catalogue.items()) {
+            for ((_, a), (_, b)) in fit.order.catalogue().items().zip(order.catalogue().items()) {
                 assert_eq!((a.held, &a.contents, a.mass), (b.held, &b.contents, b.mass));
             }
         }

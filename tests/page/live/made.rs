@@ -1,15 +1,26 @@
 //! Moves with more of the language than the small ones have, and plans that
 //! mostly break something.
 
-use super::super::common::random_move::{Random, item, party, person, vehicle};
+use super::super::common::random_move::{Random, item, party, person, rule, vehicle};
 use tumpline::load::*;
 use tumpline::quantity::*;
+
+/// A seat for the driver.
+fn seat(vehicle: &mut Carrier) {
+    if let Riding::Vehicle(v) = &mut vehicle.riding {
+        v.seats = 1;
+    }
+}
+
+fn is_vehicle(carrier: &Carrier) -> bool {
+    carrier.vehicle().is_some()
+}
 
 /// The move with a sledge on foot, people aboard, slots, once-only uses,
 /// demands by head, more supplies, cases in cases, bounds on weights, lists of
 /// what to bring. A `huge` one has masses and amounts near what 64 bits hold,
 /// which no file can say and the search need not bear.
-pub fn enriched(mut order: MoveOrder, seed: u64, huge: bool) -> MoveOrder {
+pub fn enriched(order: MoveOrder, seed: u64, huge: bool) -> MoveOrder {
     let mut r = Random(seed ^ 0xe7_41c4);
     let supplies = [
         ("power", Dimension::Energy),
@@ -32,7 +43,8 @@ pub fn enriched(mut order: MoveOrder, seed: u64, huge: bool) -> MoveOrder {
             _ => Use::Over(Rate { amount, per: Span::from_s(r.pick(&[1, 7, 3600, 86_400])) }),
         }
     };
-    let mut items: Vec<Item> = order.catalogue.items().map(|(_, x)| x.clone()).collect();
+    let mut parts = order.into_parts();
+    let mut items: Vec<Item> = parts.catalogue.items().map(|(_, x)| x.clone()).collect();
     let n = items.len();
     for x in &mut items {
         let s = r.between(1, 3) as usize;
@@ -72,9 +84,9 @@ pub fn enriched(mut order: MoveOrder, seed: u64, huge: bool) -> MoveOrder {
     boxed.tags = vec!["boxes".into()];
     boxed.requires = vec![Requirement { item: ItemIx(0), count: Required::Each(2) }];
     items.push(boxed);
-    let catalogue = Catalogue::new(items, supplies.clone()).expect("no circle was made");
+    parts.catalogue = Catalogue::new(items, supplies.clone()).expect("no circle was made");
 
-    for (k, c) in order.carriers.iter_mut().enumerate() {
+    for (k, c) in parts.carriers.iter_mut().enumerate() {
         let Riding::Person(p) = &mut c.riding else { continue };
         if r.chance(40) {
             let few = |r: &mut Random| r.chance(70).then(|| r.below(3) as u32);
@@ -93,40 +105,43 @@ pub fn enriched(mut order: MoveOrder, seed: u64, huge: bool) -> MoveOrder {
         }
         if huge {
             p.limit = Mass::from_mg(u64::MAX / r.between(1, 3));
+            p.emergency_limit = p.limit;
         }
     }
     // A sledge with the first party, a driver in the truck, and a bystander.
-    order.carriers.push(vehicle("sledge", Mass::from_g(r.between(20, 400) * 100)));
-    let sledge = order.carriers.len() - 1;
-    if let Riding::Vehicle(v) = &mut order.carriers[sledge].riding {
+    parts.carriers.push(vehicle("sledge", Mass::from_g(r.between(20, 400) * 100)));
+    let sledge = parts.carriers.len() - 1;
+    if let Riding::Vehicle(v) = &mut parts.carriers[sledge].riding {
         v.hauled = true;
         v.bed = r.chance(50).then(|| Bulk::from_ml(r.between(2, 30) * 1000));
     }
-    order.parties[0].who.push(CarrierIx(sledge));
+    parts.parties[0].who.push(CarrierIx(sledge));
     let mut driver = person("driver", Mass::from_g(20_000));
     if let Riding::Person(p) = &mut driver.riding {
         p.body_mass = Some(Mass::from_g(81_500));
         p.worn = Mass::from_g(1_234);
     }
-    order.carriers.push(driver);
+    parts.carriers.push(driver);
     let driver = CarrierIx(sledge + 1);
-    match order.store {
+    match parts.store {
         Some(store) => {
-            let truck = order.parties[store.0].who[0];
-            order.parties[store.0].who.push(driver);
-            order.parties[store.0].aboard.push((driver, truck));
+            let truck = parts.parties[store.0].who[0];
+            parts.parties[store.0].who.push(driver);
+            parts.parties[store.0].aboard.push((driver, truck));
+            seat(&mut parts.carriers[truck.0]);
         }
         None if r.chance(50) => {
-            order.carriers.push(vehicle("van", Mass::from_g(r.between(300, 1500) * 100)));
-            order.parties.push(party("rear", Travel::Vehicle, &[driver.0, driver.0 + 1]));
-            let rear = order.parties.len() - 1;
-            order.parties[rear].aboard.push((driver, CarrierIx(driver.0 + 1)));
+            parts.carriers.push(vehicle("van", Mass::from_g(r.between(300, 1500) * 100)));
+            parts.parties.push(party("rear", Travel::Vehicle, &[driver.0, driver.0 + 1]));
+            let rear = parts.parties.len() - 1;
+            parts.parties[rear].aboard.push((driver, CarrierIx(driver.0 + 1)));
+            seat(&mut parts.carriers[driver.0 + 1]);
         }
         None => {}
     }
-    order.carriers.push(person("bystander", Mass::from_g(9_000)));
+    parts.carriers.push(person("bystander", Mass::from_g(9_000)));
 
-    let parties = order.parties.len() as u64;
+    let parties = parts.parties.len() as u64;
     for k in 0..r.between(1, 4) {
         let party = PartyIx(r.below(parties) as usize);
         let s = r.below(4) as usize;
@@ -158,44 +173,43 @@ pub fn enriched(mut order: MoveOrder, seed: u64, huge: bool) -> MoveOrder {
             _ => leaf(&mut r),
         };
         let name = format!("more {k}");
-        order.needs.push(Need { party, name, node, priority: None, place: None });
+        parts.needs.push(Need { party, name, node, priority: None, place: None });
     }
-    let all: Vec<CarrierIx> = (0..order.carriers.len()).map(CarrierIx).collect();
+    // Nothing is fixed to who takes no kit, and a vehicle has no hands.
+    let takers: Vec<CarrierIx> = parts
+        .parties
+        .iter()
+        .flat_map(|p| p.who.iter().map(move |c| (p.travel, *c)))
+        .filter(|(travel, c)| *travel == Travel::Foot || is_vehicle(&parts.carriers[c.0]))
+        .map(|(_, c)| c)
+        .collect();
+    let all: Vec<CarrierIx> = (0..parts.carriers.len()).map(CarrierIx).collect();
+    let people: Vec<CarrierIx> =
+        all.iter().copied().filter(|c| !is_vehicle(&parts.carriers[c.0])).collect();
     let some = |r: &mut Random, of: &[CarrierIx]| -> Vec<CarrierIx> {
         of.iter().copied().filter(|_| r.chance(60)).collect()
     };
     let things =
         |r: &mut Random| -> Vec<ItemIx> { (0..=n).map(ItemIx).filter(|_| r.chance(50)).collect() };
     for _ in 0..r.below(5) {
-        let kind = match r.below(7) {
-            0 => RuleKind::Apart { items: things(&mut r) },
-            1 => RuleKind::Together { items: things(&mut r) },
-            2 => RuleKind::AtMost {
-                count: r.below(4) as u32,
-                items: things(&mut r),
-                carriers: some(&mut r, &all),
-            },
-            3 => RuleKind::Fixed {
-                item: ItemIx(r.below(n as u64 + 1) as usize),
-                count: r.between(1, 3) as u32,
-                carrier: r.pick(&all),
-            },
-            4 => RuleKind::KeepOff { items: things(&mut r), carriers: some(&mut r, &all) },
-            5 => {
-                RuleKind::HandsFree { hands: r.between(1, 2) as u32, carriers: some(&mut r, &all) }
+        let kind = rule(&mut r, n + 1, &takers);
+        let number = match kind.number() {
+            Some(RuleNumber::Kept(_)) if r.chance(50) => {
+                RuleNumber::Kept(Reserve::Mass(Mass::from_mg(r.below(3_000_000))))
             }
-            _ => RuleKind::Reserve {
-                reserve: match r.chance(50) {
-                    true => Reserve::Mass(Mass::from_mg(r.below(3_000_000))),
-                    false => Reserve::Share(Percent::from_ppm(r.below(300_000))),
-                },
-                carriers: some(&mut r, &all),
-            },
+            Some(RuleNumber::Kept(_)) => {
+                RuleNumber::Kept(Reserve::Share(Percent::from_ppm(r.below(300_000))))
+            }
+            _ => RuleNumber::Count(r.below(4) as u32),
         };
-        order.rules.push(Rule { kind, place: None });
+        let hands = matches!(kind, RuleKind::HandsFree { .. });
+        let bound = if hands { &people } else { &all };
+        let kind = kind.with_items(things(&mut r)).with_carriers(some(&mut r, bound));
+        let kind = kind.with_number(number);
+        parts.rules.push(Rule { kind, place: None });
     }
     if r.chance(40) {
-        order.tolerance = Some(Tolerance {
+        parts.tolerance = Some(Tolerance {
             share: Percent::from_ppm(r.between(1, 300_000)),
             off: r.pick(&[None, Some(0), Some(1), Some(2)]),
         });
@@ -204,12 +218,12 @@ pub fn enriched(mut order: MoveOrder, seed: u64, huge: bool) -> MoveOrder {
         let any = (0..r.between(1, 2))
             .map(|_| (ItemIx(r.below(n as u64 + 1) as usize), r.between(1, 2) as u32))
             .collect();
-        order.brings.push(Brings { party: PartyIx(r.below(parties) as usize), any });
+        parts.brings.push(Brings { party: PartyIx(r.below(parties) as usize), any });
     }
     if r.chance(30) {
-        order.spent.push((PartyIx(0), SupplyIx(r.below(4) as usize), r.between(1, 5_000)));
+        parts.spent.push((PartyIx(0), SupplyIx(r.below(4) as usize), r.between(1, 5_000)));
     }
-    MoveOrder { catalogue, ..order }
+    MoveOrder::new(parts).expect("a move")
 }
 
 /// Another plan to try: a few units moved by hand from the sound plan or from
@@ -232,19 +246,19 @@ fn by_hand(order: &MoveOrder, plan: &Plan, times: usize, r: &mut Random) -> Plan
                 placed[at].count -= 1;
                 placed[at].item
             }
-            None => ItemIx(r.below(order.catalogue.len() as u64) as usize),
+            None => ItemIx(r.below(order.catalogue().len() as u64) as usize),
         };
         placed.retain(|p| p.count > 0);
-        if r.chance(10) || item.0 >= order.catalogue.len() {
+        if r.chance(10) || item.0 >= order.catalogue().len() {
             continue;
         }
-        let to = CarrierIx(r.below(order.carriers.len() as u64) as usize);
+        let to = CarrierIx(r.below(order.carriers().len() as u64) as usize);
         let ways: Vec<Way> = order.item(item).ways.iter().collect();
         let by = match (order.carrier(to).person(), r.pick(&ways)) {
             (None, _) => Bearer::One { carrier: to, way: Way::Bed },
             (Some(_), Way::Pair) => {
                 let mates = order.party_of(to).map_or(vec![to], |p| order.party(p).who.clone());
-                let anybody = CarrierIx(r.below(order.carriers.len() as u64) as usize);
+                let anybody = CarrierIx(r.below(order.carriers().len() as u64) as usize);
                 let second = if r.chance(25) { anybody } else { r.pick(&mates) };
                 Bearer::Pair { first: to, second }
             }
@@ -259,8 +273,8 @@ const ALONE: [Way; 6] = [Way::Back, Way::Chest, Way::Shoulder, Way::Belt, Way::H
 
 fn wild(order: &MoveOrder, r: &mut Random) -> Plan {
     let strange = u64::from(r.chance(15));
-    let carriers = order.carriers.len() as u64 + strange;
-    let items = order.catalogue.len() as u64 + strange;
+    let carriers = order.carriers().len() as u64 + strange;
+    let items = order.catalogue().len() as u64 + strange;
     let placed = (0..r.below(9)).map(|_| {
         let c = CarrierIx(r.below(carriers) as usize);
         let by = match r.chance(25) {

@@ -3,7 +3,6 @@
 
 #![allow(dead_code, reason = "each test file uses its own part")]
 
-mod faults;
 mod made;
 mod slips;
 
@@ -15,11 +14,9 @@ use rquickjs::{Context, Runtime};
 use serde_json::{Value, json};
 use std::cell::RefCell;
 use std::collections::BTreeSet;
-use std::path::{Path, PathBuf};
-use tumpline::kit::read_move;
 use tumpline::load::*;
 use tumpline::report::live::AUDIT;
-use tumpline::split::{Findings, MetBy};
+use tumpline::split::{Fault, FaultValue, Findings, MetBy};
 
 pub struct Script {
     /// Of every fault that was found.
@@ -63,14 +60,31 @@ impl Script {
     pub fn text(&self, call: &str) -> String {
         self.run(call)
     }
+    /// Every kind of fault was met, and of every kind of rule that has one.
+    pub fn assert_all_kinds(&self) {
+        let met = self.kinds.borrow();
+        let missing: Vec<&str> =
+            Fault::KINDS.iter().map(|k| k.word).filter(|w| !met.contains(*w)).collect();
+        assert_eq!(missing, [""; 0], "never met");
+        let rules: Vec<&String> = met.iter().filter(|k| k.starts_with("rule ")).collect();
+        assert_eq!(
+            rules,
+            ["rule apart", "rule at-most", "rule fixed", "rule keep-off", "rule together"]
+        );
+    }
     /// The script's findings.
     pub fn audit(&self, order: &MoveOrder, plan: &Plan) -> Value {
         let call = format!("told(audit(order, {}))", placed(plan));
         let mut found: Value = serde_json::from_str(&self.text(&call)).expect("JSON");
         let told = found["faults"].as_array().expect("faults").iter();
-        told.clone()
-            .for_each(|f| self.kinds.borrow_mut().extend(f["kind"].as_str().map(String::from)));
-        let mut told: Vec<String> = told.map(|f| faults::text(order, f)).collect();
+        told.clone().for_each(|f| {
+            let rule = f["rule"].as_u64().map(|r| order.rules()[r as usize].kind.word());
+            let kind = f["kind"].as_str().expect("a kind");
+            let mut met = self.kinds.borrow_mut();
+            met.insert(kind.to_string());
+            met.extend(rule.map(|word| format!("{kind} {word}")));
+        });
+        let mut told: Vec<String> = told.map(|f| texts(f).to_string()).collect();
         told.sort();
         found["faults"] = told.into();
         found
@@ -93,38 +107,45 @@ pub fn placed(plan: &Plan) -> Value {
             .collect()
 }
 
-/// Every kind of fault that the audit knows.
-pub const KINDS: [&str; 25] = [
-    "apart",
-    "at-most",
-    "bed-only",
-    "brings",
-    "fixed",
-    "hands",
-    "keep-off",
-    "need",
-    "nobody",
-    "nowhere",
-    "over",
-    "pair-count",
-    "pair-foot",
-    "pair-party",
-    "pair-way",
-    "pairs",
-    "requires",
-    "rider",
-    "room",
-    "slots",
-    "together",
-    "too-many",
-    "unknown",
-    "way",
-    "worst",
-];
+/// A fault as the script has it, every number as a text.
+pub fn fault(f: &Fault) -> Value {
+    let value = |told: FaultValue<'_>| match told {
+        FaultValue::Carrier(CarrierIx(n))
+        | FaultValue::Item(ItemIx(n))
+        | FaultValue::Party(PartyIx(n))
+        | FaultValue::Need(NeedIx(n))
+        | FaultValue::Rule(RuleIx(n)) => json!(n),
+        FaultValue::Items(all) => all.iter().map(|i| i.0).collect(),
+        FaultValue::Any(any) => any.iter().map(|(i, n)| json!([i.0, n])).collect(),
+        FaultValue::Count(n) => json!(n),
+        FaultValue::Mass(m) => json!(m.mg()),
+        FaultValue::Bulk(b) => json!(b.ml()),
+        FaultValue::Way(w) => json!(w.word()),
+        other => panic!("a value of a new sort: {other:?}"),
+    };
+    let values = f.values().into_iter().map(|(name, told)| (name.to_string(), value(told)));
+    let word = std::iter::once(("kind".to_string(), json!(f.word())));
+    texts(&Value::Object(word.chain(values).collect()))
+}
+
+/// The same with numbers as texts: the script has some of them without bound.
+fn texts(value: &Value) -> Value {
+    match value {
+        Value::Number(n) => n.to_string().into(),
+        Value::Array(all) => all.iter().map(texts).collect(),
+        Value::Object(of) => {
+            // In the order of their names.
+            let of: std::collections::BTreeMap<_, _> =
+                of.iter().map(|(k, v)| (k, texts(v))).collect();
+            json!(of)
+        }
+        other => other.clone(),
+    }
+}
 
 /// What the script should find.
 pub fn expected(order: &MoveOrder, f: &Findings) -> Value {
-    let mut faults = f.faults.clone();
+    let mut faults: Vec<String> = f.faults.iter().map(|f| fault(f).to_string()).collect();
     faults.sort();
     let mass = |m: tumpline::quantity::Mass| m.mg().to_string();
     let share = |s: Share| json!({"load": mass(s.load), "limit": mass(s.limit)});
@@ -170,7 +191,7 @@ pub fn expected(order: &MoveOrder, f: &Findings) -> Value {
         json!({"kind": kind.word(), "value": value})
     });
     let left = f.left.iter().map(|l| json!({"item": l.item.0, "count": l.count}));
-    assert_eq!(f.goals.len(), order.goals.len());
+    assert_eq!(f.goals.len(), order.goals().len());
     json!({
         "faults": faults,
         "carriers": carriers.collect::<Vec<_>>(),
@@ -183,20 +204,4 @@ pub fn expected(order: &MoveOrder, f: &Findings) -> Value {
         "peak": share(f.peak_share),
         "goals": goals.collect::<Vec<_>>(),
     })
-}
-
-/// Every demo move.
-pub fn kits(root: &Path) -> Vec<(PathBuf, MoveOrder)> {
-    let folders = std::fs::read_dir(root).unwrap().map(|e| e.unwrap().path());
-    let files = folders
-        .filter(|p| p.is_dir())
-        .flat_map(|p| std::fs::read_dir(p).unwrap().map(|e| e.unwrap().path()));
-    let mut moves: Vec<PathBuf> =
-        files.filter(|p| p.to_string_lossy().ends_with(".move.yaml")).collect();
-    moves.sort();
-    let read = |p: PathBuf| {
-        let order = read_move(&p).unwrap().order;
-        (p, order)
-    };
-    moves.into_iter().map(read).collect()
 }

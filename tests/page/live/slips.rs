@@ -1,6 +1,6 @@
 //! Slips of the pen that the comparison must find: what to replace, and by what.
 
-pub const SLIPS: [(&str, &str); 33] = [
+pub const SLIPS: [(&str, &str); 36] = [
     ("cap(divUp(mass * ppm, MILLION))", "cap((mass * ppm) / MILLION)"),
     ("if (used > have)", "if (used > have + 1n)"),
     ("used < have && order.store !== null", "used < have"),
@@ -23,7 +23,10 @@ pub const SLIPS: [(&str, &str); 33] = [
     ("most !== null && count > most", "most && count > most"),
     ("if (pairs > 1)", "if (pairs > 2)"),
     ("used > 0 && used + keep > hands", "used + keep > hands"),
-    ("if (items.length > 1)", "if (items.length > 2)"),
+    ("if (mine.length > 1)", "if (mine.length > 2)"),
+    ("if (has(carrier) > count)", "if (has(carrier) > count + 1)"),
+    ("if (has(carrier) < count)", "if (has(carrier) + 1 < count)"),
+    ("if (load > limit)", "if (load >= limit)"),
     (
         "const has = (c) => here.every((p) => bearers(p).includes(c));",
         "const has = (c) => here.every((p) => p.by === c);",
