@@ -15,8 +15,6 @@ use rquickjs::{Context, Runtime};
 use serde_json::{Value, json};
 use std::cell::RefCell;
 use std::collections::BTreeSet;
-use std::path::{Path, PathBuf};
-use tumpline::kit::read_move;
 use tumpline::load::*;
 use tumpline::report::live::AUDIT;
 use tumpline::split::{Fault, FaultValue, Findings, MetBy};
@@ -207,20 +205,4 @@ pub fn expected(order: &MoveOrder, f: &Findings) -> Value {
         "peak": share(f.peak_share),
         "goals": goals.collect::<Vec<_>>(),
     })
-}
-
-/// Every demo move.
-pub fn kits(root: &Path) -> Vec<(PathBuf, MoveOrder)> {
-    let folders = std::fs::read_dir(root).unwrap().map(|e| e.unwrap().path());
-    let files = folders
-        .filter(|p| p.is_dir())
-        .flat_map(|p| std::fs::read_dir(p).unwrap().map(|e| e.unwrap().path()));
-    let mut moves: Vec<PathBuf> =
-        files.filter(|p| p.to_string_lossy().ends_with(".move.yaml")).collect();
-    moves.sort();
-    let read = |p: PathBuf| {
-        let order = read_move(&p).unwrap().order;
-        (p, order)
-    };
-    moves.into_iter().map(read).collect()
 }
