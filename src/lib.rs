@@ -6,7 +6,7 @@
 //! | [`kit`] | reading kit files: equipment, carriers, moves, and their faults |
 //! | [`load`] | the domain: items, carriers, parties, needs, rules, plans |
 //! | [`split`] | the optimiser and the audit |
-//! | [`ask`] | questions around a plan: each one moves a little changed, split anew |
+//! | [`ask`] | questions around a plan: each one moves a little changed, split again |
 //! | [`report`] | an answer as a table, JSON, CSV, Markdown or a sheet for paper |
 //! | [`cli`] | the command line: one file a command |
 //!

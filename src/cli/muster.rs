@@ -117,7 +117,7 @@ fn blank(args: &Muster, read: &ReadStores, world: &mut World<'_>) -> Result<Code
 }
 
 /// The moves that were named, else those beside the stores file. Faults of all
-/// of them are told.
+/// of them are reported.
 fn moves(
     args: &Muster,
     stores: &Path,
@@ -152,7 +152,7 @@ fn moves(
             }
         }
     }
-    // Every faulty file is told; the last one as the failure itself.
+    // Every faulty file is reported; the last one as the failure itself.
     if let Some(last) = faults.pop() {
         faults.iter().for_each(|f| drop(writeln!(world.err, "{f}")));
         return Err(last);

@@ -94,7 +94,7 @@ fn write(path: &Path, report: &[u8]) -> io::Result<()> {
         Some(folder) if folder != Path::new("") => folder.to_path_buf(),
         _ => PathBuf::from("."),
     };
-    // Here, so that a missing folder is told as such and not by a made-up name.
+    // Here, so that a missing folder is reported as such and not by a made-up name.
     fs::metadata(&folder)?;
     let mut builder = tempfile::Builder::new();
     builder.prefix(".tumpline-");

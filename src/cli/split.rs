@@ -80,7 +80,7 @@ pub(super) fn causes(
     })
 }
 
-/// What can be told to be wrong before anything is read: a form that this build
+/// What can be seen to be wrong before anything is read: a form that this build
 /// or a terminal does not take, columns that there are not.
 pub(super) fn possible(args: &Split, world: &World<'_>) -> Result<(), Failure> {
     if args.format == FormatChoice::Xlsx {

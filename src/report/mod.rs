@@ -1,7 +1,7 @@
 //! From an answer to text: a table for people in a hurry, and JSON, CSV and
 //! Markdown for other programs, and a load sheet for paper.
 //!
-//! Nothing here reckons a load: every number comes from the findings of the
+//! Nothing here computes a load: every number comes from the findings of the
 //! audit. Every name that a user typed goes through [`clean`](crate::text::clean) first, so that no
 //! name can move the cursor, break a row or turn into a formula.
 

@@ -25,7 +25,7 @@ impl Of {
 /// A column of a list.
 #[derive(Debug, Clone, Copy)]
 pub struct Column {
-    /// The key of the file, or the name of what is reckoned.
+    /// The key of the file, or the name of what is computed.
     pub name: &'static str,
     /// What its values are, and in which unit.
     pub(crate) kind: Kind,

@@ -1,7 +1,7 @@
 //! What a crew has and who carries, as a list: a row for each item or carrier,
-//! a column for each key of the files and a few more that are reckoned.
+//! a column for each key of the files and a few more that are computed.
 //!
-//! Every column but the reckoned ones reads back: what CSV and workbooks say is
+//! Every column but the computed ones reads back: what CSV and workbooks say is
 //! what the files would say.
 
 mod carriers;

@@ -13,7 +13,7 @@ use tumpline_core::text::clean;
 pub struct More<'a> {
     /// Path of the move order as it was given, for JSON.
     pub move_file: Option<&'a str>,
-    /// Where a move was split anew, what changed.
+    /// Where a move was split again, what changed.
     pub anew: Option<&'a Replanned>,
     /// Leaves the plan itself out of tables and Markdown.
     pub brief: bool,

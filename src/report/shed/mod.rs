@@ -10,7 +10,7 @@ use super::{Format, Style, json};
 use crate::ask::shed::{Crew, Shed};
 use crate::load::{MoveOrder, PartyIx};
 
-/// What the answer is told by.
+/// By what the answer is laid out.
 #[derive(Debug, Clone, Copy)]
 pub enum By<'a> {
     /// The share of their limits that people on foot may use.
