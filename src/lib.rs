@@ -65,8 +65,14 @@ pub use tumpline_split as split;
 #[cfg(test)]
 extern crate self as tumpline;
 #[cfg(test)]
-#[path = "../tests/common/mod.rs"]
-mod common;
+#[path = "../tests/common"]
+mod common {
+    #![allow(dead_code, reason = "shared by tests of several packages")]
+
+    pub mod cases;
+    pub mod random_move;
+    pub mod repacked;
+}
 #[cfg(test)]
 #[path = "../tests/fixture/mod.rs"]
 mod fixture;

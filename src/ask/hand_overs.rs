@@ -140,6 +140,7 @@ impl Counts {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::common::cases::cases;
     use crate::common::repacked::repacked;
     use crate::load::{GoalKind, GoalValue, Stranger};
     use crate::split::{Options, Outcome, Watch, split};
@@ -148,7 +149,7 @@ mod tests {
     #[test]
     fn the_hand_overs_add_up_to_the_goal() {
         let mut met = 0;
-        for seed in 0..120 {
+        for seed in 0..cases(40, 120) {
             let order = repacked(seed);
             let before = order.before().expect("a plan before").clone();
             let items = before.astray.clone();
@@ -165,6 +166,6 @@ mod tests {
             assert_eq!(goal.map(|g| g.1), Some(GoalValue::Count(units)), "seed {seed}: {all:?}");
             met += usize::from(units > 0);
         }
-        assert!(met > 30, "{met}");
+        assert!(met > cases(10, 30), "{met}");
     }
 }

@@ -194,6 +194,7 @@ pub fn open(answer: &Answer) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::common::cases::cases;
     use crate::common::random_move::small;
 
     #[test]
@@ -201,7 +202,7 @@ mod tests {
         let (watch, second) = (Watch::default(), Duration::from_secs(5));
         let oracle = Oracle::new(&Options { time: second * 20, ..Options::default() }, &watch);
         let (mut yes, mut no) = (0, 0);
-        for seed in 1..60 {
+        for seed in 1..cases(30, 60) {
             let order = small(seed);
             let plan = matches!(oracle.answer(&order, second).outcome, Outcome::Plan(_));
             let possible = oracle.possible(&order, second);
@@ -234,7 +235,7 @@ mod tests {
         let watch = Watch::default();
         let time = Duration::from_secs(100);
         let oracle = Oracle::new(&Options { time, ..Options::default() }, &watch);
-        for seed in 1..40 {
+        for seed in 1..cases(20, 40) {
             let order = small(seed);
             let first = oracle.answer(&order, Duration::from_secs(5));
             let later = oracle.go_on(&order, &first, Duration::from_secs(5));

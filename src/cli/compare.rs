@@ -37,10 +37,7 @@ pub(super) fn run(args: &Compare, world: &mut World<'_>) -> Result<Code, Failure
         loadouts(moves, &Oracle::new(&options, &watch))
     });
     let text = render(&found, args.format.into(), &style);
-    match &args.output {
-        Some(path) => output::replace(path, &text)?,
-        None => output::page(world, &text)?,
-    }
+    output::put(world, args.output.as_ref(), &text)?;
     Ok(code(&found))
 }
 

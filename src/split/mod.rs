@@ -48,6 +48,7 @@ use crate as split;
 mod common {
     #![allow(dead_code, reason = "shared by tests of several packages")]
 
+    pub mod cases;
     pub mod enumerate;
     pub mod random_move;
 }

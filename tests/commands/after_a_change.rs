@@ -2,9 +2,8 @@
 //! and `--weighed`, from files to exit codes. That no plan changes less is
 //! tested against enumeration in `enumeration.rs`.
 
-use assert_cmd::Command;
+use crate::common::folder::{Done, Folder, demo_moves};
 use serde_json::Value;
-use std::path::{Path, PathBuf};
 
 /// Three carry lamps and water to a pass; a truck keeps the rest. All invented.
 const MOVE: &str = "\
@@ -34,38 +33,29 @@ wants:
   pass: {cloth: {value: 1, up-to: 2}}
 ";
 
-struct Folder(tempfile::TempDir);
+const NAME: &str = "pass.move.yaml";
 
-impl Folder {
-    fn new() -> Folder {
-        let folder = Folder(tempfile::tempdir().unwrap());
-        folder.write("pass.move.yaml", MOVE);
-        folder
+/// A folder with the move.
+struct Pass(Folder);
+
+impl Pass {
+    fn new() -> Pass {
+        Pass(Folder::with(NAME, MOVE))
     }
-    fn path(&self, name: &str) -> PathBuf {
-        self.0.path().join(name)
-    }
-    fn write(&self, name: &str, text: impl AsRef<[u8]>) {
-        std::fs::write(self.path(name), text).unwrap();
-    }
-    fn command(&self, args: &[&str]) -> Command {
-        let mut command = Command::cargo_bin("tumpline").unwrap();
-        command.args(["split", "pass.move.yaml"]).args(args).env_clear().current_dir(&self.0);
-        command
+    fn split(&self, args: &[&str]) -> Done {
+        self.0.run([&["split", NAME], args].concat())
     }
     /// The plan of the move as it is, in `plan.json`.
     fn packed(&self) -> String {
-        self.command(&["-f", "json", "-o", "plan.json"]).assert().code(0);
-        std::fs::read_to_string(self.path("plan.json")).unwrap()
+        self.split(&["-f", "json", "-o", "plan.json"]).code(0);
+        self.0.read("plan.json")
     }
     fn json(&self, args: &[&str]) -> Value {
-        let done = self.command(args).args(["-f", "json"]).assert().code(0);
-        serde_json::from_slice(&done.get_output().stdout).unwrap()
+        self.split(&[args, &["-f", "json"]].concat()).code(0).json()
     }
     /// What standard error says of a command that ends with this code.
     fn told(&self, args: &[&str], code: i32) -> String {
-        let done = self.command(args).assert().code(code);
-        let told = String::from_utf8(done.get_output().stderr.clone()).unwrap();
+        let told = self.split(args).code(code).err;
         assert!(!told.chars().any(|c| c.is_control() && c != '\n'), "{told:?}");
         told
     }
@@ -78,35 +68,19 @@ fn count(plan: &Value, carrier: &str, item: &str) -> u64 {
     items.filter(|i| i["id"] == item).map(|i| i["count"].as_u64().unwrap()).sum()
 }
 
-fn moves() -> Vec<PathBuf> {
-    let kits = Path::new(env!("CARGO_MANIFEST_DIR")).join("kits");
-    let mut all = Vec::new();
-    for folder in std::fs::read_dir(kits).unwrap().map(|e| e.unwrap().path()) {
-        if folder.is_dir() {
-            all.extend(std::fs::read_dir(folder).unwrap().map(|e| e.unwrap().path()));
-        }
-    }
-    all.retain(|p| p.to_string_lossy().ends_with(".move.yaml"));
-    all.sort();
-    all
-}
-
 /// Nothing changed, so nothing changes: all demo kits keep every placement.
 #[test]
 fn a_plan_read_back_is_the_plan() {
-    let folder = Folder::new();
-    for path in moves() {
-        let run = |args: &[&str]| -> Value {
-            let mut command = Command::cargo_bin("tumpline").unwrap();
-            command.arg("split").arg(&path).args(["-f", "json", "--time", "20s"]).args(args);
-            let done = command.env_clear().current_dir(&folder.0).assert();
-            let out = done.get_output();
-            assert!(matches!(out.status.code(), Some(0 | 4)), "{}", path.display());
-            assert!(out.stderr.is_empty(), "{}", path.display());
-            serde_json::from_slice(&out.stdout).unwrap()
+    let folder = Pass::new();
+    for path in demo_moves() {
+        let run = |args: &[&str]| {
+            let kit = ["split", path.to_str().unwrap(), "-f", "json", "--time", "20s"];
+            let done = folder.0.run([&kit, args].concat()).err("");
+            assert!(matches!(done.code, 0 | 4), "{}", path.display());
+            done.json()
         };
         let before = run(&[]);
-        folder.write("plan.json", before.to_string());
+        folder.0.write("plan.json", before.to_string());
         let after = run(&["--after", "plan.json"]);
         assert_eq!(after["changes"]["units"], 0, "{}", path.display());
         assert_eq!(after["changes"]["hand_overs"], Value::Array(vec![]));
@@ -117,7 +91,7 @@ fn a_plan_read_back_is_the_plan() {
 
 #[test]
 fn somebody_drops_out() {
-    let folder = Folder::new();
+    let folder = Pass::new();
     let before: Value = serde_json::from_str(&folder.packed()).unwrap();
     let plan = folder.json(&["--without", "cy"]);
     let changes = &plan["changes"];
@@ -133,29 +107,24 @@ fn somebody_drops_out() {
     let given = folder.json(&["--without", "cy", "--after", "plan.json"]);
     assert_eq!(given["changes"]["from_plan"], "given");
     assert_eq!(given["changes"]["hand_overs"], changes["hand_overs"]);
-    let done = folder.command(&["--without", "cy", "--brief"]).assert().code(0).stderr("");
-    insta::assert_snapshot!("drop_out", String::from_utf8_lossy(&done.get_output().stdout));
+    let done = folder.split(&["--without", "cy", "--brief", "--ascii"]).code(0).err("");
+    insta::assert_snapshot!("drop_out", done.out);
     let args = ["--without", "cy", "--brief", "-f", "markdown"];
-    let done = folder.command(&args).assert().code(0).stderr("");
-    insta::assert_snapshot!(
-        "drop_out_markdown",
-        String::from_utf8_lossy(&done.get_output().stdout)
-    );
+    let done = folder.split(&args).code(0).err("");
+    insta::assert_snapshot!("drop_out_markdown", done.out);
 }
 
 /// Alone Ann can bear two lamps and no water.
 #[test]
 fn nobody_can_take_over() {
-    let folder = Folder::new();
-    let args = ["--without", "cy", "--without", "bo"];
-    let done = folder.command(&args).assert().code(1).stderr("");
-    let text = String::from_utf8_lossy(&done.get_output().stdout).into_owned();
+    let folder = Pass::new();
+    let text = folder.split(&["--without", "cy", "--without", "bo"]).code(1).err("").out;
     assert!(text.contains("No plan exists.") && text.contains("Without Cy and Bo"), "{text}");
 }
 
 #[test]
 fn who_cannot_drop_out() {
-    let folder = Folder::new();
+    let folder = Pass::new();
     for (who, says) in [
         ("cyy", "no carrier `cyy` in this move; did you mean `cy`?"),
         ("somebody", "its carriers are `ann`, `bo`, `cy`, `dee`, `van`"),
@@ -173,7 +142,7 @@ fn who_cannot_drop_out() {
     assert!(folder.told(&["--brief"], 2).contains("goes with `--after`"));
     let all = ["--without", "ann", "--without", "bo", "--without", "cy"];
     assert!(folder.told(&all, 2).contains("nobody of `pass` is left"));
-    folder.write("pass.move.yaml", MOVE.replace("[ann, bo, cy]", "[ann]"));
+    folder.0.write("pass.move.yaml", MOVE.replace("[ann, bo, cy]", "[ann]"));
     assert!(folder.told(&["--without", "ann"], 2).contains("nobody of `pass` is left on foot"));
 }
 
@@ -181,7 +150,7 @@ fn who_cannot_drop_out() {
 /// does, and nothing changes hands.
 #[test]
 fn what_is_used_up_counts_as_met() {
-    let folder = Folder::new();
+    let folder = Pass::new();
     let before: Value = serde_json::from_str(&folder.packed()).unwrap();
     assert_eq!(before["supplies"][0]["demand"], 6000);
     let plan = folder.json(&["--emptied", "water=1"]);
@@ -214,7 +183,7 @@ fn what_is_used_up_counts_as_met() {
 /// The move has changed since: what it does not know is told and is no fault.
 #[test]
 fn a_plan_of_an_older_move() {
-    let folder = Folder::new();
+    let folder = Pass::new();
     folder.packed();
     let now = MOVE
         .replace("move: Lamps to the pass", "move: Lamps, again")
@@ -223,7 +192,7 @@ fn a_plan_of_an_older_move() {
         .replace("held: 2}", "held: 3}")
         .replace("id: bo,", "id: bob,")
         .replace("bo, cy]", "bob, cy]");
-    folder.write("pass.move.yaml", now);
+    folder.0.write("pass.move.yaml", now);
     let told = folder.told(&["--after", "plan.json", "--brief"], 0);
     for says in [
         "the plan was made for `Lamps to the pass`, the move is `Lamps, again`",
@@ -234,16 +203,16 @@ fn a_plan_of_an_older_move() {
     ] {
         assert!(told.contains(says), "{told}");
     }
-    let done = folder.command(&["--after", "plan.json", "--brief"]).assert().code(0);
-    insta::assert_snapshot!("older_move", String::from_utf8_lossy(&done.get_output().stdout));
+    let done = folder.split(&["--after", "plan.json", "--brief", "--ascii"]).code(0);
+    insta::assert_snapshot!("older_move", done.out);
 }
 
 #[test]
 fn a_pair_keeps_its_ends() {
-    let folder = Folder::new();
+    let folder = Pass::new();
     let text = MOVE.replace("carry: [pair]", "carry: [pair], pair-shares: [70 %, 30 %]");
     let text = text.replace("- {need: light", "- {need: pole, item: pole}\n    - {need: light");
-    folder.write("pass.move.yaml", text);
+    folder.0.write("pass.move.yaml", text);
     let before: Value = serde_json::from_str(&folder.packed()).unwrap();
     let after = folder.json(&["--after", "plan.json"]);
     assert_eq!(after["changes"]["units"], 0);
@@ -259,8 +228,8 @@ weighed:
 
 #[test]
 fn weighed_masses_stand_for_those_of_the_catalogue() {
-    let folder = Folder::new();
-    folder.write("weighed.yaml", WEIGHED);
+    let folder = Pass::new();
+    folder.0.write("weighed.yaml", WEIGHED);
     let plan = folder.json(&["--weighed", "weighed.yaml"]);
     let differ = plan["weighed"]["differences"].as_array().unwrap();
     assert_eq!(differ.len(), 2, "the water weighs what the catalogue says");
@@ -270,17 +239,15 @@ fn weighed_masses_stand_for_those_of_the_catalogue() {
         assert!(c["load_g"].as_f64() <= c["usable_g"].as_f64());
     }
     let tight = WEIGHED.replace("4.6 kg", "8.5 kg");
-    folder.write("weighed.yaml", tight);
-    let done = folder.command(&["--weighed", "weighed.yaml", "--brief"]).assert().code(0);
-    insta::assert_snapshot!("weighed", String::from_utf8_lossy(&done.get_output().stdout));
-    let mut check = Command::cargo_bin("tumpline").unwrap();
-    let done = check.args(["check", "weighed.yaml"]).current_dir(&folder.0).assert().code(0);
-    done.stdout("weighed.yaml: weighed, 3 masses\n");
+    folder.0.write("weighed.yaml", tight);
+    let done = folder.split(&["--weighed", "weighed.yaml", "--brief", "--ascii"]).code(0);
+    insta::assert_snapshot!("weighed", done.out);
+    folder.0.run(["check", "weighed.yaml"]).code(0).out("weighed.yaml: weighed, 3 masses\n");
 }
 
 #[test]
 fn faults_of_weighed_files_are_told_with_their_place() {
-    let folder = Folder::new();
+    let folder = Pass::new();
     let faulty = "\
 weighed:
   - {id: lmap, mass: 4.6 kg}
@@ -300,7 +267,7 @@ weighed:
         (MOVE.into(), vec!["this is no file of weighed masses"]),
         (WEIGHED.replace("4.6 kg", ".nan"), vec![".nan"]),
     ] {
-        folder.write("weighed.yaml", &text);
+        folder.0.write("weighed.yaml", &text);
         let told = folder.told(&["--weighed", "weighed.yaml"], 3);
         for says in says {
             assert!(told.contains(says), "{says}: {told}");
@@ -312,10 +279,10 @@ weighed:
 /// Whatever is given for a plan: a message and a code, soon, and no panic.
 #[test]
 fn hostile_plans_are_refused() {
-    let folder = Folder::new();
+    let folder = Pass::new();
     let plan = folder.packed();
     let refused = |text: &[u8], says: &str| {
-        folder.write("bad.json", text);
+        folder.0.write("bad.json", text);
         let told = folder.told(&["--after", "bad.json"], 3);
         assert!(told.contains(says), "{says}: {told}");
         assert!(told.lines().all(|l| l.chars().count() < 700), "{told}");
@@ -363,7 +330,7 @@ fn hostile_plans_are_refused() {
 /// A plan that says what cannot be is mended like any other.
 #[test]
 fn odd_plans_are_a_start_all_the_same() {
-    let folder = Folder::new();
+    let folder = Pass::new();
     let mut plan: Value = serde_json::from_str(&folder.packed()).unwrap();
     let items = serde_json::json!([
         {"id": "lamp", "name": "x", "count": 100_000, "way": "bed", "mass_g": 1e3},
@@ -373,19 +340,19 @@ fn odd_plans_are_a_start_all_the_same() {
     ]);
     plan["carriers"][0]["items"] = items.clone();
     plan["carriers"][1]["items"] = items;
-    folder.write("odd.json", plan.to_string());
+    folder.0.write("odd.json", plan.to_string());
     let after = folder.json(&["--after", "odd.json"]);
     assert!(after["needs"].as_array().unwrap().iter().all(|n| n["met"] == true));
 }
 
 #[test]
 fn the_plan_that_was_read_is_not_written_over() {
-    let folder = Folder::new();
+    let folder = Pass::new();
     let plan = folder.packed();
-    folder.write("weighed.yaml", WEIGHED);
+    folder.0.write("weighed.yaml", WEIGHED);
     for (option, file) in [("--after", "plan.json"), ("--weighed", "weighed.yaml")] {
         let told = folder.told(&[option, file, "-o", file], 2);
         assert!(told.contains("was read, so it is no place to write"), "{told}");
     }
-    assert_eq!(std::fs::read_to_string(folder.path("plan.json")).unwrap(), plan);
+    assert_eq!(folder.0.read("plan.json"), plan);
 }

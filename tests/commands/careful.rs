@@ -1,8 +1,7 @@
 //! What must not go wrong unseen: files that are there are not written over,
 //! counts are booked to what was counted, numbers are not guessed.
 
-use assert_cmd::Command;
-use std::path::Path;
+use crate::common::folder::Folder;
 
 const STORES: &str = "\
 stores: Hut
@@ -17,22 +16,17 @@ holdings:
 ";
 
 /// What is said on standard output and error; the code has to be this.
-fn run(folder: &Path, code: i32, args: &[&str]) -> String {
-    let mut command = Command::cargo_bin("tumpline").unwrap();
-    let done = command.args(args).env_clear().current_dir(folder).assert().code(code);
-    let out = done.get_output();
-    format!("{}{}", String::from_utf8_lossy(&out.stdout), String::from_utf8_lossy(&out.stderr))
+fn run(folder: &Folder, code: i32, args: &[&str]) -> String {
+    let done = folder.run(args).code(code);
+    done.out + &done.err
 }
 
 /// The stores after a count was written into them, or what was said against it.
 fn counted(rows: &str, code: i32) -> (String, String) {
-    let folder = tempfile::tempdir().unwrap();
-    let at = |name: &str| folder.path().join(name);
-    std::fs::write(at("stores.yaml"), STORES).unwrap();
-    std::fs::write(at("count.csv"), rows).unwrap();
+    let folder = Folder::with("stores.yaml", STORES).and("count.csv", rows);
     let args = ["muster", ".", "--count", "count.csv", "--write", "--yes", "--by", "Ines"];
-    let said = run(folder.path(), code, &args);
-    (std::fs::read_to_string(at("stores.yaml")).unwrap(), said)
+    let said = run(&folder, code, &args);
+    (folder.read("stores.yaml"), said)
 }
 
 #[test]
@@ -69,32 +63,30 @@ fn a_holder_is_the_one_written_down_already() {
 
 #[test]
 fn no_report_is_written_over_a_file_of_a_kit() {
-    let folder = tempfile::tempdir().unwrap();
-    let at = |name: &str| folder.path().join(name);
-    std::fs::write(at("stores.yaml"), STORES).unwrap();
+    let folder = Folder::with("stores.yaml", STORES);
     for name in ["other.move.yaml", "weighed.yml", "stores.journal.csv", "stores.yaml.lock"] {
-        std::fs::write(at(name), "precious").unwrap();
-        let said = run(folder.path(), 2, &["muster", ".", "--no-moves", "-o", name]);
+        folder.write(name, "precious");
+        let said = run(&folder, 2, &["muster", ".", "--no-moves", "-o", name]);
         assert!(said.contains("is a file of a kit"), "{said}");
-        assert_eq!(std::fs::read_to_string(at(name)).unwrap(), "precious");
+        assert_eq!(folder.read(name), "precious");
     }
     // A form that was filled in is not made blank again.
-    std::fs::write(at("count.csv"), "filled in").unwrap();
-    let said = run(folder.path(), 2, &["muster", ".", "--blank-count", "-o", "count.csv"]);
+    folder.write("count.csv", "filled in");
+    let said = run(&folder, 2, &["muster", ".", "--blank-count", "-o", "count.csv"]);
     assert!(said.contains("there already"), "{said}");
-    assert_eq!(std::fs::read_to_string(at("count.csv")).unwrap(), "filled in");
+    assert_eq!(folder.read("count.csv"), "filled in");
 }
 
 #[test]
 fn a_point_before_three_digits_is_not_guessed_where_it_may_part_thousands() {
-    let folder = tempfile::tempdir().unwrap();
+    let folder = Folder::new();
     for text in ["Name;Mass (g)\nRope;1.200\n", "Name,Mass (g)\nRope,1.200\n"] {
-        std::fs::write(folder.path().join("s.csv"), text).unwrap();
-        let said = run(folder.path(), 3, &["import", "s.csv"]);
+        folder.write("s.csv", text);
+        let said = run(&folder, 3, &["import", "s.csv"]);
         assert!(said.contains("T1006"), "{said}");
-        let said = run(folder.path(), 0, &["import", "s.csv", "--decimal", "comma"]);
+        let said = run(&folder, 0, &["import", "s.csv", "--decimal", "comma"]);
         assert!(said.contains("mass: 1.2 kg"), "{said}");
     }
-    std::fs::write(folder.path().join("s.csv"), "Name,Mass (kg)\nRope,1.200\n").unwrap();
-    assert!(run(folder.path(), 0, &["import", "s.csv"]).contains("mass: 1.2 kg"));
+    folder.write("s.csv", "Name,Mass (kg)\nRope,1.200\n");
+    assert!(run(&folder, 0, &["import", "s.csv"]).contains("mass: 1.2 kg"));
 }

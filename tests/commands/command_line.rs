@@ -1,22 +1,20 @@
 //! The command line, as far as it goes without a move order.
 
-use assert_cmd::Command;
-
-fn tumpline(args: &[&str]) -> Command {
-    let mut command = Command::cargo_bin("tumpline").unwrap();
-    command.args(args).env_clear();
-    command
-}
+use crate::common::folder::{Done, program, root, tumpline};
 
 fn out(args: &[&str]) -> String {
-    let done = tumpline(args).assert().success().stderr("");
-    String::from_utf8(done.get_output().stdout.clone()).unwrap()
+    tumpline(args).code(0).err("").out
 }
 
 #[test]
 fn help_reads_well() {
     insta::assert_snapshot!("help", out(&["--help"]));
-    insta::assert_snapshot!("help_short", out(&["-h"]));
+    // The list of commands is the same, and one golden of it is enough.
+    let (long, short) = (out(&["--help"]), out(&["-h"]));
+    let commands = long.split_once("Commands:\n").and_then(|(_, rest)| rest.split_once("\n\n"));
+    let commands = commands.expect("a list of commands").0;
+    assert!(short.contains(commands), "{short}");
+    insta::assert_snapshot!("help_short", short.replace(commands, "  …"));
     insta::assert_snapshot!("help_split", out(&["split", "--help"]));
     insta::assert_snapshot!("help_sheet", out(&["sheet", "--help"]));
     insta::assert_snapshot!("help_shed", out(&["shed", "--help"]));
@@ -46,7 +44,7 @@ fn every_command_has_its_manual_page() {
         assert!(page.contains(&format!("tumpline\\-{command}")), "{page}");
     }
     assert!(out(&["man", "split"]).contains("\\-\\-gap"));
-    tumpline(&["man", "carry"]).assert().code(2).stdout("");
+    tumpline(["man", "carry"]).code(2).out("");
 }
 
 #[test]
@@ -69,9 +67,7 @@ fn a_wrong_command_line_is_code_2_and_says_what_to_write() {
         (&["schema", "kit"], "equipment"),
         (&[], "Usage"),
     ] {
-        let done = tumpline(args).assert().code(2).stdout("");
-        let err = String::from_utf8_lossy(&done.get_output().stderr).into_owned();
-        assert!(err.contains(told), "{args:?}: {err}");
+        tumpline(args).code(2).out("").tells(told);
     }
 }
 
@@ -79,16 +75,16 @@ fn a_wrong_command_line_is_code_2_and_says_what_to_write() {
 fn what_a_user_typed_cannot_act_on_the_terminal() {
     for args in [&["man", "\u{1b}[2J"][..], &["split", "x", "--time", "\u{1b}[2J"], &["\u{1b}[2J"]]
     {
-        let done = tumpline(args).assert().code(2);
-        assert!(!done.get_output().stderr.contains(&0x1b), "{args:?}");
+        let done = tumpline(args).code(2);
+        assert!(!done.err.contains('\u{1b}'), "{args:?}");
     }
 }
 
 #[test]
 fn colour_is_left_out_where_it_is_not_wanted() {
     let coloured = |vars: &[(&str, &str)]| {
-        let done = tumpline(&["carry"]).envs(vars.iter().copied()).assert().code(2);
-        done.get_output().stderr.contains(&0x1b)
+        let mut command = program(&root(), ["carry"]);
+        Done::of(command.envs(vars.iter().copied())).code(2).err.contains('\u{1b}')
     };
     assert!(!coloured(&[]));
     assert!(coloured(&[("CLICOLOR_FORCE", "1")]));
@@ -99,14 +95,9 @@ fn colour_is_left_out_where_it_is_not_wanted() {
 #[cfg(unix)]
 #[test]
 fn a_closed_pipe_ends_quietly() {
-    use std::process::{Command, Stdio};
-    let exe = assert_cmd::cargo::cargo_bin("tumpline");
-    let mut child = Command::new(exe)
-        .args(["completions", "bash"])
-        .stdout(Stdio::piped())
-        .stderr(Stdio::piped())
-        .spawn()
-        .unwrap();
+    use std::process::Stdio;
+    let mut command = program(&root(), ["completions", "bash"]);
+    let mut child = command.stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().unwrap();
     drop(child.stdout.take());
     let done = child.wait_with_output().unwrap();
     assert_eq!(done.status.code(), Some(0));
@@ -117,9 +108,6 @@ fn a_closed_pipe_ends_quietly() {
 #[test]
 fn a_full_disk_is_code_74() {
     let full = std::fs::OpenOptions::new().write(true).open("/dev/full").unwrap();
-    let exe = assert_cmd::cargo::cargo_bin("tumpline");
-    let done =
-        std::process::Command::new(exe).args(["schema", "plan"]).stdout(full).output().unwrap();
-    assert_eq!(done.status.code(), Some(74));
-    assert!(String::from_utf8_lossy(&done.stderr).contains("standard output could not be written"));
+    let mut command = program(&root(), ["schema", "plan"]);
+    Done::of(command.stdout(full)).code(74).tells("standard output could not be written");
 }

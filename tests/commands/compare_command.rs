@@ -1,24 +1,16 @@
 //! `tumpline compare`, from files to exit codes.
 
-use assert_cmd::Command;
+use crate::common::folder::{Folder, tumpline};
 use serde_json::Value;
 
 const KIT: &str = "kits/ridge-relay";
 
-fn tumpline(args: &[&str]) -> Command {
-    let mut command = Command::cargo_bin("tumpline").unwrap();
-    command.args(args).env_clear().env("LANG", "C.UTF-8");
-    command.current_dir(env!("CARGO_MANIFEST_DIR"));
-    command
+fn out(args: &[&str]) -> String {
+    tumpline(args).code(0).err("").out
 }
 
-fn out(args: &[&str], code: i32) -> String {
-    let done = tumpline(args).assert().code(code).stderr("");
-    String::from_utf8(done.get_output().stdout.clone()).unwrap()
-}
-
-fn json(args: &[&str], code: i32) -> Value {
-    serde_json::from_str(&out(&[args, &["-f", "json"]].concat(), code)).unwrap()
+fn json(args: &[&str]) -> Value {
+    tumpline([args, &["-f", "json"]].concat()).code(0).err("").json()
 }
 
 fn moves() -> [String; 3] {
@@ -36,7 +28,7 @@ fn every_form() {
     for format in ["table", "csv", "json", "markdown"] {
         let args = three(&["--format", format]);
         let args: Vec<&str> = args.iter().map(String::as_str).collect();
-        insta::assert_snapshot!(format!("compare_{format}"), out(&args, 0));
+        insta::assert_snapshot!(format!("compare_{format}"), out(&args));
     }
 }
 
@@ -47,7 +39,7 @@ fn columns_that_do_not_fit_come_below() {
     for vary in ["without=mast-head", "without=sleeping-bag", "limit=98%", "who=driver"] {
         args.extend(["--vary", vary]);
     }
-    let text = out(&args, 0);
+    let text = out(&args);
     assert!(text.lines().all(|l| l.chars().count() <= 60), "{text}");
     insta::assert_snapshot!("compare_blocks", text);
 }
@@ -57,9 +49,9 @@ fn columns_that_do_not_fit_come_below() {
 fn a_column_is_the_plan_of_its_move() {
     let args = three(&[]);
     let args: Vec<&str> = args.iter().map(String::as_str).collect();
-    let side = json(&args, 0);
+    let side = json(&args);
     for (n, path) in moves().iter().enumerate() {
-        let alone = json(&["split", path, "--time", "60s"], 0);
+        let alone = json(&["split", path, "--time", "60s"]);
         let column = &side["loadouts"][n];
         for key in ["move", "status", "wants_value", "total_carried_g", "peak_share"] {
             assert_eq!(column[key], alone[key], "{path}: {key}");
@@ -92,7 +84,7 @@ fn a_column_is_the_plan_of_its_move() {
 /// battery of 390 Wh; two people at 0.1 L/h on 5 L.
 #[test]
 fn endurance_is_as_reckoned_by_hand() {
-    let side = json(&["compare", &moves()[0], "--time", "60s"], 0);
+    let side = json(&["compare", &moves()[0], "--time", "60s"]);
     let supplies = side["loadouts"][0]["supplies"].as_array().unwrap();
     let lasts = |id: &str| supplies.iter().find(|s| s["id"] == id).unwrap()["lasts_s"].clone();
     assert_eq!(lasts("power"), 20 * 3600);
@@ -106,7 +98,7 @@ fn the_json_is_as_the_schema_says() {
     let validator = jsonschema::draft7::new(&schema).unwrap();
     let args = three(&["--vary", "limit=60%", "--vary", "with=ridge-tent"]);
     let args: Vec<&str> = args.iter().map(String::as_str).collect();
-    let side = json(&args, 0);
+    let side = json(&args);
     let faults: Vec<String> = validator.iter_errors(&side).map(|e| e.to_string()).collect();
     assert!(faults.is_empty(), "{faults:?}");
     assert_eq!(side["loadouts"][1]["status"], "no-plan");
@@ -116,7 +108,7 @@ fn the_json_is_as_the_schema_says() {
 fn changes_do_what_they_say() {
     let ridge = &moves()[0];
     let vary = |text: &str| {
-        let side = json(&["compare", ridge, "--vary", text, "--time", "60s"], 0);
+        let side = json(&["compare", ridge, "--vary", text, "--time", "60s"]);
         side["loadouts"][1].clone()
     };
     let who = vary("who=ridge:operator-1,operator-2,driver");
@@ -149,25 +141,22 @@ fn everything_wrong_is_told_at_once() {
     ] {
         args.extend(["--vary", vary]);
     }
-    let done = tumpline(&args).assert().code(2).stdout("");
-    insta::assert_snapshot!("compare_wrong", String::from_utf8_lossy(&done.get_output().stderr));
+    let done = tumpline(&args).code(2).out("");
+    insta::assert_snapshot!("compare_wrong", done.err);
     let args = ["compare", ridge, "--vary", "\u{1b}[2J=x"];
-    let done = tumpline(&args).assert().code(2);
-    assert!(!done.get_output().stderr.contains(&0x1b));
+    let done = tumpline(args).code(2);
+    assert!(!done.err.contains('\u{1b}'));
 }
 
 #[test]
 fn faulty_files_are_codes_3_and_74_and_no_plan_anywhere_is_1() {
     let ridge = &moves()[0];
-    tumpline(&["compare", ridge, "no-such.move.yaml"]).assert().code(74).stdout("");
-    tumpline(&["compare", ridge, &format!("{KIT}/README.md")]).assert().code(3).stdout("");
-    tumpline(&["compare"]).assert().code(2);
-    let folder = tempfile::tempdir().unwrap();
-    let path = folder.path().join("x.move.yaml");
+    tumpline(["compare", ridge, "no-such.move.yaml"]).code(74).out("");
+    tumpline(["compare", ridge, &format!("{KIT}/README.md")]).code(3).out("");
+    tumpline(["compare"]).code(2);
     let text = "move: x\nequipment: [{id: rope, mass: 20 kg}]\n\
                 carriers: {people: [{id: ann, limit: 12 kg}]}\n\
                 parties: {up: {travel: foot, who: [ann]}}\n\
                 needs: {up: [{need: rope, item: rope}]}\n";
-    std::fs::write(&path, text).unwrap();
-    out(&["compare", path.to_str().unwrap()], 1);
+    Folder::with("x.move.yaml", text).run(["compare", "x.move.yaml"]).code(1).err("");
 }

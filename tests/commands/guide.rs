@@ -1,10 +1,10 @@
 //! `tumpline guide`: the pages of the guide on a terminal.
 
+use crate::common::folder::{Done, program, root, tumpline};
+
 fn out(args: &[&str], vars: &[(&str, &str)]) -> String {
-    let mut command = assert_cmd::Command::cargo_bin("tumpline").unwrap();
-    command.args(args).env_clear().env("LANG", "C.UTF-8").envs(vars.iter().copied());
-    let done = command.assert().success().stderr("");
-    String::from_utf8(done.get_output().stdout.clone()).unwrap()
+    let mut command = program(&root(), args);
+    Done::of(command.envs(vars.iter().copied())).code(0).err("").out
 }
 
 #[test]
@@ -46,11 +46,8 @@ fn colour_is_for_those_who_want_it() {
 
 #[test]
 fn an_unknown_topic_is_code_2_and_says_what_was_meant() {
-    let mut command = assert_cmd::Command::cargo_bin("tumpline").unwrap();
-    let done = command.args(["guide", "mustr"]).env_clear().assert().code(2).stdout("");
-    let err = String::from_utf8_lossy(&done.get_output().stderr).into_owned();
-    assert!(err.contains("a similar value exists: 'muster'"), "{err}");
-    assert!(err.contains("spreadsheets"), "{err}");
+    let done = tumpline(["guide", "mustr"]).code(2).out("");
+    done.tells("a similar value exists: 'muster'").tells("spreadsheets");
 }
 
 #[test]

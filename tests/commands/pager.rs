@@ -2,20 +2,20 @@
 //! there is no `script`, there is nothing to run.
 #![cfg(target_os = "linux")]
 
+use crate::common::folder::{Folder, root};
 use std::fs;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use std::process::{Command, Stdio};
 
 /// Code and screen of a command line on a terminal of 20 lines.
 fn on_a_terminal(vars: &str, args: &str) -> Option<(i32, String)> {
-    let exe = assert_cmd::cargo::cargo_bin("tumpline");
+    let exe = env!("CARGO_BIN_EXE_tumpline");
     let line = format!(
-        "stty rows 20 cols 80; exec env -i PATH=\"$PATH\" TERM=xterm LANG=C.UTF-8 {vars} '{}' {args}",
-        exe.display()
+        "stty rows 20 cols 80; exec env -i PATH=\"$PATH\" TERM=xterm LANG=C.UTF-8 {vars} '{exe}' {args}"
     );
     let done = Command::new("script")
         .args(["-qec", &line, "/dev/null"])
-        .current_dir(env!("CARGO_MANIFEST_DIR"))
+        .current_dir(root())
         .env("SHELL", "/bin/sh")
         .stdin(Stdio::null())
         .output()
@@ -28,16 +28,12 @@ fn keeping(path: &Path, first: &str) -> String {
     format!("TUMPLINE_PAGER=\"sh -c '{first} cat > {}'\"", path.display())
 }
 
-fn kept(folder: &tempfile::TempDir) -> PathBuf {
-    folder.path().join("kept")
-}
-
 const LONG: &str = "split tests/impossible/reserve.move.yaml";
 
 #[test]
 fn a_long_report_goes_to_the_pager_in_colour_and_the_code_stays() {
-    let folder = tempfile::tempdir().unwrap();
-    let path = kept(&folder);
+    let folder = Folder::new();
+    let path = folder.path("kept");
     let Some((code, screen)) = on_a_terminal(&keeping(&path, ""), LONG) else { return };
     assert_eq!(code, 1, "{screen}");
     let text = fs::read_to_string(&path).unwrap_or_else(|e| panic!("{e}: {screen}"));
@@ -51,8 +47,8 @@ fn a_long_report_goes_to_the_pager_in_colour_and_the_code_stays() {
 
 #[test]
 fn a_page_of_the_guide_goes_to_the_pager() {
-    let folder = tempfile::tempdir().unwrap();
-    let path = kept(&folder);
+    let folder = Folder::new();
+    let path = folder.path("kept");
     let Some((code, screen)) = on_a_terminal(&keeping(&path, ""), "guide files") else { return };
     assert_eq!(code, 0, "{screen}");
     let text = fs::read_to_string(&path).unwrap_or_else(|e| panic!("{e}: {screen}"));
@@ -61,8 +57,8 @@ fn a_page_of_the_guide_goes_to_the_pager() {
 
 #[test]
 fn ctrl_c_in_the_pager_is_the_pagers() {
-    let folder = tempfile::tempdir().unwrap();
-    let path = kept(&folder);
+    let folder = Folder::new();
+    let path = folder.path("kept");
     // As often as an impatient reader: to all that share the terminal.
     let often = "trap : INT; kill -INT 0; kill -INT 0; kill -INT 0;";
     let Some((code, screen)) = on_a_terminal(&keeping(&path, often), LONG) else { return };
@@ -72,8 +68,8 @@ fn ctrl_c_in_the_pager_is_the_pagers() {
 
 #[test]
 fn whoever_wants_no_pager_gets_none() {
-    let folder = tempfile::tempdir().unwrap();
-    let path = kept(&folder);
+    let folder = Folder::new();
+    let path = folder.path("kept");
     for (vars, args) in [
         (keeping(&path, ""), format!("--no-pager {LONG}")),
         ("TUMPLINE_PAGER= PAGER=false".into(), LONG.into()),

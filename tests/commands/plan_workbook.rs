@@ -1,9 +1,8 @@
 //! Plans as workbooks, read back by another library.
 #![cfg(feature = "spreadsheets")]
 
+use crate::common::folder::{Folder, tumpline};
 use crate::fixture;
-
-use assert_cmd::Command;
 use calamine::{Data, Reader, Xlsx};
 use std::io::Cursor;
 use tumpline::load::MoveOrder;
@@ -125,22 +124,16 @@ fn the_same_plan_gives_the_same_bytes_and_columns_are_picked() {
 
 const RELAY: &str = "kits/ridge-relay";
 
-fn run(args: &[&str]) -> Command {
-    let mut command = Command::cargo_bin("tumpline").unwrap();
-    command.args(args).env_clear().current_dir(env!("CARGO_MANIFEST_DIR"));
-    command
-}
-
 #[test]
 fn the_command_writes_workbooks_and_never_to_a_terminal() {
-    let folder = tempfile::tempdir().unwrap();
-    let to = folder.path().join("plan.xlsx");
-    let args = ["split", "kits/day-walk/day-walk.move.yaml", "-f", "xlsx", "-o"];
-    run(&[&args[..], &[to.to_str().unwrap()]].concat()).assert().success().stdout("");
+    let folder = Folder::new();
+    let to = folder.at("plan.xlsx");
+    let kit = "kits/day-walk/day-walk.move.yaml";
+    tumpline(["split", kit, "-f", "xlsx", "-o", &to]).code(0).out("");
     let plan = std::fs::read(&to).unwrap();
     assert!(plan.starts_with(b"PK\x03\x04"));
-    let piped = run(&["list", RELAY, "-f", "xlsx"]).assert().success();
-    assert!(piped.get_output().stdout.starts_with(b"PK\x03\x04"));
+    let piped = tumpline(["list", RELAY, "-f", "xlsx"]).code(0);
+    assert!(piped.bytes.starts_with(b"PK\x03\x04"));
     let env = tumpline::cli::Env { out_is_terminal: true, ..Default::default() };
     for args in [&["split", "x", "-f", "xlsx"][..], &["list", RELAY, "-f", "xlsx"]] {
         let args = ["tumpline"].iter().chain(args).map(Into::into);

@@ -5,8 +5,10 @@
 //! To write the output anew after a change of the reports or the optimiser:
 //! `TUMPLINE_WRITE_README=1 cargo test --test commands readme::`.
 
+use crate::common::folder::{Folder, tumpline};
 use serde_json::Value;
 use std::collections::BTreeSet;
+use std::ffi::OsStr;
 use std::fs;
 use std::path::{Path, PathBuf};
 
@@ -39,23 +41,13 @@ fn pages() -> Vec<String> {
     pages
 }
 
-fn tumpline(args: &[String], code: i32) -> String {
-    let done = assert_cmd::Command::cargo_bin("tumpline")
-        .unwrap()
-        .args(args)
-        .env_clear()
-        .env("LANG", "C.UTF-8")
-        .current_dir(path(""))
-        .assert()
-        .code(code)
-        .stderr("");
-    String::from_utf8(done.get_output().stdout.clone()).unwrap()
+fn printed<A: AsRef<OsStr>>(args: &[A], code: i32) -> String {
+    tumpline(args).code(code).err("").out
 }
 
 /// What `tumpline ARGS --help` prints.
 fn help(args: &[&str]) -> String {
-    let args: Vec<String> = args.iter().chain(&["--help"]).map(|a| (*a).to_string()).collect();
-    tumpline(&args, 0)
+    printed(&[args, &["--help"]].concat(), 0)
 }
 
 /// The names of all commands.
@@ -84,7 +76,7 @@ fn the_output_shown_is_what_the_commands_print() {
             let args = shell_words::split(&command).expect("a command line");
             assert_eq!(args[..2], ["$", "tumpline"], "{page}: {command}");
             let code_told = code.trim_matches([' ', '(', ')']).strip_prefix("code ");
-            let printed = tumpline(&args[2..], code_told.map_or(0, |c| c.parse().unwrap()));
+            let printed = printed(&args[2..], code_told.map_or(0, |c| c.parse().unwrap()));
             if block[command.len()..] != printed {
                 stale.push(format!("{page}: {command}{printed}"));
             }
@@ -259,7 +251,7 @@ fn every_page_has_its_topic_and_the_readme_leads_to_it() {
     for page in pages_in("src/cli/guide").into_iter().chain(["kits/README.md".to_string()]) {
         let topic = Path::new(&page).file_stem().unwrap().to_str().unwrap();
         let topic = if topic == "README" { "files" } else { topic };
-        let shown = tumpline(&["guide".into(), topic.into()], 0);
+        let shown = printed(&["guide", topic], 0);
         let title = text(&page).lines().next().unwrap().trim_start_matches("# ").to_string();
         assert_eq!(shown.lines().next(), Some(title.as_str()), "{page}");
         assert!(readme.contains(&format!("`tumpline guide {topic}`")), "{page}");
@@ -288,7 +280,6 @@ fn what_the_readme_says_how_to_say_means_that() {
     let of_items: Vec<&str> =
         rows.iter().filter(|(under, _)| *under == "an item").map(|(_, line)| *line).collect();
     let item = |key: &str| *of_items.iter().find(|l| l.starts_with(key)).expect(key);
-    let folder = tempfile::tempdir().unwrap();
     // Made up for this: two people, a pick-up that stays.
     let kit = format!(
         "move: rows\n\
@@ -324,11 +315,8 @@ fn what_the_readme_says_how_to_say_means_that() {
         under("wants"),
         under("rules"),
     );
-    let file = folder.path().join("rows.move.yaml");
-    fs::write(&file, kit).unwrap();
-    let args = ["split", file.to_str().unwrap(), "--format", "json", "--gap", "0%", "--quiet"];
-    let plan: Value =
-        serde_json::from_str(&tumpline(&args.map(String::from), 0)).expect("a plan in JSON");
+    let args = ["split", "rows.move.yaml", "--format", "json", "--gap", "0%", "--quiet"];
+    let plan = Folder::with("rows.move.yaml", kit).run(args).code(0).err("").json();
     let of = |who: &str| {
         plan["carriers"].as_array().unwrap().iter().find(|c| c["id"] == who).unwrap().clone()
     };

@@ -1,23 +1,11 @@
 //! The same move gives the same bytes: every demo kit, in every format.
 
-use std::path::{Path, PathBuf};
+use crate::common::folder::demo_moves;
 use std::time::Duration;
 use tumpline::kit::{FaultStyle as Faults, read_move};
 use tumpline::load::MoveOrder;
 use tumpline::report::{Format, Style, render};
 use tumpline::split::{Answer, Options, Outcome, Watch, audit, split};
-
-fn moves() -> Vec<PathBuf> {
-    let kits = Path::new(env!("CARGO_MANIFEST_DIR")).join("kits");
-    let folders = std::fs::read_dir(kits).unwrap().map(|e| e.unwrap().path());
-    let mut found: Vec<PathBuf> = folders
-        .filter(|p| p.is_dir())
-        .flat_map(|p| std::fs::read_dir(p).unwrap().map(|e| e.unwrap().path()))
-        .filter(|p| p.to_string_lossy().ends_with(".move.yaml"))
-        .collect();
-    found.sort();
-    found
-}
 
 /// An answer without its times, which are never the same.
 fn answer(order: &MoveOrder) -> Answer {
@@ -30,7 +18,7 @@ fn answer(order: &MoveOrder) -> Answer {
 /// most kits are settled long before.
 #[test]
 fn every_kit_prints_the_same_twice() {
-    let moves = moves();
+    let moves = demo_moves();
     let mut compared = 0;
     for path in &moves {
         let order = match read_move(path) {

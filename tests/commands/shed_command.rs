@@ -1,8 +1,7 @@
 //! `tumpline shed`, from files to exit codes.
 
-use assert_cmd::Command;
+use crate::common::folder::{Done, Folder, tumpline};
 use serde_json::Value;
-use std::path::{Path, PathBuf};
 
 /// Two people, wants and needs of every priority, a reserve. All invented.
 const MOVE: &str = "\
@@ -30,51 +29,37 @@ rules:
   - {reserve: 500 g, for: bo}
 ";
 
-struct Folder(tempfile::TempDir);
+const NAME: &str = "lamp.move.yaml";
 
-impl Folder {
-    fn with(text: &str) -> Folder {
-        let folder = Folder(tempfile::tempdir().unwrap());
-        std::fs::write(folder.path("lamp.move.yaml"), text).unwrap();
-        folder
-    }
-    fn path(&self, name: &str) -> PathBuf {
-        self.0.path().join(name)
-    }
-    fn run(&self, args: &[&str]) -> Command {
-        let mut command = Command::cargo_bin("tumpline").unwrap();
-        command.args(["shed", "lamp.move.yaml"]).args(args);
-        command.env_clear().env("LANG", "C.UTF-8").current_dir(&self.0);
-        command
-    }
-    fn out(&self, args: &[&str], code: i32) -> String {
-        let done = self.run(args).assert().code(code).stderr("");
-        String::from_utf8(done.get_output().stdout.clone()).unwrap()
-    }
-    fn json(&self, args: &[&str], code: i32) -> Value {
-        serde_json::from_str(&self.out(&[args, &["-f", "json"]].concat(), code)).unwrap()
-    }
+fn shed(text: &str, args: &[&str]) -> Done {
+    Folder::with(NAME, text).run([&["shed", NAME], args].concat())
+}
+
+fn out(args: &[&str]) -> String {
+    shed(MOVE, args).code(0).err("").out
+}
+
+fn json(args: &[&str]) -> Value {
+    shed(MOVE, &[args, &["-f", "json"]].concat()).code(0).err("").json()
 }
 
 #[test]
 fn every_form_by_limit() {
-    let folder = Folder::with(MOVE);
     let all = ["--needs", "--gap", "0%"];
     for format in ["table", "csv", "json", "svg"] {
         let args = [&all[..], &["--format", format]].concat();
-        let text = folder.out(&args, 0);
-        assert_eq!(text, folder.out(&args, 0), "{format}: the same bytes each time");
+        let text = out(&args);
+        assert_eq!(text, out(&args), "{format}: the same bytes each time");
         insta::assert_snapshot!(format!("shed_{format}"), text);
     }
-    let loads = folder.out(&[&all[..], &["--loads", "--ascii"]].concat(), 0);
+    let loads = out(&[&all[..], &["--loads", "--ascii"]].concat());
     assert!(loads.is_ascii() && loads.contains("Ann 8.50 kg (85.00 %)"), "{loads}");
 }
 
 #[test]
 fn every_form_by_people() {
-    let folder = Folder::with(MOVE);
     for format in ["table", "csv", "json", "svg"] {
-        let text = folder.out(&["--by", "people", "--format", format], 0);
+        let text = out(&["--by", "people", "--format", format]);
         insta::assert_snapshot!(format!("shed_people_{format}"), text);
     }
 }
@@ -84,8 +69,7 @@ fn every_form_by_people() {
 /// the least peak is ...
 #[test]
 fn the_last_step_is_as_reckoned_by_hand() {
-    let folder = Folder::with(MOVE);
-    let json = folder.json(&["--gap", "0%"], 0);
+    let json = json(&["--gap", "0%"]);
     let steps = json["steps"].as_array().unwrap();
     // The needs alone: 3 + 4 kg on each, then cloth and flares, 2 kg in halves:
     // 8 kg of 10 kg are 80 %, 8 kg of 11 kg are 72.7 %; 7.5 and 8.5 kg are 75 %
@@ -101,9 +85,8 @@ fn the_last_step_is_as_reckoned_by_hand() {
 fn the_json_is_as_the_schema_says() {
     let schema: Value = serde_json::from_str(&tumpline::report::shed_schema()).unwrap();
     let validator = jsonschema::draft7::new(&schema).unwrap();
-    let folder = Folder::with(MOVE);
     for args in [&["--needs"][..], &[], &["--by", "people"]] {
-        let json = folder.json(args, 0);
+        let json = json(args);
         let faults: Vec<String> = validator.iter_errors(&json).map(|e| e.to_string()).collect();
         assert!(faults.is_empty(), "{args:?}: {faults:?}");
     }
@@ -111,9 +94,8 @@ fn the_json_is_as_the_schema_says() {
 
 #[test]
 fn the_drawing_is_sound_xml_and_holds_no_markup_of_a_user() {
-    let folder = Folder::with(MOVE);
     for args in [&["-f", "svg"][..], &["-f", "svg", "--by", "people"]] {
-        let svg = folder.out(args, 0);
+        let svg = out(args);
         assert!(svg.starts_with("<?xml") && svg.ends_with("</svg>\n"));
         assert!(svg.contains("to &lt;the&gt; &amp; pass") && !svg.contains("<the>"), "{svg}");
         assert!(svg.contains("<title id=\"title\">") && svg.contains("<desc id=\"desc\">"));
@@ -125,20 +107,21 @@ fn the_drawing_is_sound_xml_and_holds_no_markup_of_a_user() {
 
 #[test]
 fn no_plan_at_any_limit_is_code_1() {
-    let folder = Folder::with(&MOVE.replace("mass: 8 kg", "mass: 80 kg"));
-    let text = folder.out(&[], 1);
+    let run =
+        |args: &[&str]| shed(&MOVE.replace("mass: 8 kg", "mass: 80 kg"), args).code(1).err("");
+    let text = run(&[]).out;
     assert!(text.contains("No plan exists, not even at 150 %") && text.contains("Why: "), "{text}");
-    let json = folder.json(&[], 1);
+    let json = run(&["-f", "json"]).json();
     assert_eq!(json["steps"].as_array().map(Vec::len), Some(0));
     assert!(json["reason"]["text"].is_string());
-    let text = folder.out(&["--by", "people"], 1);
+    let text = run(&["--by", "people"]).out;
     assert!(text.contains("no plan meets the needs"), "{text}");
 }
 
 #[test]
 fn limits_that_must_be_passed_are_told_as_such() {
-    let folder = Folder::with(&MOVE.replace("mass: 8 kg", "mass: 14 kg"));
-    let text = folder.out(&["--gap", "0%"], 0);
+    let heavy = MOVE.replace("mass: 8 kg", "mass: 14 kg");
+    let text = shed(&heavy, &["--gap", "0%"]).code(0).err("").out;
     assert!(text.contains("Nothing that meets the needs fits within the limits."), "{text}");
     assert!(text.contains("Over the limits as declared: not to be carried"), "{text}");
     assert!(!text.contains("Within the limits"), "{text}");
@@ -146,7 +129,6 @@ fn limits_that_must_be_passed_are_told_as_such() {
 
 #[test]
 fn a_wrong_command_line_is_code_2() {
-    let folder = Folder::with(MOVE);
     for (args, told) in [
         (&["--by", "people", "--party", "pas"][..], "did you mean `pass`?"),
         (&["--party", "pass"], "goes with `--by people`"),
@@ -154,43 +136,27 @@ fn a_wrong_command_line_is_code_2() {
         (&["--by", "mass"], "possible values: limit, people"),
         (&["-o", "lamp.move.yaml"], "was read, so it is no place to write"),
     ] {
-        let done = folder.run(args).assert().code(2).stdout("");
-        let err = String::from_utf8_lossy(&done.get_output().stderr).into_owned();
-        assert!(err.contains(told), "{args:?}: {err}");
+        shed(MOVE, args).code(2).out("").tells(told);
     }
     let plain = MOVE.replace(", priority: 1", "").replace(", priority: 2", "");
-    let folder = Folder::with(&plain);
-    let done = folder.run(&["--needs"]).assert().code(2);
-    let err = String::from_utf8_lossy(&done.get_output().stderr).into_owned();
-    assert!(err.contains("no need of this move has a `priority`"), "{err}");
+    shed(&plain, &["--needs"]).code(2).tells("no need of this move has a `priority`");
 }
 
 #[test]
 fn a_priority_is_a_whole_number_from_1() {
     for bad in ["0", "first", "1.5", "-1"] {
         let text = MOVE.replace("priority: 2", &format!("priority: {bad}"));
-        let done = Folder::with(&text).run(&[]).assert().code(3);
-        let err = String::from_utf8_lossy(&done.get_output().stderr).into_owned();
-        assert!(err.contains("a whole number from 1"), "{bad}: {err}");
+        shed(&text, &[]).code(3).tells("a whole number from 1");
     }
     // Of a part of a need it is an item like any other.
     let text = MOVE.replace("item: cloth}", "all: [{priority: 1}]}");
-    let done = Folder::with(&text).run(&[]).assert().code(3);
-    let err = String::from_utf8_lossy(&done.get_output().stderr).into_owned();
-    assert!(err.contains("unknown item `priority`"), "{err}");
+    shed(&text, &[]).code(3).tells("unknown item `priority`");
 }
 
 /// Too little time for all: what was found is told, and what was not.
 #[test]
 fn what_is_cut_short_is_code_4_and_says_so() {
-    let kit = Path::new(env!("CARGO_MANIFEST_DIR")).join("kits/mountain-rescue/callout.move.yaml");
-    let done = Command::cargo_bin("tumpline")
-        .unwrap()
-        .args(["shed", "--time", "2s", "--gap", "0%", "-f", "json"])
-        .arg(kit)
-        .env_clear()
-        .assert()
-        .code(4);
-    let json: Value = serde_json::from_slice(&done.get_output().stdout).unwrap();
-    assert_eq!(json["cut_short"], true);
+    let kit = "kits/mountain-rescue/callout.move.yaml";
+    let done = tumpline(["shed", "--time", "2s", "--gap", "0%", "-f", "json", kit]).code(4);
+    assert_eq!(done.json()["cut_short"], true);
 }

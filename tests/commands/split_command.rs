@@ -1,7 +1,6 @@
 //! `tumpline split` and `tumpline check`, from files to exit codes.
 
-use assert_cmd::Command;
-use std::path::{Path, PathBuf};
+use crate::common::folder::{Done, Folder, program, root, tumpline};
 
 /// Two people, one thing for a pair, two ways to meet a need. All invented.
 const MOVE: &str = "\
@@ -25,26 +24,10 @@ wants:
   pass: {cloth: 3}
 ";
 
-struct Folder(tempfile::TempDir);
+const NAME: &str = "lamp.move.yaml";
 
-impl Folder {
-    fn with(text: &str) -> Folder {
-        let folder = Folder(tempfile::tempdir().unwrap());
-        std::fs::write(folder.path("lamp.move.yaml"), text).unwrap();
-        folder
-    }
-    fn path(&self, name: &str) -> PathBuf {
-        self.0.path().join(name)
-    }
-    fn run(&self, args: &[&str]) -> Command {
-        let mut command = Command::cargo_bin("tumpline").unwrap();
-        command.args(args).env_clear().current_dir(&self.0);
-        command
-    }
-}
-
-fn read(path: &Path) -> String {
-    std::fs::read_to_string(path).unwrap()
+fn split(text: &str, args: &[&str]) -> Done {
+    Folder::with(NAME, text).run([&["split", NAME], args].concat())
 }
 
 /// A box that is needed and two bags that are wanted. All invented.
@@ -65,11 +48,8 @@ goals: [wants]
 
 #[test]
 fn a_tolerance_is_held_and_its_price_told() {
-    let folder = Folder::with(HEAVY);
-    let json = |code: i32, args: &[&str]| -> serde_json::Value {
-        let args = [&["split", "lamp.move.yaml", "-f", "json"], args].concat();
-        let done = folder.run(&args).assert().code(code);
-        serde_json::from_slice(&done.get_output().stdout).unwrap()
+    let json = |code: i32, args: &[&str]| {
+        split(HEAVY, &[&["-f", "json"], args].concat()).code(code).json()
     };
     let plain = json(0, &[]);
     assert_eq!((&plain["wants_value"], &plain["tolerance"]), (&6.into(), &().into()));
@@ -89,40 +69,30 @@ fn a_tolerance_is_held_and_its_price_told() {
 
 #[test]
 fn what_cannot_be_asked_for_is_a_usage_error() {
-    let folder = Folder::with(HEAVY);
     for (args, told) in [
         (&["--survives", "2"][..], "only the loss of one person can be planned for"),
         (&["--off", "2"], "--tolerance"),
         (&["--tolerance", "101%"], "the most that can be given is 100 %"),
         (&["--tolerance", "5%", "--off", "few"], "write a whole number of kinds"),
     ] {
-        let done = folder.run(&[&["split", "lamp.move.yaml"], args].concat()).assert().code(2);
-        let err = String::from_utf8(done.get_output().stderr.clone()).unwrap();
-        assert!(err.contains(told), "{args:?}: {err}");
+        split(HEAVY, args).code(2).tells(told);
     }
 }
 
 #[test]
 fn a_plan_that_survives_tells_who_takes_over() {
-    let folder = Folder::with(HEAVY);
-    let run = |format: &str| {
-        let args = ["split", "lamp.move.yaml", "--survives", "1", "-f", format];
-        let done = folder.run(&args).assert().code(0).stderr("");
-        String::from_utf8(done.get_output().stdout.clone()).unwrap()
-    };
-    let table = run("table");
+    let run = |format| split(HEAVY, &["--survives", "1", "-f", format]).code(0).err("");
+    let table = run("table").out;
     assert!(table.contains("Whichever one person drops out"), "{table}");
     assert!(table.contains("without ann  bo   9.00 of 18.00 kg  50.0 %"), "{table}");
     assert!(table.contains("leaves 2 Bag"), "{table}");
-    let json: serde_json::Value = serde_json::from_str(&run("json")).unwrap();
+    let json = run("json").json();
     let told = &json["survives"][0];
     assert_eq!((&told["party"], &told["without"]), (&"pass".into(), &"ann".into()));
     assert_eq!((&told["fullest"], &told["peak_share"]), (&"bo".into(), &0.5.into()));
     assert_eq!(json["prices"][0]["of"], "survives");
     // The lamp takes two to carry it.
-    let folder = Folder::with(MOVE);
-    let done = folder.run(&["split", "lamp.move.yaml", "--survives", "1"]).assert().code(1);
-    let text = String::from_utf8(done.get_output().stdout.clone()).unwrap();
+    let text = split(MOVE, &["--survives", "1"]).code(1).out;
     assert!(text.contains("if `ann` drops out, the rest of `pass` cannot"), "{text}");
 }
 
@@ -138,10 +108,7 @@ parties: {hill: {travel: foot, who: [ann]}, lake: {travel: foot, who: [bo, cy]}}
 needs: {hill: [{need: call, item: radio}, {need: sleep, item: tent}], lake: [{need: sleep, item: tent}]}
 ";
     let run = |text: &str, format: &str| {
-        let folder = Folder::with(text);
-        let args = ["split", "lamp.move.yaml", "--survives", "1", "-f", format];
-        let done = folder.run(&args).assert().code(0).stderr("");
-        String::from_utf8(done.get_output().stdout.clone()).unwrap()
+        split(text, &["--survives", "1", "-f", format]).code(0).err("").out
     };
     let said = |told: &str| told.split_whitespace().collect::<Vec<_>>().join(" ");
     let not_asked = "Not asked of hill: ann is alone there, and nobody would be left for what it \
@@ -172,13 +139,8 @@ needs: {hill: [{need: call, item: radio}, {need: sleep, item: tent}], lake: [{ne
 
 #[test]
 fn a_plan_is_code_0_and_the_same_bytes_each_time() {
-    let folder = Folder::with(MOVE);
     for format in ["table", "json", "csv", "markdown"] {
-        let run = || {
-            let args = ["split", "lamp.move.yaml", "--format", format];
-            let done = folder.run(&args).assert().code(0).stderr("");
-            String::from_utf8(done.get_output().stdout.clone()).unwrap()
-        };
+        let run = || split(MOVE, &["--format", format]).code(0).err("").out;
         let text = run();
         assert!(text.contains("Signal lamp") && text.contains("Ground cloth"), "{text}");
         assert_eq!(text, run(), "{format}");
@@ -187,113 +149,93 @@ fn a_plan_is_code_0_and_the_same_bytes_each_time() {
 
 #[test]
 fn the_table_of_a_real_plan() {
-    let folder = Folder::with(MOVE);
-    let done = folder.run(&["split", "lamp.move.yaml"]).assert().code(0);
-    insta::assert_snapshot!("split_table", String::from_utf8_lossy(&done.get_output().stdout));
+    let folder = Folder::with(NAME, MOVE);
+    let mut command = program(folder.here(), ["split", NAME]);
+    // What the terminal can show is not known.
+    let done = Done::of(command.env_remove("LANG")).code(0);
+    insta::assert_snapshot!("split_table", done.out);
 }
 
 #[test]
 fn no_plan_is_code_1_and_points_at_the_cause() {
-    let folder = Folder::with(&MOVE.replace("limit: 12 kg", "limit: 6 kg"));
-    let done = folder.run(&["split", "lamp.move.yaml"]).assert().code(1).stderr("");
-    let text = String::from_utf8_lossy(&done.get_output().stdout).into_owned();
+    let run =
+        |format| split(&MOVE.replace("limit: 12 kg", "limit: 6 kg"), &["--format", format]).code(1);
+    let text = run("table").err("").out;
     assert!(text.contains("No plan exists.\n\nWhy: "), "{text}");
-    let done = folder.run(&["split", "lamp.move.yaml", "--format", "csv"]).assert().code(1);
-    let note = String::from_utf8_lossy(&done.get_output().stderr).into_owned();
+    let note = run("csv").err;
     assert!(note.starts_with("no plan exists: "), "{note}");
-    let done = folder.run(&["split", "lamp.move.yaml", "--format", "json"]).assert().code(1);
-    let json: serde_json::Value = serde_json::from_slice(&done.get_output().stdout).unwrap();
+    let json = run("json").json();
     assert_eq!(json["status"], "no-plan");
     assert!(json["reason"]["text"].is_string());
 }
 
 #[test]
 fn a_wrong_file_is_code_3_and_a_missing_one_74() {
-    let folder = Folder::with(&MOVE.replace("8 kg", "8 stones"));
+    let folder = Folder::with(NAME, MOVE.replace("8 kg", "8 stones"));
     for command in ["split", "check"] {
-        let done = folder.run(&[command, "lamp.move.yaml"]).assert().code(3);
-        let told = String::from_utf8_lossy(&done.get_output().stderr).into_owned();
-        assert!(told.contains("stones") && told.contains("lamp.move.yaml:3"), "{told}");
-        let done = folder.run(&[command, "lmap.move.yaml"]).assert().code(74);
-        let told = String::from_utf8_lossy(&done.get_output().stderr).into_owned();
-        assert!(told.contains("lmap.move.yaml"), "{told}");
+        folder.run([command, NAME]).code(3).tells("stones").tells("lamp.move.yaml:3");
+        folder.run([command, "lmap.move.yaml"]).code(74).tells("lmap.move.yaml");
     }
 }
 
 #[test]
 fn faults_are_coloured_only_on_request() {
-    let folder = Folder::with(&MOVE.replace("8 kg", "8 stones"));
+    let faulty = MOVE.replace("8 kg", "8 stones");
     for (choice, coloured) in [("auto", false), ("never", false), ("always", true)] {
-        let args = ["split", "lamp.move.yaml", "--color", choice];
-        let done = folder.run(&args).assert().code(3);
-        assert_eq!(done.get_output().stderr.contains(&0x1b), coloured, "{choice}");
+        let done = split(&faulty, &["--color", choice]).code(3);
+        assert_eq!(done.err.contains('\u{1b}'), coloured, "{choice}");
     }
 }
 
 #[test]
 fn check_says_what_it_read() {
-    let folder = Folder::with(MOVE);
-    let done = folder.run(&["check", "lamp.move.yaml"]).assert().code(0).stderr("");
-    let text = String::from_utf8_lossy(&done.get_output().stdout).into_owned();
-    assert_eq!(text, "lamp.move.yaml: move, 1 party, 1 need, 1 want\n");
+    let done = Folder::with(NAME, MOVE).run(["check", NAME]).code(0);
+    done.err("").out("lamp.move.yaml: move, 1 party, 1 need, 1 want\n");
 }
 
 #[test]
 fn check_names_a_faulty_file_as_such_and_counts_what_is_wrong() {
-    let folder = Folder::with(&MOVE.replace("8 kg", "8 stones").replace("mass: 2 kg", "mass: 2"));
-    let done = folder.run(&["check", "lamp.move.yaml"]).assert().code(3);
-    let text = |bytes: &[u8]| String::from_utf8_lossy(bytes).into_owned();
-    assert_eq!(text(&done.get_output().stdout), "lamp.move.yaml: move, WITH FAULTS\n");
-    let told = text(&done.get_output().stderr);
+    let faulty = MOVE.replace("8 kg", "8 stones").replace("mass: 2 kg", "mass: 2");
+    let done = Folder::with(NAME, faulty).run(["check", NAME]).code(3);
+    let told = done.out("lamp.move.yaml: move, WITH FAULTS\n").err;
     assert!(told.ends_with("\n\n2 errors in all\n"), "{told}");
 }
 
 #[test]
 fn nothing_that_was_read_is_overwritten() {
-    let folder = Folder::with(MOVE);
     let (list, rest) = MOVE.split_once("carriers:").unwrap();
     let list = list.strip_prefix("move: Lamp to the pass\n").unwrap();
-    std::fs::write(folder.path("equipment.yaml"), list).unwrap();
     let rest = format!("move: Lamp\nequipment: equipment.yaml\ncarriers:{rest}");
-    std::fs::write(folder.path("lamp.move.yaml"), &rest).unwrap();
+    let folder = Folder::with("equipment.yaml", list).and(NAME, &rest);
     for file in ["equipment.yaml", "./lamp.move.yaml"] {
-        let args = ["split", "lamp.move.yaml", "-o", file];
-        let done = folder.run(&args).assert().code(2).stdout("");
-        let told = String::from_utf8_lossy(&done.get_output().stderr).into_owned();
-        assert!(told.contains(&format!("`{file}` was read")), "{told}");
+        let done = folder.run(["split", NAME, "-o", file]).code(2).out("");
+        done.tells(&format!("`{file}` was read"));
     }
-    assert_eq!(read(&folder.path("equipment.yaml")), list);
-    assert_eq!(read(&folder.path("lamp.move.yaml")), rest);
+    assert_eq!(folder.read("equipment.yaml"), list);
+    assert_eq!(folder.read(NAME), rest);
 }
 
 #[test]
 fn a_file_takes_the_report_and_keeps_its_old_content_on_failure() {
-    let folder = Folder::with(MOVE);
-    let plan = folder.path("plan.json");
-    std::fs::write(&plan, "old").unwrap();
-    let args = ["split", "lamp.move.yaml", "--format", "json", "-o", "plan.json"];
-    std::fs::write(folder.path("lamp.move.yaml"), "move: [").unwrap();
-    folder.run(&args).assert().code(3);
-    assert_eq!(read(&plan), "old");
-    std::fs::write(folder.path("lamp.move.yaml"), MOVE).unwrap();
-    folder.run(&args).assert().code(0).stdout("").stderr("");
-    assert!(read(&plan).starts_with("{\n  \"format_version\": 1,"));
-    let args = ["split", "lamp.move.yaml", "-o", "no-such-folder/plan.json"];
-    folder.run(&args).assert().code(74).stdout("");
-    assert_eq!(std::fs::read_dir(&folder.0).unwrap().count(), 2, "nothing is left behind");
+    let folder = Folder::with(NAME, "move: [").and("plan.json", "old");
+    let args = ["split", NAME, "--format", "json", "-o", "plan.json"];
+    folder.run(args).code(3);
+    assert_eq!(folder.read("plan.json"), "old");
+    folder.write(NAME, MOVE);
+    folder.run(args).code(0).out("").err("");
+    assert!(folder.read("plan.json").starts_with("{\n  \"format_version\": 1,"));
+    folder.run(["split", NAME, "-o", "no-such-folder/plan.json"]).code(74).out("");
+    assert_eq!(folder.names().len(), 2, "nothing is left behind");
 }
 
 #[test]
 fn stages_are_told_on_standard_error() {
-    let folder = Folder::with(MOVE);
-    let done = folder.run(&["split", "lamp.move.yaml", "--stats"]).assert().code(0);
-    let told = String::from_utf8_lossy(&done.get_output().stderr).into_owned();
+    let told = split(MOVE, &["--stats"]).code(0).err;
     assert!(told.contains("wants") && told.trim_end().ends_with("in all"), "{told}");
 }
 
 #[test]
 fn every_schema_is_a_schema() {
-    let folder = Folder::with(MOVE);
     for kind in [
         "equipment",
         "carriers",
@@ -306,11 +248,9 @@ fn every_schema_is_a_schema() {
         "compare",
         "muster",
     ] {
-        let done = folder.run(&["schema", kind]).assert().code(0).stderr("");
-        let text = &done.get_output().stdout;
-        assert!(text.ends_with(b"}\n"), "{kind}");
-        let schema: serde_json::Value = serde_json::from_slice(text).unwrap();
-        assert!(jsonschema::draft7::new(&schema).is_ok(), "{kind}");
+        let done = tumpline(["schema", kind]).code(0).err("");
+        assert!(done.out.ends_with("}\n"), "{kind}");
+        assert!(jsonschema::draft7::new(&done.json()).is_ok(), "{kind}");
     }
 }
 
@@ -322,15 +262,15 @@ fn an_interrupt_prints_the_best_plan_so_far() {
     use std::process::{Command, Stdio};
     use std::time::Duration;
 
-    let kit = concat!(env!("CARGO_MANIFEST_DIR"), "/kits/mountain-rescue/callout.move.yaml");
+    let kit = "kits/mountain-rescue/callout.move.yaml";
     // Proof of the last per mille takes far longer than the wait below.
-    let child = Command::new(env!("CARGO_BIN_EXE_tumpline"))
-        .args(["split", kit, "--gap", "0%", "--time", "10 min", "--format", "json"])
+    let args = ["split", kit, "--gap", "0%", "--time", "10 min", "--format", "json"];
+    let child = program(&root(), args)
         .stdout(Stdio::piped())
         .stderr(Stdio::piped())
         .spawn()
         .expect("the binary starts");
-    std::thread::sleep(Duration::from_secs(8));
+    std::thread::sleep(Duration::from_secs(3));
     let told = Command::new("kill").args(["-INT", &child.id().to_string()]).status();
     assert!(told.is_ok_and(|s| s.success()), "the signal is sent");
     let ran = child.wait_with_output().expect("the binary ends");

@@ -1,60 +1,38 @@
 //! `tumpline start`: a first kit that reads and has a plan at once, whatever
 //! the flags; nothing is overwritten, and a kit is there whole or not at all.
 
-use assert_cmd::Command;
+use crate::common::folder::{Folder, names, root};
 use std::fs;
-use std::path::{Path, PathBuf};
-
-fn tumpline(args: &[&str], folder: &Path) -> Command {
-    let mut command = Command::cargo_bin("tumpline").unwrap();
-    command.args(args).env_clear().current_dir(folder);
-    command
-}
-
-/// The files in a folder, those that are hidden too, by name.
-fn names(folder: &Path) -> Vec<String> {
-    let entries = fs::read_dir(folder).unwrap();
-    let mut all: Vec<_> = entries.map(|e| e.unwrap().file_name().into_string().unwrap()).collect();
-    all.sort();
-    all
-}
-
-fn move_of(folder: &Path) -> PathBuf {
-    let name = names(folder).into_iter().find(|n| n.ends_with(".move.yaml")).unwrap();
-    folder.join(name)
-}
 
 #[test]
 fn every_kit_reads_and_has_a_plan_at_once() {
-    let base = tempfile::tempdir().unwrap();
+    let base = Folder::new();
     let mut kits = 0;
     for people in 1..=6 {
         for (units, vehicle) in [("metric", "--vehicle"), ("imperial", "--no-vehicle")] {
             let (folder, people) = (format!("kit-{people}-{units}"), people.to_string());
             let args = ["start", &folder, "--people", &people, "--units", units, vehicle];
-            tumpline(&args, base.path()).assert().success().stderr("");
-            tumpline(&["check", &folder], base.path()).assert().success().stderr("");
-            tumpline(&["tidy", "--check", &folder], base.path()).assert().success();
-            let order = move_of(&base.path().join(&folder));
-            let done =
-                tumpline(&["split", order.to_str().unwrap()], base.path()).assert().success();
-            let out = String::from_utf8_lossy(&done.get_output().stdout).into_owned();
+            base.run(args).code(0).err("");
+            base.run(["check", &folder]).code(0).err("");
+            base.run(["tidy", "--check", &folder]).code(0);
+            let files = names(&base.path(&folder));
+            let order = files.iter().find(|n| n.ends_with(".move.yaml")).unwrap();
+            let out = base.run(["split", &format!("{folder}/{order}")]).code(0).out;
             assert!(out.contains("Needs met: 6 of 6") && out.contains("guidance"), "{out}");
             let unit = if units == "metric" { "kg" } else { "lb" };
             assert!(out.contains(&format!(" {unit}  ")), "{out}");
             kits += 1;
         }
     }
-    assert_eq!(names(base.path()).len(), kits);
+    assert_eq!(base.names().len(), kits);
 }
 
 #[test]
 fn the_files_teach_the_format() {
-    let base = tempfile::tempdir().unwrap();
-    tumpline(&["start", "kit"], base.path()).assert().success();
-    let folder = base.path().join("kit");
-    let text: String =
-        names(&folder).iter().map(|n| fs::read_to_string(folder.join(n)).unwrap()).collect();
+    let base = Folder::new();
+    base.run(["start", "kit"]).code(0);
+    let files = names(&base.path("kit"));
+    let text: String = files.iter().map(|name| base.read(&format!("kit/{name}"))).collect();
     assert!(text.contains("Invented") && text.contains("no promise"));
     assert!(!text.to_lowercase().contains("a safe") && !text.contains(['«', '»']), "{text}");
     // Every key of the three kinds of file stands somewhere, if in a remark.
@@ -66,8 +44,8 @@ fn the_files_teach_the_format() {
         })
     };
     for kind in ["equipment", "carriers", "move"] {
-        let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("kits/schema");
-        let schema = fs::read_to_string(path.join(format!("{kind}.schema.json"))).unwrap();
+        let path = root().join("kits/schema").join(format!("{kind}.schema.json"));
+        let schema = fs::read_to_string(path).unwrap();
         let mut keys = Vec::new();
         collect(&serde_json::from_str(&schema).unwrap(), &mut keys);
         for key in keys {
@@ -99,25 +77,21 @@ fn collect(schema: &serde_json::Value, keys: &mut Vec<String>) {
 #[test]
 fn nothing_is_overwritten() {
     for name in ["equipment.yaml", "carriers.yaml", "README.md", "up.move.yaml"] {
-        let base = tempfile::tempdir().unwrap();
-        fs::write(base.path().join(name), "mine").unwrap();
-        fs::write(base.path().join("other"), "mine too").unwrap();
-        let done =
-            tumpline(&["start", ".", "--name", "Up"], base.path()).assert().code(2).stdout("");
-        let err = String::from_utf8_lossy(&done.get_output().stderr).into_owned();
-        assert!(err.contains(name) && err.contains("nothing was written"), "{err}");
-        assert_eq!(names(base.path()).len(), 2);
-        assert_eq!(fs::read_to_string(base.path().join(name)).unwrap(), "mine");
+        let base = Folder::with(name, "mine").and("other", "mine too");
+        let done = base.run(["start", ".", "--name", "Up"]).code(2).out("");
+        done.tells(name).tells("nothing was written");
+        assert_eq!(base.names().len(), 2);
+        assert_eq!(base.read(name), "mine");
         // Beside other files there is room.
-        fs::remove_file(base.path().join(name)).unwrap();
-        tumpline(&["start", ".", "--name", "Up"], base.path()).assert().success();
-        assert_eq!(names(base.path()).len(), 5);
+        base.remove(name);
+        base.run(["start", ".", "--name", "Up"]).code(0);
+        assert_eq!(base.names().len(), 5);
     }
 }
 
 #[test]
 fn what_cannot_be_is_told_with_what_is_allowed() {
-    let base = tempfile::tempdir().unwrap();
+    let base = Folder::new();
     for (flags, told) in [
         (&["--people", "0"][..], "1 to 6"),
         (&["--people", "three"], "1 to 6"),
@@ -129,22 +103,17 @@ fn what_cannot_be_is_told_with_what_is_allowed() {
         (&["--name", "a\nb"], "on one line"),
         (&["--vehicle", "--no-vehicle"], "cannot be used with"),
     ] {
-        let args = [&["start", "kit"], flags].concat();
-        let done = tumpline(&args, base.path()).assert().code(2).stdout("");
-        let err = String::from_utf8_lossy(&done.get_output().stderr).into_owned();
-        assert!(err.contains(told), "{flags:?}: {err}");
-        assert!(names(base.path()).is_empty());
+        base.run([&["start", "kit"], flags].concat()).code(2).out("").tells(told);
+        assert!(base.names().is_empty());
     }
-    fs::write(base.path().join("file"), "").unwrap();
-    tumpline(&["start", "file/kit"], base.path()).assert().code(74).stdout("");
-    tumpline(&["start", "file"], base.path()).assert().code(74).stdout("");
-    assert_eq!(names(base.path()), ["file"]);
+    base.write("file", "");
+    base.run(["start", "file/kit"]).code(74).out("");
+    base.run(["start", "file"]).code(74).out("");
+    assert_eq!(base.names(), ["file"]);
 }
 
 #[test]
 fn a_limit_that_is_too_low_is_said_to_be() {
-    let base = tempfile::tempdir().unwrap();
-    let done = tumpline(&["start", "kit", "--limit", "5 kg"], base.path()).assert().success();
-    let err = String::from_utf8_lossy(&done.get_output().stderr).into_owned();
-    assert!(err.contains("no plan was found"), "{err}");
+    let base = Folder::new();
+    base.run(["start", "kit", "--limit", "5 kg"]).code(0).tells("no plan was found");
 }

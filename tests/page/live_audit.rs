@@ -5,11 +5,13 @@
 
 use crate::live;
 
+use crate::common::cases::cases;
+use crate::common::folder::demo_moves;
 use crate::common::random_move::{Random, small};
 use crate::common::repacked::repacked;
 use crate::live::{Script, broken, enriched, expected};
-use std::path::Path;
 use std::time::Duration;
+use tumpline::kit::read_move;
 use tumpline::load::{MoveOrder, Plan};
 use tumpline::quantity::{Amount, Bulk, Dimension, Mass, Units};
 use tumpline::report::live::{AUDIT, data};
@@ -63,7 +65,7 @@ fn on_moves(first: u64, moves: u64, tries: usize) {
 
 #[test]
 fn on_random_moves_the_script_finds_what_the_audit_finds() {
-    on_moves(1, 330, 24);
+    on_moves(1, cases(110, 330), cases(12, 24));
 }
 
 #[test]
@@ -75,12 +77,12 @@ fn on_thousands_more_moves_too() {
 #[test]
 fn on_the_demo_kits_the_script_finds_what_the_audit_finds() {
     let script = Script::new();
-    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("kits");
     let mut seen = 0;
-    for (path, order) in live::kits(&root) {
+    for path in demo_moves() {
+        let order = read_move(&path).unwrap().order;
         let plan = plan_of(&order).unwrap_or_else(|| panic!("{}: no plan", path.display()));
         assert_eq!(audit(&order, &plan).faults, [], "{}", path.display());
-        compare(&script, &order, &plan, 60, 7);
+        compare(&script, &order, &plan, cases(15, 60), 7);
         seen += 1;
     }
     assert!(seen >= 7, "{seen} kits");

@@ -1,10 +1,8 @@
 //! `tumpline sheet`, from files to exit codes.
 
+use crate::common::folder::{Done, Folder, demo_moves, program, root, tumpline};
 use crate::markup;
-
-use assert_cmd::Command;
 use serde_json::Value;
-use std::path::{Path, PathBuf};
 
 /// Three carry lamps and water to a pass, two of them a pole; a van keeps the
 /// rest. All invented.
@@ -36,43 +34,32 @@ wants:
   pass: {cloth: {value: 1, up-to: 2}}
 ";
 
-struct Folder(tempfile::TempDir);
+/// A folder with the move.
+struct Pass(Folder);
 
-impl Folder {
-    fn new() -> Folder {
-        let folder = Folder(tempfile::tempdir().unwrap());
-        folder.write("pass.move.yaml", MOVE);
-        folder
-    }
-    fn path(&self, name: &str) -> PathBuf {
-        self.0.path().join(name)
-    }
-    fn write(&self, name: &str, text: impl AsRef<[u8]>) {
-        std::fs::write(self.path(name), text).unwrap();
+impl Pass {
+    fn new() -> Pass {
+        Pass(Folder::with("pass.move.yaml", MOVE))
     }
     fn read(&self, name: &str) -> String {
-        std::fs::read_to_string(self.path(name)).unwrap()
+        self.0.read(name)
     }
-    fn command(&self, args: &[&str]) -> Command {
-        let mut command = Command::cargo_bin("tumpline").unwrap();
-        command.args(args).env_clear().env("LANG", "C.UTF-8").current_dir(&self.0);
-        command
+    fn write(&self, name: &str, content: impl AsRef<[u8]>) {
+        self.0.write(name, content);
     }
     fn sheet(&self, args: &[&str]) -> String {
-        let done = self.command(&[&["sheet"], args].concat()).assert().code(0).stderr("");
-        String::from_utf8(done.get_output().stdout.clone()).unwrap()
+        self.0.run([&["sheet"], args].concat()).code(0).err("").out
     }
     /// A plan in `plan.json`.
     fn plan(&self, args: &[&str]) -> Value {
         let all = [&["split", "pass.move.yaml", "-f", "json", "-o", "plan.json"], args].concat();
-        self.command(&all).assert().code(0).stderr("");
+        self.0.run(all).code(0).err("");
         serde_json::from_str(&self.read("plan.json")).unwrap()
     }
     /// What standard error says of a command that ends with this code and
     /// prints nothing.
     fn told(&self, args: &[&str], code: i32) -> String {
-        let done = self.command(&[&["sheet"], args].concat()).assert().code(code).stdout("");
-        let told = String::from_utf8(done.get_output().stderr.clone()).unwrap();
+        let told = self.0.run([&["sheet"], args].concat()).code(code).out("").err;
         assert!(!told.chars().any(|c| c.is_control() && c != '\n'), "{told:?}");
         told
     }
@@ -97,7 +84,7 @@ fn assert_alike(of_plan: &str, of_move: &str) {
 
 #[test]
 fn a_move_gets_the_sheet_of_its_plan() {
-    let folder = Folder::new();
+    let folder = Pass::new();
     let plan = folder.plan(&[]);
     let text = folder.sheet(&["pass.move.yaml"]);
     assert_eq!(text, folder.sheet(&["pass.move.yaml"]), "the same bytes each time");
@@ -138,7 +125,7 @@ fn a_move_gets_the_sheet_of_its_plan() {
 
 #[test]
 fn paper_plain_and_drawing() {
-    let folder = Folder::new();
+    let folder = Pass::new();
     let a4 = folder.sheet(&["pass.move.yaml"]);
     let letter = folder.sheet(&["pass.move.yaml", "--paper", "letter"]);
     assert!(
@@ -157,7 +144,7 @@ fn paper_plain_and_drawing() {
 
 #[test]
 fn a_file_is_replaced_only_by_a_sheet() {
-    let folder = Folder::new();
+    let folder = Pass::new();
     folder.write("load.html", "old");
     let impossible = MOVE.replace("{lamp: 2}", "{lamp: 2, cloth: 3}");
     folder.write("pass.move.yaml", impossible.replace("limit: 10 kg", "limit: 5 kg"));
@@ -181,19 +168,16 @@ fn a_file_is_replaced_only_by_a_sheet() {
 /// Stopped short, the sheet is printed and the code is that of `split`.
 #[test]
 fn a_plan_that_may_not_be_the_best_is_code_4() {
-    let kit =
-        Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/settled/hands-not-settled.move.yaml");
-    let folder = Folder::new();
-    let args = ["sheet", kit.to_str().unwrap(), "--time", "1s", "--gap", "0%", "--plain"];
-    let done = folder.command(&args).assert().code(4).stderr("");
-    let text = String::from_utf8_lossy(&done.get_output().stdout).into_owned();
+    let kit = "tests/settled/hands-not-settled.move.yaml";
+    let args = ["sheet", kit, "--time", "1s", "--gap", "0%", "--plain"];
+    let text = tumpline(args).code(4).err("").out;
     assert!(text.contains("It works, but a better plan may exist"));
     assert!(!text.contains("seconds"), "no clock");
 }
 
 #[test]
 fn a_plan_gets_the_sheet_of_its_move() {
-    let folder = Folder::new();
+    let folder = Pass::new();
     let plan = folder.plan(&[]);
     assert_eq!(plan["move_file"], "pass.move.yaml");
     let of_move = folder.sheet(&["pass.move.yaml"]);
@@ -204,10 +188,9 @@ fn a_plan_gets_the_sheet_of_its_move() {
     // Whatever it is called, and from another folder.
     folder.write("plan.txt", folder.read("plan.json"));
     assert_eq!(folder.sheet(&["plan.txt"]), of_plan);
-    std::fs::create_dir(folder.path("below")).unwrap();
-    let mut command = folder.command(&["sheet", "../plan.json"]);
-    let done = command.current_dir(folder.path("below")).assert().code(0).stderr("");
-    assert_eq!(String::from_utf8_lossy(&done.get_output().stdout), of_plan);
+    std::fs::create_dir(folder.0.path("below")).unwrap();
+    let mut command = program(&folder.0.path("below"), ["sheet", "../plan.json"]);
+    Done::of(&mut command).code(0).err("").out(&of_plan);
     // A plan that has lost its move, and one that never had any.
     folder.write(
         "lost.json",
@@ -225,7 +208,7 @@ fn a_plan_gets_the_sheet_of_its_move() {
 /// 1959).
 #[test]
 fn a_fault_is_told_in_names_and_in_the_units_of_the_move() {
-    let folder = Folder::new();
+    let folder = Pass::new();
     folder.write("pass.move.yaml", format!("units: imperial\n{MOVE}"));
     folder.plan(&[]);
     let refused = |text: &str| {
@@ -249,7 +232,7 @@ fn a_fault_is_told_in_names_and_in_the_units_of_the_move() {
 /// A move order may be written as JSON too.
 #[test]
 fn a_move_in_braces_is_a_move() {
-    let folder = Folder::new();
+    let folder = Pass::new();
     let yaml: serde_json::Value = serde_yaml::from_str(MOVE).unwrap();
     folder.write("braces.move.yaml", yaml.to_string());
     assert_eq!(folder.sheet(&["braces.move.yaml"]), folder.sheet(&["pass.move.yaml"]));
@@ -257,7 +240,7 @@ fn a_move_in_braces_is_a_move() {
 
 #[test]
 fn a_plan_that_does_not_hold_gets_no_sheet() {
-    let folder = Folder::new();
+    let folder = Pass::new();
     folder.plan(&[]);
     folder.write("load.html", "old");
     let refused = |text: &str| {
@@ -300,7 +283,7 @@ fn a_plan_that_does_not_hold_gets_no_sheet() {
 /// What the plan was made under holds for its sheet too.
 #[test]
 fn a_plan_keeps_its_tolerance_weights_and_losses() {
-    let folder = Folder::new();
+    let folder = Pass::new();
     folder.plan(&["--tolerance", "5%", "--off", "1"]);
     let page = folder.sheet(&["plan.json"]);
     assert!(page.contains("None is passed either if 1 kind weighs 5 % more"), "{page}");
@@ -335,11 +318,9 @@ fn a_plan_keeps_its_tolerance_weights_and_losses() {
 /// `TUMPLINE_WRITE_README=1 cargo test --test page sheet_command::`.
 #[test]
 fn the_picture_in_the_guide_is_the_one_drawn() {
-    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
-    let kit = root.join("kits/ridge-relay");
-    let folder = Folder::new();
-    let drawn = folder.sheet(&[kit.join("ridge.move.yaml").to_str().unwrap(), "-f", "svg"]);
-    let path = kit.join("board.svg");
+    let drawn = tumpline(["sheet", "kits/ridge-relay/ridge.move.yaml", "-f", "svg"]);
+    let drawn = drawn.code(0).err("").out;
+    let path = root().join("kits/ridge-relay/board.svg");
     if std::env::var_os("TUMPLINE_WRITE_README").is_some() {
         std::fs::write(&path, &drawn).unwrap();
     }
@@ -349,20 +330,14 @@ fn the_picture_in_the_guide_is_the_one_drawn() {
 /// Every demo kit: the plan in JSON is read back, holds, and looks the same.
 #[test]
 fn every_kit_has_its_sheet() {
-    let kits = Path::new(env!("CARGO_MANIFEST_DIR")).join("kits");
     let folder = Folder::new();
     let mut seen = 0;
-    let folders = std::fs::read_dir(kits).unwrap().map(|e| e.unwrap().path());
-    for entry in folders.filter(|f| f.is_dir()).flat_map(|f| std::fs::read_dir(f).unwrap()) {
-        let path = entry.unwrap().path();
+    for path in demo_moves() {
         let path = path.to_str().unwrap();
-        if !path.ends_with(".move.yaml") {
-            continue;
-        }
         let split = ["split", path, "-f", "json", "-o", "plan.json", "--time", "4s", "--gap", "5%"];
-        let code = folder.command(&split).assert().get_output().status.code();
-        assert!(matches!(code, Some(0 | 4)), "{path}");
-        let page = folder.sheet(&["plan.json"]);
+        let code = folder.run(split).code;
+        assert!(matches!(code, 0 | 4), "{path}");
+        let page = folder.run(["sheet", "plan.json"]).code(0).err("").out;
         assert!(page.contains("No limit is passed") && page.contains(READ), "{path}");
         assert!(!page.contains("The move has changed"), "{path}");
         markup::read(&page);

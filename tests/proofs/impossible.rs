@@ -6,9 +6,9 @@
 //! To accept a change of wording: `INSTA_UPDATE=always cargo test --test
 //! impossible`.
 
+use crate::common::folder::{root, tumpline};
 use crate::common::{enumerate, random_move};
 use serde_yaml::Value;
-use std::path::Path;
 use std::time::Duration;
 use tumpline::ask::{Change, Draft, Explanation, Least, Part, explain, parts};
 use tumpline::kit::read_move_text;
@@ -31,7 +31,7 @@ fn explained(order: &MoveOrder) -> (Answer, Explanation) {
 
 /// The moves of the family: name and text.
 fn family() -> Vec<(String, String)> {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/impossible");
+    let folder = root().join("tests/impossible");
     let mut all: Vec<(String, String)> = std::fs::read_dir(folder)
         .unwrap()
         .map(|e| e.unwrap().path())
@@ -298,7 +298,8 @@ fn check_generated(first: u64, wanted: usize, most: u128) {
             }
         }
     }
-    assert!(several * 20 > met, "{several} of {met} have more than one cause");
+    // A new kind of rule makes other moves of the seeds.
+    assert!(several * 40 > met, "{several} of {met} have more than one cause");
     assert!(offers > 3 * met && bounds > met / 2, "{offers} offers, {bounds} bounds in {met}");
 }
 
@@ -336,16 +337,11 @@ fn many_more_causes_match_enumeration() {
 
 #[test]
 fn what_has_a_plan_is_not_explained() {
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("kits/ridge-relay/ridge.move.yaml");
+    let path = root().join("kits/ridge-relay/ridge.move.yaml");
     let order = tumpline::kit::read_move(&path).unwrap().order;
     assert!(explain(&order, &options(), &Watch::default()).is_none());
     // Nobody can be spared there: no change of the move's own is offered.
-    let done = assert_cmd::Command::cargo_bin("tumpline")
-        .unwrap()
-        .args(["split", "--survives", "1", "kits/ridge-relay/ridge.move.yaml"])
-        .current_dir(env!("CARGO_MANIFEST_DIR"))
-        .assert()
-        .code(1);
-    let told = String::from_utf8(done.get_output().stdout.clone()).unwrap();
+    let args = ["split", "--survives", "1", "kits/ridge-relay/ridge.move.yaml"];
+    let told = tumpline(args).code(1).out;
     assert!(told.contains("drops out") && !told.contains("What would make it work"), "{told}");
 }

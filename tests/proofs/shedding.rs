@@ -1,6 +1,7 @@
 //! What goes first, against every plan of small moves: the frontier of value
 //! and share by limit, needs given up by priority, and parties of every size.
 
+use crate::common::cases::cases;
 use crate::common::{enumerate, random_move};
 use std::time::Duration;
 use tumpline::ask::shed::{self, Below, CrewOutcome, MOST_OVER};
@@ -83,7 +84,7 @@ fn moves(first: u64) -> impl Iterator<Item = (u64, MoveOrder)> {
 fn bounds_hold_where_time_is_short() {
     let (mut seen, mut cut) = (0, 0);
     for (seed, order) in moves(2_000) {
-        if seen == 60 {
+        if seen == cases(30, 60) {
             break;
         }
         if order.wants().is_empty() {
@@ -101,7 +102,7 @@ fn bounds_hold_where_time_is_short() {
             assert!(most <= pair[1].value_bound, "seed {seed}: {most}; {}", told(&shed));
         }
     }
-    assert!(cut >= 5, "{cut} of {seen} were cut short: nothing was tested");
+    assert!(cut >= cases(2, 5), "{cut} of {seen} were cut short: nothing was tested");
 }
 
 /// A move with more steps than there is time for: what was not looked at is
@@ -125,7 +126,7 @@ fn a_step_after_those_that_were_skipped_is_not_called_exact() {
 fn the_frontier_is_that_of_every_plan() {
     let (mut seen, mut steps, mut over, mut none) = (0, 0, 0, 0);
     for (seed, order) in moves(1) {
-        if seen == 100 {
+        if seen == cases(20, 100) {
             break;
         }
         if order.wants().is_empty() {
@@ -158,14 +159,17 @@ fn the_frontier_is_that_of_every_plan() {
         steps += expected.len();
         none += usize::from(expected.is_empty());
     }
-    assert!(steps > 120 && over >= 15 && none > 5, "{steps} steps, {over} over, {none} without");
+    assert!(
+        steps > cases(24, 120) && over >= cases(3, 15) && none > cases(0, 5),
+        "{steps} steps, {over} over, {none} without"
+    );
 }
 
 #[test]
 fn needs_are_given_up_as_every_plan_says() {
     let (mut seen, mut given_up) = (0, 0);
     for (seed, order) in moves(5_000) {
-        if seen == 40 {
+        if seen == cases(10, 40) {
             break;
         }
         let count = order.needs().len();
@@ -213,7 +217,7 @@ fn needs_are_given_up_as_every_plan_says() {
         assert!(!shed.cut_short, "seed {seed}: {}", told(&shed));
         given_up += expected.len();
     }
-    assert!(given_up > 20, "{given_up}");
+    assert!(given_up > cases(4, 20), "{given_up}");
 }
 
 const WHOLE: Share = Share { load: Mass::from_mg(1), limit: Mass::from_mg(1) };
@@ -222,7 +226,7 @@ const WHOLE: Share = Share { load: Mass::from_mg(1), limit: Mass::from_mg(1) };
 fn smaller_parties_do_what_every_plan_says() {
     let (mut seen, mut with, mut without) = (0, 0, 0);
     for (seed, order) in moves(9_000) {
-        if seen == 40 {
+        if seen == cases(12, 40) {
             break;
         }
         let party = shed::varied_party(&order).expect("somebody walks");
@@ -248,5 +252,5 @@ fn smaller_parties_do_what_every_plan_says() {
             }
         }
     }
-    assert!(with > 20 && without > 10, "{with} with a plan, {without} without");
+    assert!(with > cases(5, 20) && without > cases(2, 10), "{with} with a plan, {without} without");
 }

@@ -5,6 +5,7 @@
 //! 52(1), 35-53 (from memory); the enumeration here shares nothing with the
 //! rows, the search or the audit.
 
+use crate::common::cases::cases;
 use crate::common::enumerate::{best, best_of, better};
 use crate::common::random_move::{Random, goals, item, party, person, small};
 use std::time::Duration;
@@ -14,7 +15,9 @@ use tumpline::load::*;
 use tumpline::quantity::*;
 use tumpline::split::{Options, Outcome, Planned, Status, Watch, audit, split};
 
-const MOVES: u64 = 180;
+fn moves() -> u64 {
+    cases(36, 180)
+}
 
 fn at(seed: u64) -> Tolerance {
     let mut r = Random(seed ^ 0x70_1e2a);
@@ -77,7 +80,7 @@ fn answer(order: &MoveOrder) -> Option<Box<Planned>> {
 #[test]
 fn the_audit_finds_the_worst_load_of_all_deviations() {
     let (mut seen, mut faults) = (0, 0);
-    for seed in 1..=MOVES {
+    for seed in 1..=moves() {
         let nominal = small(seed);
         let t = at(seed);
         let Some(planned) = answer(&nominal) else { continue };
@@ -93,13 +96,16 @@ fn the_audit_finds_the_worst_load_of_all_deviations() {
         seen += 1;
         faults += usize::from(!holds);
     }
-    assert!(seen >= 100 && faults >= 20, "{seen} plans, {faults} of them fail");
+    assert!(
+        seen >= cases(20, 100) && faults >= cases(4, 20),
+        "{seen} plans, {faults} of them fail"
+    );
 }
 
 #[test]
 fn the_best_plan_under_a_tolerance_is_that_of_enumeration() {
     let (mut plans, mut none, mut dearer) = (0, 0, 0);
-    for seed in 1..=MOVES {
+    for seed in 1..=moves() {
         let order = uncertain(seed);
         let nominal = order.clone().with_tolerance(None);
         let t = at(seed);
@@ -117,7 +123,10 @@ fn the_best_plan_under_a_tolerance_is_that_of_enumeration() {
         let without = best(&nominal).unwrap().unwrap();
         dearer += usize::from(better(&nominal, &without, &expected));
     }
-    assert!(plans >= 100 && none >= 20 && dearer >= 5, "{plans} {none} {dearer}");
+    assert!(
+        plans >= cases(20, 100) && none >= cases(4, 20) && dearer >= cases(1, 5),
+        "{plans} {none} {dearer}"
+    );
 }
 
 /// Bertsimas and Sim 2004 (from memory): with none off it is the nominal
@@ -126,7 +135,7 @@ fn the_best_plan_under_a_tolerance_is_that_of_enumeration() {
 /// better.
 #[test]
 fn none_off_is_the_nominal_problem_and_all_off_the_worst_case() {
-    for seed in 1..=20 {
+    for seed in 1..=cases(5, 20) {
         let nominal = small(seed);
         let share = Percent::from_ppm(100_000);
         let with = |off| answer(&nominal.clone().with_tolerance(Some(Tolerance { share, off })));
@@ -208,12 +217,8 @@ fn on_the_demo_kits_no_two_kinds_pass_a_limit() {
     ] {
         let order = read_move(&root.join(format!("{name}.move.yaml"))).unwrap().order;
         let order = order.with_tolerance(Some(Tolerance { share, off: Some(2) }));
-        let found = conditions::answer(
-            &order,
-            Conditions::default(),
-            &Options::default(),
-            &Watch::default(),
-        );
+        let options = Options { time: Duration::from_secs(cases(3, 10)), ..Options::default() };
+        let found = conditions::answer(&order, Conditions::default(), &options, &Watch::default());
         let Outcome::Plan(planned) = &found.answer.outcome else { panic!("{name}: no plan") };
         for f in &planned.findings.carriers {
             let (load, more) = any_two(&order, &planned.plan, f.carrier, share.ppm());

@@ -5,7 +5,7 @@
 //! printed in the source itself, *reckoned* is our arithmetic or enumeration on
 //! what was read, *recalled* was not found in print.
 
-use assert_cmd::Command;
+use crate::common::folder::Folder;
 use std::collections::BTreeMap;
 use std::fmt::Write;
 use std::time::Duration;
@@ -203,11 +203,8 @@ needs:
     assert_eq!(lines, [4_195_729, 2 * 340_194, 2 * 453_592]);
     assert_eq!(walker.limit, Mass::from_mg(6_803_886), "15 lb are 6 803 885.55 mg");
 
-    let folder = tempfile::tempdir().unwrap();
-    std::fs::write(folder.path().join("in.move.yaml"), text).unwrap();
-    let mut run = Command::cargo_bin("tumpline").unwrap();
-    let done = run.args(["split", "in.move.yaml"]).env_clear().current_dir(&folder);
-    let table = String::from_utf8(done.assert().code(0).get_output().stdout.clone()).unwrap();
+    let folder = Folder::with("in.move.yaml", text);
+    let table = folder.run(["split", "in.move.yaml"]).code(0).out;
     for shown in ["9.25 lb", "1.50 lb", "2.00 lb", "13.75 of 15.00 lb", "100 yd"] {
         assert!(table.contains(shown), "{shown} in\n{table}");
     }

@@ -2,9 +2,8 @@
 //! place, soon, and nothing of it reaches the terminal raw.
 
 use crate::common;
-
+use crate::common::folder::Folder;
 use std::fmt::Write as _;
-use std::fs;
 use std::time::{Duration, Instant};
 use tumpline::kit::{self, Diagnostics, FaultCode};
 
@@ -14,9 +13,8 @@ const SOON: Duration = Duration::from_secs(5);
 
 /// Reads as a file of its own, by whatever is in it.
 fn check(bytes: &[u8]) -> Diagnostics {
-    let dir = tempfile::tempdir().unwrap();
-    let path = dir.path().join("kit.yaml");
-    fs::write(&path, bytes).unwrap();
+    let dir = Folder::with("kit.yaml", bytes);
+    let path = dir.path("kit.yaml");
     let start = Instant::now();
     let found = kit::check(&[path]).diagnostics;
     let text = found.render(kit::FaultStyle::Plain);
@@ -249,14 +247,13 @@ fn nothing_at_all() {
 
 #[test]
 fn folders_and_missing_files() {
-    let dir = tempfile::tempdir().unwrap();
-    let missing = kit::check(&[dir.path().join("a\u{1b}b.yaml")]).diagnostics;
+    let dir = Folder::new();
+    let missing = kit::check(&[dir.path("a\u{1b}b.yaml")]).diagnostics;
     assert!(missing.only_io());
     assert!(missing.to_string().contains("a\\u{1b}b.yaml"), "{missing}");
-    let named = dir.path().join("m.move.yaml");
     let text = "move: m\nequipment: .\ncarriers: ../..\nparties: {a: {travel: foot, who: b}}\n";
-    fs::write(&named, text).unwrap();
-    let found = kit::read_move(&named).unwrap_err();
+    dir.write("m.move.yaml", text);
+    let found = kit::read_move(&dir.path("m.move.yaml")).unwrap_err();
     assert!(found.only_io());
     assert_eq!(found.iter().map(|d| d.code).collect::<Vec<_>>(), [FaultCode::IsFolder; 2]);
 }

@@ -2,6 +2,7 @@
 //! cell, a hostile one refused.
 #![cfg(feature = "spreadsheets")]
 
+use crate::common::folder::Folder;
 use rust_xlsxwriter::{ExcelDateTime, Format, Formula, Workbook, Worksheet};
 use std::fs;
 use std::io::Write;
@@ -25,8 +26,8 @@ fn row(sheet: &mut Worksheet, row: u32, cells: &[&str]) {
 }
 
 fn read(book: &mut Workbook, asked: &Asked) -> Imported {
-    let folder = tempfile::tempdir().unwrap();
-    import(&saved(book, folder.path()), asked)
+    let folder = Folder::new();
+    import(&saved(book, folder.here()), asked)
 }
 
 fn item<'a>(found: &'a Imported, id: &str) -> &'a Item {
@@ -248,10 +249,8 @@ fn zipped(parts: &[(&str, &[u8])]) -> Vec<u8> {
 }
 
 fn refused(bytes: &[u8]) -> String {
-    let folder = tempfile::tempdir().unwrap();
-    let path = folder.path().join("x.xlsx");
-    fs::write(&path, bytes).unwrap();
-    let found = import(&path, &Asked::default());
+    let folder = Folder::with("x.xlsx", bytes);
+    let found = import(&folder.path("x.xlsx"), &Asked::default());
     assert!(found.stock.is_none());
     found.diagnostics.to_string()
 }
@@ -262,8 +261,8 @@ fn hostile_workbooks_are_refused_in_little_time_and_memory() {
     let bomb = vec![b' '; 70 << 20];
     let told = refused(&zipped(&[("xl/worksheets/sheet1.xml", &bomb)]));
     assert!(told.contains("unfolds to more than 64 MiB"), "{told}");
-    let folder = tempfile::tempdir().unwrap();
-    let good = fs::read(saved(&mut messy(), folder.path())).unwrap();
+    let folder = Folder::new();
+    let good = fs::read(saved(&mut messy(), folder.here())).unwrap();
     // Room for so many texts would be made at once.
     let mut zip = zip::ZipArchive::new(std::io::Cursor::new(&good)).unwrap();
     let mut parts: Vec<(String, Vec<u8>)> = Vec::new();
@@ -302,9 +301,8 @@ fn hostile_workbooks_are_refused_in_little_time_and_memory() {
     for at in (0..good.len()).step_by(good.len() / 60) {
         let mut bytes = good.clone();
         bytes[at] ^= 0x55;
-        let path = folder.path().join("x.xlsx");
-        fs::write(&path, bytes).unwrap();
-        import(&path, &Asked::default());
+        folder.write("x.xlsx", bytes);
+        import(&folder.path("x.xlsx"), &Asked::default());
     }
     assert!(start.elapsed().as_secs() < 60, "{:?}", start.elapsed());
 }

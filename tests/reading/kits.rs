@@ -1,26 +1,13 @@
 //! The demo kits read without a fault or a warning and hold what they are meant
 //! to show.
 
+use crate::common::folder::{Folder, demo_files};
 use std::fs;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use tumpline::ask::muster::{count, muster};
 use tumpline::kit::{CellsFrom, FaultStyle, read_count, read_move, read_stores};
 use tumpline::load::{CarrierIx, MoveOrder, Travel, Way};
 use tumpline::quantity::Mass;
-
-/// Every file of the kits, by name, in order.
-fn files(ending: &str) -> Vec<PathBuf> {
-    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("kits");
-    let mut found = Vec::new();
-    for folder in fs::read_dir(root).unwrap().map(|e| e.unwrap().path()) {
-        if folder.is_dir() {
-            found.extend(fs::read_dir(folder).unwrap().map(|e| e.unwrap().path()));
-        }
-    }
-    found.retain(|p| p.to_string_lossy().ends_with(ending));
-    found.sort();
-    found
-}
 
 fn order(path: &Path) -> MoveOrder {
     let name = path.display();
@@ -54,7 +41,7 @@ fn room(order: &MoveOrder) -> Mass {
 
 #[test]
 fn every_move_reads_without_a_fault() {
-    let moves = files(".move.yaml");
+    let moves = demo_files(&[".move.yaml"]);
     assert!(moves.len() >= 8, "{moves:?}");
     for path in moves {
         let order = order(&path);
@@ -70,14 +57,14 @@ fn every_move_reads_without_a_fault() {
 
 #[test]
 fn every_file_names_its_schema_and_is_invented() {
-    for path in files(".yaml") {
+    for path in demo_files(&[".yaml"]) {
         let text = fs::read_to_string(&path).unwrap();
         let name = path.file_name().unwrap().to_string_lossy().into_owned();
         let kind = name.strip_suffix(".yaml").unwrap().rsplit('.').next().unwrap();
         let first = format!("# yaml-language-server: $schema=../schema/{kind}.schema.json");
         assert_eq!(text.lines().next(), Some(first.as_str()), "{}", path.display());
     }
-    let readmes = files("README.md");
+    let readmes = demo_files(&["README.md"]);
     assert!(readmes.len() >= 4, "{readmes:?}");
     for path in readmes {
         let text = fs::read_to_string(&path).unwrap();
@@ -142,7 +129,7 @@ fn each_kit_shows_what_it_is_for() {
 /// and their sheets of counts say something else.
 #[test]
 fn the_stores_of_the_kits_are_worth_a_muster() {
-    let stores = files("stores.yaml");
+    let stores = demo_files(&["stores.yaml"]);
     assert_eq!(stores.len(), 2, "{stores:?}");
     for path in stores {
         let name = path.display();
@@ -168,7 +155,7 @@ fn the_stores_of_the_kits_are_worth_a_muster() {
 #[test]
 fn the_example_in_the_readme_reads() {
     let readme = include_str!("../../kits/README.md");
-    let folder = tempfile::tempdir().unwrap();
+    let folder = Folder::new();
     let mut found = 0;
     for block in readme.split("```yaml\n").skip(1).filter_map(|b| b.split("```").next()) {
         let name = match block {
@@ -176,11 +163,11 @@ fn the_example_in_the_readme_reads() {
             b if b.contains("carriers.schema") => "carriers.yaml",
             _ => "ridge.move.yaml",
         };
-        fs::write(folder.path().join(name), block).unwrap();
+        folder.write(name, block);
         found += 1;
     }
     assert_eq!(found, 3);
-    let order = order(&folder.path().join("ridge.move.yaml"));
+    let order = order(&folder.path("ridge.move.yaml"));
     assert_eq!(order.needs().len(), 2);
     assert_eq!(order.party(order.store().unwrap()).id, "road");
 }

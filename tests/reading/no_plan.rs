@@ -1,7 +1,7 @@
 //! Every way in which a move has no plan: exit code 1, the reason in plain
 //! words, and where its cause was written.
 
-use assert_cmd::Command;
+use crate::common::folder::Folder;
 use serde_json::Value;
 
 /// A move for two people and perhaps a truck; `rest` holds its needs and rules.
@@ -22,38 +22,27 @@ fn text(equipment: &str, people: &str, store: bool, rest: &str) -> String {
 
 const PEOPLE: &str = "{id: ann, limit: 12 kg, worn: 3 kg}, {id: bo, limit: 12 kg, worn: 3 kg}";
 
-struct Told {
-    code: Option<i32>,
-    json: Value,
-}
-
-fn tell(move_order: &str, arguments: &[&str]) -> Told {
-    let folder = tempfile::tempdir().unwrap();
-    std::fs::write(folder.path().join("hill.move.yaml"), move_order).unwrap();
-    let mut command = Command::cargo_bin("tumpline").unwrap();
-    command.args(["split", "hill.move.yaml", "--format", "json"]).args(arguments);
-    let done = command.env_clear().current_dir(&folder).output().unwrap();
-    let json = serde_json::from_slice(&done.stdout).unwrap_or_else(|e| {
-        panic!("{e}: {}\n{move_order}", String::from_utf8_lossy(&done.stderr));
-    });
-    Told { code: done.status.code(), json }
+fn split(move_order: &str) -> (i32, Value) {
+    let folder = Folder::with("hill.move.yaml", move_order);
+    let done = folder.run(["split", "hill.move.yaml", "--format", "json"]);
+    (done.code, done.json())
 }
 
 /// The move has no plan, and is told why in these words; with `mend` in place
 /// of the cause it has one.
 fn no_plan(move_order: &str, words: &[&str], line: Option<u64>, mend: (&str, &str)) {
-    let told = tell(move_order, &[]);
-    assert_eq!((told.code, &told.json["status"]), (Some(1), &"no-plan".into()), "{move_order}");
-    let reason = told.json["reason"]["text"].as_str().expect("a reason");
+    let (code, told) = split(move_order);
+    assert_eq!((code, &told["status"]), (1, &"no-plan".into()), "{move_order}");
+    let reason = told["reason"]["text"].as_str().expect("a reason");
     for word in words {
         assert!(reason.contains(word), "{word:?} in {reason:?}");
     }
     assert!(!reason.ends_with('.') && reason.starts_with(char::is_alphanumeric), "{reason}");
-    assert_eq!(told.json["reason"]["place"]["line"].as_u64(), line, "{reason}");
+    assert_eq!(told["reason"]["place"]["line"].as_u64(), line, "{reason}");
     assert!(move_order.contains(mend.0));
     let mended = move_order.replacen(mend.0, mend.1, 1);
-    let told = tell(&mended, &[]);
-    assert_eq!(told.code, Some(0), "{:?}\n{mended}", told.json["reason"]);
+    let (code, told) = split(&mended);
+    assert_eq!(code, 0, "{:?}\n{mended}", told["reason"]);
 }
 
 #[test]

@@ -3,6 +3,7 @@
 //! The goldens live in `snapshots`; to accept a change of wording:
 //! `INSTA_UPDATE=always cargo test --test reading reading::`.
 
+use crate::common::folder::Folder;
 use std::fs;
 use std::path::Path;
 use tumpline::kit::{self, FaultCode, FaultStyle, FileKind, Severity};
@@ -80,19 +81,16 @@ rules:
 goals: [lightest, {even: 2 %}]
 ";
 
-fn kit_folder() -> tempfile::TempDir {
-    let dir = tempfile::tempdir().unwrap();
-    fs::create_dir(dir.path().join("lists")).unwrap();
-    fs::write(dir.path().join("lists/equipment.yaml"), EQUIPMENT).unwrap();
-    fs::write(dir.path().join("lists/carriers.yaml"), CARRIERS).unwrap();
-    fs::write(dir.path().join("ridge.move.yaml"), MOVE).unwrap();
-    dir
+fn kit_folder() -> Folder {
+    Folder::with("lists/equipment.yaml", EQUIPMENT)
+        .and("lists/carriers.yaml", CARRIERS)
+        .and("ridge.move.yaml", MOVE)
 }
 
 #[test]
 fn a_move_is_read_whole() {
     let dir = kit_folder();
-    let read = kit::read_move(&dir.path().join("ridge.move.yaml")).unwrap();
+    let read = kit::read_move(&dir.path("ridge.move.yaml")).unwrap();
     assert!(read.warnings.is_empty());
     assert_eq!(read.sources.iter().count(), 3);
     let order = read.order;
@@ -184,10 +182,9 @@ fn a_move_is_read_whole() {
 #[test]
 fn check_tells_files_by_what_is_in_them() {
     let dir = kit_folder();
-    fs::rename(dir.path().join("lists/carriers.yaml"), dir.path().join("lists/people.yml"))
-        .unwrap();
-    fs::write(dir.path().join("lists/.hidden.yaml"), "][").unwrap();
-    let checked = kit::check(&[dir.path().join("lists")]);
+    fs::rename(dir.path("lists/carriers.yaml"), dir.path("lists/people.yml")).unwrap();
+    dir.write("lists/.hidden.yaml", "][");
+    let checked = kit::check(&[dir.path("lists")]);
     assert!(checked.diagnostics.is_empty(), "{}", checked.diagnostics);
     let kinds: Vec<_> = checked.files.iter().map(|f| (f.kind, f.sound)).collect();
     assert_eq!(kinds, [(FileKind::Equipment, true), (FileKind::Carriers, true)]);
@@ -201,7 +198,7 @@ fn check_tells_files_by_what_is_in_them() {
     assert!(checked.files[1].to_string().ends_with("people.yml: carriers, 3 people, 2 vehicles"));
     // Folders inside a folder too.
     let dir = kit_folder();
-    let checked = kit::check(&[dir.path()]);
+    let checked = kit::check(&[dir.here()]);
     assert!(checked.diagnostics.is_empty(), "{}", checked.diagnostics);
     let kinds: Vec<_> = checked.files.iter().map(|f| f.kind).collect();
     assert_eq!(kinds, [FileKind::Carriers, FileKind::Equipment, FileKind::Move]);
@@ -211,9 +208,9 @@ fn check_tells_files_by_what_is_in_them() {
 fn a_fault_in_a_shared_file_is_told_once() {
     let dir = kit_folder();
     let faulty = EQUIPMENT.replace("9.6 kg", "9.6");
-    fs::write(dir.path().join("lists/equipment.yaml"), faulty).unwrap();
-    fs::copy(dir.path().join("ridge.move.yaml"), dir.path().join("again.move.yaml")).unwrap();
-    let checked = kit::check(&[dir.path().to_path_buf(), dir.path().join("lists/equipment.yaml")]);
+    dir.write("lists/equipment.yaml", faulty);
+    fs::copy(dir.path("ridge.move.yaml"), dir.path("again.move.yaml")).unwrap();
+    let checked = kit::check(&[dir.here().to_path_buf(), dir.path("lists/equipment.yaml")]);
     assert_eq!(checked.diagnostics.iter().count(), 1, "{}", checked.diagnostics);
     assert_eq!(checked.diagnostics.errors(), 1);
     // The carriers, which have no part in it, are sound.
@@ -223,27 +220,27 @@ fn a_fault_in_a_shared_file_is_told_once() {
 #[test]
 fn faults_of_the_file_system_are_told_apart() {
     let dir = kit_folder();
-    let missing = kit::read_move(&dir.path().join("nowhere.move.yaml")).unwrap_err();
+    let missing = kit::read_move(&dir.path("nowhere.move.yaml")).unwrap_err();
     assert!(missing.only_io());
     assert!(missing.to_string().contains("nowhere.move.yaml"), "{missing}");
-    let folder = kit::read_move(dir.path()).unwrap_err();
+    let folder = kit::read_move(dir.here()).unwrap_err();
     assert!(folder.only_io());
     assert_eq!(folder.iter().next().map(|d| d.code), Some(FaultCode::IsFolder));
-    fs::remove_file(dir.path().join("lists/carriers.yaml")).unwrap();
-    let named = kit::read_move(&dir.path().join("ridge.move.yaml")).unwrap_err();
+    dir.remove("lists/carriers.yaml");
+    let named = kit::read_move(&dir.path("ridge.move.yaml")).unwrap_err();
     assert!(named.only_io());
     let d = named.iter().next().unwrap();
     assert!(d.message.contains("carriers.yaml") && d.primary.is_some(), "{named}");
     let faulty = kit::read_move_text("a", "move: [").unwrap_err();
     assert!(!faulty.only_io());
-    let empty = tempfile::tempdir().unwrap();
-    assert!(kit::check(&[empty.path()]).diagnostics.only_io());
+    let empty = Folder::new();
+    assert!(kit::check(&[empty.here()]).diagnostics.only_io());
 }
 
 #[test]
 fn an_equipment_file_is_no_move() {
     let dir = kit_folder();
-    let faults = kit::read_move(&dir.path().join("lists/equipment.yaml")).unwrap_err();
+    let faults = kit::read_move(&dir.path("lists/equipment.yaml")).unwrap_err();
     assert_eq!(faults.iter().map(|d| d.code).collect::<Vec<_>>(), [FaultCode::UnknownFile]);
 }
 

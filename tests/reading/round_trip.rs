@@ -1,31 +1,16 @@
 //! What `list` writes, `import` reads back: the same items and carriers, for
 //! every demo kit and for random ones, by CSV and by workbook.
 
+use crate::common::cases::cases;
+use crate::common::folder::{Folder, demo_files};
 use proptest::prelude::*;
 use std::fmt::Write;
 use std::fs;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use tumpline::kit::{Asked, SheetOf, import, read_stock, read_stock_text};
 use tumpline::load::{Carrier, Item, Riding, Stock};
 use tumpline::report::list::{Listing, Of, Section, render};
 use tumpline::report::{Format, Style};
-
-fn kits() -> Vec<PathBuf> {
-    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("kits");
-    let folders = fs::read_dir(root).unwrap().map(|e| e.unwrap().path());
-    let mut found: Vec<PathBuf> = folders
-        .filter(|f| f.is_dir() && !f.ends_with("schema"))
-        .flat_map(|f| fs::read_dir(f).unwrap().map(|e| e.unwrap().path()).collect::<Vec<_>>())
-        .filter(|p| {
-            let name = p.to_string_lossy();
-            let kinds = ["equipment.yaml", "carriers.yaml", ".move.yaml"];
-            kinds.iter().any(|kind| name.ends_with(kind))
-        })
-        .collect();
-    found.sort();
-    assert!(found.len() >= 10, "{found:?}");
-    found
-}
 
 /// Without the place where each was written.
 fn items(stock: &Stock) -> Vec<String> {
@@ -89,15 +74,15 @@ fn round(stock: &Stock, of: Of, workbook: bool, folder: &Path) {
 
 #[test]
 fn every_demo_kit_comes_back_as_it_was() {
-    let folder = tempfile::tempdir().unwrap();
+    let folder = Folder::new();
     let (mut equipment, mut people) = (0, 0);
-    for path in kits() {
+    for path in demo_files(&["equipment.yaml", "carriers.yaml", ".move.yaml"]) {
         for stock in read_stock(&path).unwrap().stocks {
             equipment += usize::from(stock.items.is_some());
             people += usize::from(stock.carriers.is_some());
             for workbook in [false, true] {
-                round(&stock, Of::Equipment, workbook, folder.path());
-                round(&stock, Of::Carriers, workbook, folder.path());
+                round(&stock, Of::Equipment, workbook, folder.here());
+                round(&stock, Of::Carriers, workbook, folder.here());
             }
         }
     }
@@ -264,7 +249,7 @@ fn text(all: &[Made], imperial: bool) -> String {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 64, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: cases(32, 64), ..ProptestConfig::default() })]
 
     #[test]
     fn random_catalogues_come_back_as_they_were(
@@ -274,9 +259,9 @@ proptest! {
         let text = text(&all, imperial);
         // Too much in a case, or held in all, is a fault of its own.
         if let Ok(read) = read_stock_text("made up", &text) {
-            let folder = tempfile::tempdir().unwrap();
+            let folder = Folder::new();
             for workbook in [false, true] {
-                round(&read.stocks[0], Of::Equipment, workbook, folder.path());
+                round(&read.stocks[0], Of::Equipment, workbook, folder.here());
             }
         }
     }
@@ -352,7 +337,7 @@ fn crew(all: &[String]) -> String {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 64, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: cases(32, 64), ..ProptestConfig::default() })]
 
     #[test]
     fn random_carriers_come_back_as_they_were(
@@ -360,9 +345,9 @@ proptest! {
     ) {
         let text = crew(&all);
         let read = read_stock_text("made up", &text).unwrap_or_else(|e| panic!("{text}{e}"));
-        let folder = tempfile::tempdir().unwrap();
+        let folder = Folder::new();
         for workbook in [false, true] {
-            round(&read.stocks[0], Of::Carriers, workbook, folder.path());
+            round(&read.stocks[0], Of::Carriers, workbook, folder.here());
         }
     }
 }

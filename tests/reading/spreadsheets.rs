@@ -1,25 +1,16 @@
 //! `list` and `import`, from files to exit codes.
 
-use assert_cmd::Command;
+use crate::common::folder::{Folder, tumpline};
 use serde_json::Value;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use tumpline::report::list::{Of, columns};
 
-fn run(args: &[&str]) -> Command {
-    let mut command = Command::cargo_bin("tumpline").unwrap();
-    command.args(args).env_clear().env("LANG", "C.UTF-8");
-    command.current_dir(env!("CARGO_MANIFEST_DIR"));
-    command
-}
-
 fn out(args: &[&str]) -> String {
-    let done = run(args).assert().success().stderr("");
-    String::from_utf8(done.get_output().stdout.clone()).unwrap()
+    tumpline(args).code(0).err("").out
 }
 
 fn err(args: &[&str], code: i32) -> String {
-    let done = run(args).assert().code(code);
-    String::from_utf8(done.get_output().stderr.clone()).unwrap()
+    tumpline(args).code(code).err
 }
 
 const RELAY: &str = "kits/ridge-relay";
@@ -145,26 +136,12 @@ fn json_has_every_column_and_the_sums() {
     assert_eq!(carriers["rows"][0]["limit"], "30 %");
 }
 
-struct Folder(tempfile::TempDir);
-
-impl Folder {
-    fn new() -> Self {
-        Folder(tempfile::tempdir().unwrap())
-    }
-    fn path(&self, name: &str) -> PathBuf {
-        self.0.path().join(name)
-    }
-    fn text(&self, name: &str) -> String {
-        self.path(name).to_str().unwrap().to_string()
-    }
-}
-
 const SHELF: &str = "kits/ridge-relay/shelf-list.csv";
 
 #[test]
 fn a_spreadsheet_is_shown_first_and_written_if_asked() {
     let folder = Folder::new();
-    let to = folder.text("new.yaml");
+    let to = folder.at("new.yaml");
     insta::assert_snapshot!("import_shelf_list", out(&["import", SHELF]));
     assert!(out(&["import", SHELF, "-o", &to]).contains("Nothing was written"));
     assert!(!Path::new(&to).exists());
@@ -186,7 +163,7 @@ fn a_spreadsheet_is_shown_first_and_written_if_asked() {
 #[test]
 fn faults_of_a_sheet_are_told_together_and_nothing_is_written() {
     let folder = Folder::new();
-    let to = folder.text("new.yaml");
+    let to = folder.at("new.yaml");
     let told = err(&["import", "tests/sheets/faults.csv", "-o", &to, "--write"], 3);
     insta::assert_snapshot!("import_faults", told);
     assert!(!Path::new(&to).exists());
@@ -202,13 +179,13 @@ fn texts_of_every_kind_are_read_or_refused_with_their_place() {
     let told = err(&["import", "tests/sheets/open-quote.csv"], 3);
     assert!(told.contains("open-quote.csv:2:1") && told.contains("never closed"), "{told}");
     let folder = Folder::new();
-    let none = folder.text("none.csv");
+    let none = folder.at("none.csv");
     std::fs::write(&none, "a,b\n1,2\n").unwrap();
     let told = err(&["import", &none], 3);
     assert!(told.contains("no header was found") && told.contains("keys of equipment"), "{told}");
     std::fs::write(&none, "").unwrap();
     err(&["import", &none], 3);
-    err(&["import", &folder.text("missing.csv")], 74);
+    err(&["import", &folder.at("missing.csv")], 74);
     let told = err(&["import", &none, "--map", "a=mas"], 2);
     assert!(told.contains("did you mean `mass`?"), "{told}");
     let told = err(&["import", &none, "--map", "a"], 2);
@@ -218,7 +195,7 @@ fn texts_of_every_kind_are_read_or_refused_with_their_place() {
 #[test]
 fn decimal_signs_are_settled_by_who_knows() {
     let folder = Folder::new();
-    let path = folder.text("x.csv");
+    let path = folder.at("x.csv");
     std::fs::write(&path, "Name;Mass (kg)\nTent;1,234\n").unwrap();
     let told = err(&["import", &path], 3);
     assert!(told.contains("`1,234` can be 1.234 or 1234"), "{told}");
@@ -266,7 +243,7 @@ fn a_build_without_workbooks_says_so() {
         assert!(told.contains("this build has no spreadsheets"), "{told}");
     }
     let folder = Folder::new();
-    std::fs::write(folder.path("x.xlsx"), b"PK\x03\x04").unwrap();
-    let told = err(&["import", &folder.text("x.xlsx")], 3);
+    folder.write("x.xlsx", b"PK\x03\x04");
+    let told = err(&["import", &folder.at("x.xlsx")], 3);
     assert!(told.contains("this build has no spreadsheets"), "{told}");
 }

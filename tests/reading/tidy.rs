@@ -4,6 +4,8 @@
 #[path = "untidy.rs"]
 mod untidy;
 
+use crate::common::cases::cases;
+use crate::common::folder::Folder;
 use proptest::prelude::*;
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -58,12 +60,12 @@ fn the_kits_are_tidy() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 100, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: cases(25, 100), ..ProptestConfig::default() })]
     #[test]
     fn any_writing_of_a_kit_says_the_same_when_tidy(seed in any::<u64>()) {
         let kits = ["ridge-relay/ridge", "mountain-rescue/callout", "glacier-survey/traverse", "day-walk/day-walk"];
         let order = root().join("kits").join(format!("{}.move.yaml", kits[(seed % 4) as usize]));
-        let folder = tempfile::tempdir().unwrap();
+        let folder = Folder::new();
         let mut untidy = Untidy::new(seed);
         for path in yaml(&format!("kits/{}", kits[(seed % 4) as usize].split('/').next().unwrap())) {
             let text = fs::read_to_string(&path).unwrap();
@@ -71,7 +73,7 @@ proptest! {
             let before = untidy.remarks;
             let bad = untidy.file(&value);
             let remarks = before + 1..=untidy.remarks;
-            fs::write(folder.path().join(path.file_name().unwrap()), &bad).unwrap();
+            folder.write(path.file_name().unwrap().to_str().unwrap(), &bad);
             let good = tidied(&bad);
             // Once each: the number ends where a blank or the line does.
             for n in remarks {
@@ -86,9 +88,9 @@ proptest! {
             let lf = good.replace("\r\n", "\n");
             prop_assert!(lf.ends_with('\n') && !lf.contains('\r') && !lf.contains(" \n"));
         }
-        let here = folder.path().join(order.file_name().unwrap());
+        let here = folder.here().join(order.file_name().unwrap());
         let before = domain(&here);
-        for path in fs::read_dir(folder.path()).unwrap().map(|e| e.unwrap().path()) {
+        for path in fs::read_dir(folder.here()).unwrap().map(|e| e.unwrap().path()) {
             let text = fs::read_to_string(&path).unwrap();
             fs::write(&path, tidied(&text)).unwrap();
         }

@@ -3,6 +3,7 @@
 use super::large::Large;
 use super::units::{Units, merged};
 use super::*;
+use crate::common::cases::cases;
 use crate::common::enumerate;
 use crate::common::random_move::{Random, goals, item, party, person, small};
 use crate::findings::Findings;
@@ -79,7 +80,7 @@ fn beats_no_bound(first: u64, moves: u64, plans: u32, exact: u32) {
 
 #[test]
 fn no_plan_of_any_move_beats_a_bound() {
-    beats_no_bound(10_000, 40, 5, 1);
+    beats_no_bound(10_000, cases(20, 40), cases(3, 5), 1);
 }
 
 /// The long form of the same: `cargo test --release -- --ignored`.

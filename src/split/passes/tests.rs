@@ -2,6 +2,7 @@
 
 use super::answer;
 use super::values::better;
+use crate::common::cases::cases;
 use crate::common::{enumerate, random_move};
 use crate::load::GoalValue;
 use crate::quantity::Percent;
@@ -18,7 +19,7 @@ fn same_kind(a: GoalValue, b: GoalValue) -> bool {
 fn large_moves_are_bounded_truly() {
     let options = Options { time: Duration::from_secs(60), gap: Percent::ZERO, seed: 1 };
     let (mut plans, mut found, mut best) = (0, 0, 0);
-    for seed in 5_000..5_060 {
+    for seed in 5_000..cases(5_008, 5_060) {
         let order = random_move::small(seed);
         let Ok(expected) = enumerate::best(&order) else { continue };
         let answer = answer(&order, &options, &Watch::default(), &[], true);
@@ -43,7 +44,10 @@ fn large_moves_are_bounded_truly() {
             best += 1;
         }
     }
-    assert!(plans > 8 && found * 10 >= plans * 8, "{found} of {plans} plans, {best} best values");
+    assert!(
+        plans > cases(1, 8) && found * 10 >= plans * 8,
+        "{found} of {plans} plans, {best} best values"
+    );
 }
 
 /// What a rule says twice holds once, and a pair's thing is on both its bearers.

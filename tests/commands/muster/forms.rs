@@ -1,21 +1,12 @@
 //! Goldens of the report on a kit, and the workbook read back.
 
-use super::Done;
+use crate::common::folder::{Done, Folder, tumpline};
 use insta::assert_snapshot;
-use std::collections::BTreeMap;
-use tumpline::cli::{Env, run};
 
 const COUNT: [&str; 2] = ["--count", "kits/ridge-relay/count.csv"];
 
 fn kit(args: &[&str]) -> Done {
-    let all = ["tumpline", "muster", "kits/ridge-relay", "--time", "60s"];
-    let all = all.iter().chain(args).map(|a| (*a).into());
-    let vars = BTreeMap::from([("LANG".to_string(), "C.UTF-8".to_string())]);
-    let env = Env { vars, ..Env::default() };
-    let (mut out, mut err) = (Vec::new(), Vec::new());
-    let code = run(all, &mut out, &mut err, &env);
-    let text = |bytes| String::from_utf8(bytes).unwrap();
-    Done { code, out: text(out), err: text(err) }
+    tumpline([&["muster", "kits/ridge-relay", "--time", "60s"], args].concat())
 }
 
 #[test]
@@ -53,15 +44,12 @@ fn the_schema_is_fresh() {
 #[test]
 fn the_workbook_says_the_same() {
     use calamine::{Data, Reader, Xlsx, open_workbook};
-    let folder = tempfile::tempdir().unwrap();
-    let path = folder.path().join("muster.xlsx");
-    let path = path.to_str().unwrap();
-    let done = kit(&["-f", "xlsx", "-o", path, COUNT[0], COUNT[1]]);
-    assert_eq!((done.err.as_str(), done.out.as_str()), ("", ""));
+    let folder = Folder::new();
+    let path = folder.at("muster.xlsx");
+    kit(&["-f", "xlsx", "-o", &path, COUNT[0], COUNT[1]]).err("").out("");
     let mut book: Xlsx<_> = open_workbook(path).unwrap();
     assert_eq!(book.sheet_names(), ["Holdings", "Differences", "Cases", "Moves"]);
-    let doc: serde_json::Value =
-        serde_json::from_str(&kit(&["-f", "json", COUNT[0], COUNT[1]]).out).unwrap();
+    let doc = kit(&["-f", "json", COUNT[0], COUNT[1]]).json();
     let sheet = book.worksheet_range("Holdings").unwrap();
     let rows: Vec<&[Data]> = sheet.rows().collect();
     let head = rows.iter().position(|r| r[0] == Data::String("Item".into())).unwrap();

@@ -1,6 +1,6 @@
 //! Whatever people are called, no form of the report acts on it.
 
-use super::Folder;
+use super::stores;
 
 const NAMES: [&str; 6] = [
     "=cmd|' /C calc'!A0",
@@ -15,7 +15,7 @@ const NAMES: [&str; 6] = [
 fn hostile_names_are_inert_in_every_form() {
     for name in NAMES {
         let quoted = name.replace('\\', "\\\\").replace('"', "\\\"");
-        let folder = Folder::new("");
+        let folder = stores("");
         let text = format!(
             "stores: \"{quoted}\"\nequipment:\n  - {{id: lamp, name: \"{quoted}\", mass: 1 kg, held: 4}}\n  \
              - {{id: bag, name: \"{quoted}\", mass: 1 kg, contents: {{lamp: 2}}}}\n\
@@ -25,11 +25,11 @@ fn hostile_names_are_inert_in_every_form() {
         let guarded = name.replace('"', "\"\"");
         folder.write(
             "count.csv",
-            &format!("item,where,to,counted,by,note\nlamp,issued,\"{guarded}\",0,\"{guarded}\",\"\u{1b}[2J\u{202e}{guarded}\"\n"),
+            format!("item,where,to,counted,by,note\nlamp,issued,\"{guarded}\",0,\"{guarded}\",\"\u{1b}[2J\u{202e}{guarded}\"\n"),
         );
         folder.write(
             "x.move.yaml",
-            &format!(
+            format!(
                 "move: \"{quoted}\"\nequipment:\n  - {{id: lamp, name: \"{quoted}\", mass: 1 kg, held: 4}}\n  \
                  - {{id: bag, mass: 1 kg, contents: {{lamp: 2}}}}\ncarriers: {{people: [{{id: ann, limit: 9 kg}}]}}\n\
                  parties: {{up: {{travel: foot, who: [ann]}}}}\nneeds: {{up: [{{need: \"{quoted}\", item: {{lamp: 6}}}}]}}\n"
@@ -75,7 +75,10 @@ fn hostile_names_are_inert_in_every_form() {
         let journal = folder.read("stores.journal.csv");
         no_formula(&journal);
         assert!(!journal.contains(['\u{1b}', '\u{202e}']), "{journal:?}");
-        assert_eq!(folder.json(&args)["count"]["differences"].as_array().map(Vec::len), Some(0));
+        assert_eq!(
+            folder.mustered(&args)["count"]["differences"].as_array().map(Vec::len),
+            Some(0)
+        );
     }
 }
 

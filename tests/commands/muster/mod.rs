@@ -10,11 +10,8 @@ mod properties;
 mod sheets;
 mod writing;
 
+use crate::common::folder::{Done, Folder};
 use serde_json::Value;
-use std::collections::BTreeMap;
-use std::ffi::OsString;
-use std::path::PathBuf;
-use tumpline::cli::{Code, Env, run};
 
 /// Four lamps, two ropes, a bag with two leads and a pouch, two more pouches
 /// with three tapes each, a lead.
@@ -26,51 +23,19 @@ pub const ITEMS: &str = "equipment:
   - {id: lead, name: Lead, mass: 250 g, held: 1}
 ";
 
-/// A folder to work in.
-pub struct Folder(pub tempfile::TempDir);
-
-/// What a command printed, and its code.
-pub struct Done {
-    pub code: Code,
-    pub out: String,
-    pub err: String,
+/// A folder with a stores file that goes on like this.
+pub fn stores(rest: &str) -> Folder {
+    Folder::with("stores.yaml", format!("stores: Test store\n{ITEMS}{rest}"))
 }
 
 impl Folder {
-    /// With a stores file that goes on like this.
-    pub fn new(rest: &str) -> Folder {
-        let folder = Folder(tempfile::tempdir().unwrap());
-        folder.write("stores.yaml", &format!("stores: Test store\n{ITEMS}{rest}"));
-        folder
-    }
-    pub fn path(&self, name: &str) -> PathBuf {
-        self.0.path().join(name)
-    }
-    pub fn write(&self, name: &str, text: &str) {
-        std::fs::write(self.path(name), text).unwrap();
-    }
-    pub fn read(&self, name: &str) -> String {
-        std::fs::read_to_string(self.path(name)).unwrap()
-    }
-    /// `tumpline muster FOLDER …`; an argument with a `@` in front is a file
-    /// in the folder.
+    /// `tumpline muster FOLDER …`, within the test; an argument with an `@` in front is a
+    /// file in the folder.
     pub fn muster(&self, args: &[&str]) -> Done {
-        let mut all: Vec<OsString> = ["tumpline".into(), "muster".into()].to_vec();
-        all.push(self.0.path().into());
-        all.extend(args.iter().map(|a| match a.strip_prefix('@') {
-            Some(name) => self.path(name).into(),
-            None => OsString::from(*a),
-        }));
-        let env =
-            Env { vars: BTreeMap::from([("LANG".into(), "C.UTF-8".into())]), ..Env::default() };
-        let (mut out, mut err) = (Vec::new(), Vec::new());
-        let code = run(all, &mut out, &mut err, &env);
-        let text = |bytes| String::from_utf8(bytes).unwrap();
-        Done { code, out: text(out), err: text(err) }
+        self.call(&[&["muster", "@"], args].concat())
     }
-    pub fn json(&self, args: &[&str]) -> Value {
-        let done = self.muster(&[args, &["--format", "json"]].concat());
-        serde_json::from_str(&done.out).unwrap_or_else(|e| panic!("{e}: {}{}", done.out, done.err))
+    pub fn mustered(&self, args: &[&str]) -> Value {
+        self.muster(&[args, &["--format", "json"]].concat()).json()
     }
 }
 

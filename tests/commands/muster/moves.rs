@@ -1,28 +1,24 @@
 //! Moves asked with what is fit for use.
 
-use super::{Folder, ITEMS};
+use super::{ITEMS, stores};
+use crate::common::folder::Folder;
 use serde_json::Value;
-use tumpline::cli::Code;
 
 /// Ann, who can bear everything, goes up; what else is asked is `rest`.
-fn folder(stores: &str, rest: &str) -> Folder {
-    let folder = Folder::new("equipment: equipment.yaml\n");
-    folder.write("equipment.yaml", ITEMS);
-    folder
-        .write("stores.yaml", &format!("stores: Test store\nequipment: equipment.yaml\n{stores}"));
+fn folder(holdings: &str, rest: &str) -> Folder {
+    let stores = format!("stores: Test store\nequipment: equipment.yaml\n{holdings}");
     let text = format!(
         "move: Up\nequipment: equipment.yaml\n\
          carriers: {{people: [{{id: ann, limit: 100 kg}}, {{id: bo, limit: 100 kg}}]}}\n\
          parties: {{up: {{travel: foot, who: [ann, bo]}}}}\n{rest}"
     );
-    folder.write("up.move.yaml", &text);
-    folder
+    Folder::with("equipment.yaml", ITEMS).and("stores.yaml", stores).and("up.move.yaml", text)
 }
 
-fn asked(stores: &str, rest: &str) -> (Value, Code) {
+fn asked(stores: &str, rest: &str) -> (Value, i32) {
     let folder = folder(stores, rest);
     let done = folder.muster(&[]);
-    (folder.json(&["--time", "20s"])["moves"][0].clone(), done.code)
+    (folder.mustered(&["--time", "20s"])["moves"][0].clone(), done.code)
 }
 
 const LIGHT: &str = "needs: {up: [{need: light, item: {lamp: 4}}]}\n";
@@ -76,7 +72,7 @@ fn what_is_in_cases_counts_as_found() {
         let (more, code) = asked(cases, &need(most + 1));
         let outlook = if most >= 9 { "never" } else { "no-longer" };
         assert_eq!(more["outlook"], outlook, "{cases} {most}: {more}");
-        assert_eq!(code, Code::No);
+        assert_eq!(code, 1);
         if cases.starts_with("cases: [{case: pouch 2,") {
             let want = &more["needs"][0]["for_want_of"][0];
             assert_eq!((&want["id"], &want["case"]), (&"tape".into(), &"pouch 2".into()));
@@ -144,7 +140,7 @@ fn wants_that_are_not_to_be_had_are_told() {
 #[test]
 fn a_move_that_never_had_a_plan_is_told_as_such() {
     let (asked, code) = asked("", "needs: {up: [{need: light, item: {lamp: 5}}]}\n");
-    assert_eq!((asked["outlook"].as_str(), code), (Some("never"), Code::No));
+    assert_eq!((asked["outlook"].as_str(), code), (Some("never"), 1));
     // Ann has 4 kg left and Bo 3: two ropes of 3 kg would do, a bag of 2 would.
     let heavy = "needs: {up: [{need: rope, item: {rope: 2}}, {need: bag, item: bag}]}\nrules: [{reserve: 96 kg, for: [ann]}, {reserve: 97 kg, for: [bo]}]\n";
     let (asked, _) = super::moves::asked("", heavy);
@@ -157,32 +153,32 @@ fn a_move_that_never_had_a_plan_is_told_as_such() {
 #[test]
 fn which_moves_are_asked() {
     let folder = folder("holdings: [{id: lamp, held: 4, shelf: 3}]\n", LIGHT);
-    assert_eq!(folder.json(&["--no-moves"])["moves"], Value::Null);
+    assert_eq!(folder.mustered(&["--no-moves"])["moves"], Value::Null);
     folder.write(
         "another.move.yaml",
-        &folder.read("up.move.yaml").replace("Up", "Another").replace("lamp: 4", "lamp: 1"),
+        folder.read("up.move.yaml").replace("Up", "Another").replace("lamp: 4", "lamp: 1"),
     );
     let names = |doc: Value| -> Vec<String> {
         let moves = doc["moves"].as_array().unwrap().clone();
         moves.iter().map(|m| m["move"].as_str().unwrap().to_string()).collect()
     };
-    assert_eq!(names(folder.json(&[])), ["Another", "Up"]);
-    assert_eq!(names(folder.json(&["--move", "@another.move.yaml"])), ["Another"]);
+    assert_eq!(names(folder.mustered(&[])), ["Another", "Up"]);
+    assert_eq!(names(folder.mustered(&["--move", "@another.move.yaml"])), ["Another"]);
     // A move with other equipment is passed over, unless it is named.
     let other = folder
         .read("up.move.yaml")
         .replace("equipment: equipment.yaml", "equipment: [{id: lamp, mass: 1 kg, held: 9}]");
     folder.write("other.move.yaml", &other);
-    let doc = folder.json(&[]);
+    let doc = folder.mustered(&[]);
     assert_eq!(doc["moves"][1]["outlook"], "other-equipment");
-    assert_eq!(folder.muster(&["--move", "@other.move.yaml"]).code, Code::Usage);
+    assert_eq!(folder.muster(&["--move", "@other.move.yaml"]).code, 2);
     // A faulty move is a fault.
     folder.write("faulty.move.yaml", "move: x\n");
     let done = folder.muster(&[]);
-    assert_eq!((done.code, done.out.as_str()), (Code::BadInput, ""));
-    assert_eq!(folder.muster(&["--no-moves"]).code, Code::No);
+    assert_eq!((done.code, done.out.as_str()), (3, ""));
+    assert_eq!(folder.muster(&["--no-moves"]).code, 1);
     // Of a folder without moves nothing is asked.
-    assert_eq!(Folder::new("").json(&[])["moves"], Value::Array(vec![]));
+    assert_eq!(stores("").mustered(&[])["moves"], Value::Array(vec![]));
 }
 
 /// With all as the catalogue says nothing is changed.

@@ -1,7 +1,7 @@
 //! Writing what was counted, and what can go wrong.
 
-use super::Folder;
-use tumpline::cli::Code;
+use super::stores;
+use crate::common::folder::{Done, Folder};
 
 const WRITE: [&str; 6] = ["--count", "@count.csv", "--write", "--yes", "--by", "Mo"];
 
@@ -20,7 +20,7 @@ cases:
 ";
 
 fn folder(count: &str) -> Folder {
-    let folder = Folder::new(STORES);
+    let folder = stores(STORES);
     folder.write("count.csv", count);
     folder
 }
@@ -39,7 +39,7 @@ fn only_the_bytes_of_what_changed_are_changed() {
          tape,,,pouch 2,2,\n",
     );
     let done = folder.muster(&[&WRITE[..], &["--on", "2026-05-31"]].concat());
-    assert_eq!(done.code, Code::No, "{}", done.err);
+    assert_eq!(done.code, 1, "{}", done.err);
     let expected = "\
 # kept by hand
 holdings:
@@ -75,7 +75,7 @@ cases:
     folder.muster(&["--count", "@count.csv", "--write", "--yes", "--on", "2026-06-01"]);
     let more = format!("{journal}2026-06-01,Ola,lamp,shelf,2,3,{file},\r\n");
     assert_eq!(folder.read("stores.journal.csv"), more);
-    let mut names: Vec<String> = std::fs::read_dir(folder.0.path())
+    let mut names: Vec<String> = std::fs::read_dir(folder.here())
         .unwrap()
         .map(|e| e.unwrap().file_name().to_string_lossy().into_owned())
         .collect();
@@ -87,19 +87,19 @@ cases:
 fn nothing_is_written_unless_it_is_asked_for_and_confirmed() {
     let folder = folder("item,counted\nlamp,1\n");
     let before = folder.read("stores.yaml");
-    let nothing = |done: super::Done, code: Code, told: &str| {
+    let nothing = |done: Done, code: i32, told: &str| {
         assert_eq!(done.code, code, "{}", done.err);
         assert!(done.err.contains(told), "{}", done.err);
         assert_eq!(folder.read("stores.yaml"), before);
         assert!(!folder.path("stores.journal.csv").exists());
     };
-    nothing(folder.muster(&["--count", "@count.csv"]), Code::No, "");
+    nothing(folder.muster(&["--count", "@count.csv"]), 1, "");
     let args = ["--count", "@count.csv", "--write", "--by", "Mo"];
-    nothing(folder.muster(&args), Code::Usage, "give `--yes`");
-    nothing(folder.muster(&WRITE[..4]), Code::Usage, "who counted");
-    nothing(folder.muster(&["--write", "--yes"]), Code::Usage, "--count");
+    nothing(folder.muster(&args), 2, "give `--yes`");
+    nothing(folder.muster(&WRITE[..4]), 2, "who counted");
+    nothing(folder.muster(&["--write", "--yes"]), 2, "--count");
     let late = [&WRITE[..], &["--on", "31.5.2026"]].concat();
-    nothing(folder.muster(&late), Code::Usage, "2026-05-31");
+    nothing(folder.muster(&late), 2, "2026-05-31");
 }
 
 #[test]
@@ -109,14 +109,14 @@ fn neither_file_changes_without_the_other() {
     // Another is writing, or was stopped.
     folder.write("stores.yaml.lock", "");
     let done = folder.muster(&WRITE);
-    assert_eq!(done.code, Code::Io);
+    assert_eq!(done.code, 74);
     assert!(done.err.contains("nothing was written") && done.err.contains(".lock"), "{}", done.err);
     assert_eq!(folder.read("stores.yaml"), before);
     std::fs::remove_file(folder.path("stores.yaml.lock")).unwrap();
     // The journal cannot be written: a folder has its name.
     std::fs::create_dir(folder.path("stores.journal.csv")).unwrap();
     let done = folder.muster(&WRITE);
-    assert_eq!(done.code, Code::Io, "{}", done.err);
+    assert_eq!(done.code, 74, "{}", done.err);
     assert!(done.err.contains("stores.journal.csv"), "{}", done.err);
     assert_eq!(folder.read("stores.yaml"), before);
     assert!(!folder.path("stores.yaml.lock").exists());
@@ -131,14 +131,14 @@ fn a_folder_that_cannot_be_written_to_is_told() {
     let before = folder.read("stores.yaml");
     let mode = |mode| {
         let mode = std::fs::Permissions::from_mode(mode);
-        std::fs::set_permissions(folder.0.path(), mode).unwrap();
+        std::fs::set_permissions(folder.here(), mode).unwrap();
     };
     mode(0o555);
     let free = std::fs::write(folder.path("probe"), "").is_ok();
     let done = folder.muster(&WRITE);
     mode(0o755);
     if !free {
-        assert_eq!(done.code, Code::Io);
+        assert_eq!(done.code, 74);
         assert!(done.err.contains("could not be written"), "{}", done.err);
         assert_eq!(folder.read("stores.yaml"), before);
     }
@@ -161,43 +161,43 @@ fn files_of_many_layouts_are_changed_in_place() {
         "holdings:\n  - {id: lamp,\n     shelf: 4,\n    }   # closed here\n\n\n# after\n",
         "holdings:\n  - {'id': 'lamp', \"shelf\": '4'}\n",
     ] {
-        let folder = Folder::new(rest);
+        let folder = stores(rest);
         folder.write("count.csv", count);
         let done = folder.muster(&WRITE);
-        assert_eq!(done.code, Code::No, "{rest}: {}", done.err);
-        let doc = folder.json(&["--count", "@count.csv"]);
+        assert_eq!(done.code, 1, "{rest}: {}", done.err);
+        let doc = folder.mustered(&["--count", "@count.csv"]);
         assert_eq!(doc["count"]["differences"].as_array().map(Vec::len), Some(0), "{rest}");
         for comment in rest.lines().filter_map(|l| l.split_once('#')).map(|(_, c)| c) {
             assert!(folder.read("stores.yaml").contains(comment), "{rest}");
         }
     }
     // The whole file in braces.
-    let folder = Folder::new("");
+    let folder = stores("");
     folder.write("stores.yaml", "{stores: x, equipment: [{id: lamp, mass: 1 kg, held: 4}]}\n");
     folder.write("count.csv", "item,counted\nlamp,3\n");
-    assert_eq!(folder.muster(&WRITE).code, Code::No);
+    assert_eq!(folder.muster(&WRITE).code, 1);
     assert_eq!(
         folder.read("stores.yaml"),
         "{stores: x, equipment: [{id: lamp, mass: 1 kg, held: 4}], \
          holdings: [{id: lamp, held: 4, shelf: 3}]}\n"
     );
     // A dash on a line of its own is too much; nothing is lost by it.
-    let folder = Folder::new("holdings:\n  -\n    id: rope\n    shelf: 2\n");
+    let folder = stores("holdings:\n  -\n    id: rope\n    shelf: 2\n");
     let before = folder.read("stores.yaml");
     folder.write("count.csv", "item,counted\nlamp,3\n");
     let done = folder.muster(&WRITE);
-    assert_eq!(done.code, Code::BadInput, "{}", done.err);
+    assert_eq!(done.code, 3, "{}", done.err);
     assert!(done.err.contains("cannot be changed in place"), "{}", done.err);
     assert_eq!(folder.read("stores.yaml"), before);
 }
 
 #[test]
 fn the_blank_sheet_asks_for_every_thing_and_place() {
-    let folder = Folder::new(
+    let folder = stores(
         "scale: {rope: 0}\nholdings:\n  - {id: rope, held: 0, shelf: 0}\n  - {id: lamp, held: 4, shelf: 1, issued: {ann: 2}, on-loan: {\"=club\": 1}, unserviceable: 1}\n",
     );
     let done = folder.muster(&["--blank-count"]);
-    assert_eq!(done.code, Code::Ok);
+    assert_eq!(done.code, 0);
     let expected = "item,name,where,to,case,counted,by,note\r\n\
                     lamp,Lamp,shelf,,,,,\r\n\
                     lamp,Lamp,unserviceable,,,,,\r\n\
@@ -214,25 +214,25 @@ fn the_blank_sheet_asks_for_every_thing_and_place() {
     assert_eq!(done.out, expected);
     // It reads back as it is, with nothing counted.
     folder.write("count.csv", &done.out);
-    assert_eq!(folder.json(&["--count", "@count.csv"])["count"]["blank"], 12);
+    assert_eq!(folder.mustered(&["--count", "@count.csv"])["count"]["blank"], 12);
     // What was guarded against being a formula is read as it was meant.
-    folder.write("count.csv", &done.out.replace("'=club,,", "'=club,,0"));
-    let doc = folder.json(&["--count", "@count.csv"]);
+    folder.write("count.csv", done.out.replace("'=club,,", "'=club,,0"));
+    let doc = folder.mustered(&["--count", "@count.csv"]);
     assert_eq!(doc["count"]["differences"][0]["to"], "=club");
     let paper = folder.muster(&["--blank-count", "--format", "markdown"]).out;
     assert_eq!(paper.lines().filter(|l| l.ends_with("| | |")).count(), 12);
-    assert_eq!(folder.muster(&["--blank-count", "--format", "json"]).code, Code::Usage);
+    assert_eq!(folder.muster(&["--blank-count", "--format", "json"]).code, 2);
 }
 
 /// Several at once: each either writes or is told that it did not, and the
 /// journal has a line for each that did.
 #[test]
 fn several_that_write_at_once_do_not_lose_each_other() {
-    let folder = Folder::new("holdings:\n  - {id: lamp, held: 4, shelf: 4}\n");
+    let folder = stores("holdings:\n  - {id: lamp, held: 4, shelf: 4}\n");
     for n in 0..8 {
-        folder.write(&format!("count-{n}.csv"), &format!("item,counted\nlamp,{}\n", 10 + n));
+        folder.write(&format!("count-{n}.csv"), format!("item,counted\nlamp,{}\n", 10 + n));
     }
-    let done: Vec<super::Done> = std::thread::scope(|scope| {
+    let done: Vec<Done> = std::thread::scope(|scope| {
         let all: Vec<_> = (0..8)
             .map(|n| {
                 let folder = &folder;
