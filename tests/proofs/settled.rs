@@ -121,7 +121,7 @@ fn tight_moves_are_settled() {
         (order!("bound-together-wants"), &[19, 53_730]),
         (order!("bound-together-tightest"), &[]),
     ];
-    for (order, best) in moves.into_iter().take(cases(2, 6)) {
+    for (order, best) in moves.into_iter().take(cases(1, 6)) {
         let planned = plan(&order, answer(&order, 100));
         not_false(&order, &planned, best);
         assert_ne!(planned.status, Status::Feasible, "{}: {:?}", order.name(), planned.goals);
