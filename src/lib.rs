@@ -6,7 +6,7 @@
 //! | [`kit`] | reading kit files: equipment, carriers, moves, and their faults |
 //! | [`load`] | the domain: items, carriers, parties, needs, rules, plans |
 //! | [`split`] | the optimiser and the audit |
-//! | [`ask`] | questions around a plan: each one moves a little changed, split anew |
+//! | [`ask`] | questions around a plan: each one moves a little changed, split again |
 //! | [`report`] | an answer as a table, JSON, CSV, Markdown or a sheet for paper |
 //! | [`cli`] | the command line: one file a command |
 //!
@@ -51,7 +51,7 @@
 //! Imports run downwards only: `cli → report → ask → split → load → quantity`, and
 //! `report → kit → load`.
 
-#![deny(missing_docs)]
+#![deny(missing_docs, unnameable_types)]
 
 pub mod ask;
 pub mod cli;

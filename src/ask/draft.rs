@@ -157,6 +157,7 @@ fn elsewhere(parts: &mut MoveParts, mass: Mass) {
     let (tied, loose): (Vec<ItemIx>, Vec<ItemIx>) = free.iter().copied().partition(tied);
     for k in 0..tied.len() + usize::from(!loose.is_empty()) {
         let id = format!("elsewhere {}", k + 1);
+        let id = unused(id, |id| parts.parties.iter().any(|p| p.id == id));
         let who = vec![place(parts, &id, mass)];
         let party = Party { id, travel: Travel::Vehicle, who, aboard: vec![], place: None };
         parts.parties.push(party);
@@ -171,11 +172,21 @@ fn elsewhere(parts: &mut MoveParts, mass: Mass) {
     }
 }
 
+/// The id, with a mark that no file can give to one as long as it is taken.
+fn unused(mut id: String, taken: impl Fn(&str) -> bool) -> String {
+    while taken(&id) {
+        id.push('+');
+    }
+    id
+}
+
 /// A vehicle that takes anything.
 fn place(parts: &mut MoveParts, id: &str, payload: Mass) -> CarrierIx {
     let vehicle = Vehicle { payload, bed: None, seats: 0, hauled: false };
     let riding = Riding::Vehicle(vehicle);
-    parts.carriers.push(Carrier { id: id.into(), name: id.into(), riding, place: None });
+    let name = id.to_string();
+    let id = unused(name.clone(), |id| parts.carriers.iter().any(|c| c.id == id));
+    parts.carriers.push(Carrier { id, name, riding, place: None });
     CarrierIx(parts.carriers.len() - 1)
 }
 
@@ -186,4 +197,31 @@ pub(super) fn held(order: &MoveOrder) -> impl Iterator<Item = (ItemIx, &Item)> {
 
 fn held_of(catalogue: &Catalogue) -> impl Iterator<Item = (ItemIx, &Item)> {
     catalogue.items().filter(|(_, i)| i.held > 0)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Whatever carriers are called, what is made up beside them is called otherwise.
+    #[test]
+    fn somewhere_else_is_not_taken_for_somebody_of_that_name() {
+        let text = "
+move: Names
+equipment:
+  - {id: lamp, mass: 1 kg, requires: {wick: 1}}
+  - {id: wick, mass: 10 g}
+carriers:
+  people: [{id: elsewhere, limit: 9 kg}, {id: bo, limit: 9 kg, body-mass: 70 kg}]
+  vehicles: [{id: truck, payload: 900 kg, seats: 1}]
+parties:
+  up: {travel: foot, who: elsewhere}
+  road: {travel: vehicle, who: [bo, truck]}
+stays-with: road
+";
+        let order = crate::kit::read_move_text("x.move.yaml", text).expect("a move").order;
+        let built = Draft::new(&order).without([Part::Stays]).build();
+        let there = built.carriers().last().expect("a carrier");
+        assert_eq!((there.id.as_str(), there.name.as_str()), ("elsewhere+", "elsewhere"));
+    }
 }

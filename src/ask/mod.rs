@@ -40,5 +40,6 @@ pub use replan::{
     Changed, NoDropOut, Over, Replanned, WeighedFound, may_drop_out, replan, with_masses,
 };
 pub use survive::{DropOut, Survival};
-pub use used::{Used, UsedTooMuch, UsedUp, taken};
+pub(crate) use used::taken;
+pub use used::{Used, UsedTooMuch, UsedUp};
 pub use why::{MOST_WAYS, Obstacle, Other, Verdict, Why, why};

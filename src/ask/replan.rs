@@ -151,6 +151,7 @@ pub fn replan(
     }
     let now = vary::changed(&now, |parts| {
         parts.before = Some(packed.before.clone());
+        parts.goals.retain(|g| g.kind != GoalKind::Changes);
         parts.goals.insert(0, Goal { kind: GoalKind::Changes, give: Percent::ZERO });
     });
     oracle.step("the plan anew");

@@ -180,7 +180,7 @@ pub fn without_item(order: &MoveOrder, item: ItemIx) -> MoveOrder {
     with_held(order, item, 0)
 }
 
-/// With these people in the party and no others; its vehicles stay. Who was in
+/// With these people, each named once, in the party and no others; its vehicles stay. Who was in
 /// another party leaves it; a party left without anybody is the error. Rules
 /// that bind everybody on foot bind who comes new.
 pub fn with_people(
@@ -209,7 +209,9 @@ pub fn with_people(
     let new = people.iter().filter(|c| !old.contains(c));
     Ok(changed(&others, |parts| {
         parts.rules.retain(|r| r.kind.to().is_none_or(|c| !go.contains(&c)));
-        parts.parties[party.0].who = who;
+        let group = &mut parts.parties[party.0];
+        group.aboard.retain(|(person, vehicle)| who.contains(person) && who.contains(vehicle));
+        group.who = who;
         for rule in &mut parts.rules {
             if let Some(carriers) = rule.kind.carriers_mut()
                 && old.iter().all(|c| carriers.contains(c))

@@ -69,7 +69,7 @@ pub enum Obstacle {
     Limit(CarrierIx),
     /// Its pack or bed.
     Room(CarrierIx),
-    /// None of the item's ways suits this carrier.
+    /// None of the item's ways suits this carrier, or it takes no kit at all.
     Ways(CarrierIx),
 }
 
@@ -191,6 +191,9 @@ fn barred(order: &MoveOrder, item: ItemIx, at: &PlacesInPlan, instead: Instead) 
         let reason = Reason { text: String::new(), place: None };
         Some(Verdict::Forbidden { obstacles: vec![obstacle], reason })
     };
+    if !order.takes_kit(c) {
+        return forbidden(Obstacle::Ways(c));
+    }
     let on_foot = |w: &Way| *w != Way::Bed;
     if order.carrier(c).person().is_some() && !order.item(item).ways.iter().any(|w| on_foot(&w)) {
         return forbidden(Obstacle::Ways(c));

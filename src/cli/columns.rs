@@ -5,7 +5,7 @@ use crate::kit::nearest;
 use tumpline_core::text::clean;
 
 /// The places in `all` of the names in `asked`, which commas part. A name that
-/// is not there, or twice, is a fault, and all of them are told at once; `help`
+/// is not there, or twice, is a fault, and all of them are reported at once; `help`
 /// tells the names.
 pub(super) fn pick(asked: &str, all: &[&str]) -> Result<Vec<usize>, Failure> {
     let names = all.join(", ");

@@ -21,7 +21,7 @@ pub(super) fn run(args: &Compare, world: &mut World<'_>) -> Result<Code, Failure
             Err(fault) => faults.push(fault),
         }
     }
-    // Every faulty file is told; the last one as the failure itself.
+    // Every faulty file is reported; the last one as the failure itself.
     if let Some(last) = faults.pop() {
         faults.iter().for_each(|f| drop(writeln!(world.err, "{f}")));
         return Err(last);
@@ -37,14 +37,11 @@ pub(super) fn run(args: &Compare, world: &mut World<'_>) -> Result<Code, Failure
         loadouts(moves, &Oracle::new(&options, &watch))
     });
     let text = render(&found, args.format.into(), &style);
-    match &args.output {
-        Some(path) => output::replace(path, &text)?,
-        None => output::page(world, &text)?,
-    }
+    output::put(world, args.output.as_ref(), &text)?;
     Ok(code(&found))
 }
 
-/// The first move with each set of changes. All that is wrong is told at once.
+/// The first move with each set of changes. All that is wrong is reported at once.
 fn varied(
     texts: &[String],
     moves: &[(String, MoveOrder)],

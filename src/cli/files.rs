@@ -1,7 +1,7 @@
 //! Where the commands meet the reader of the files.
 
 use super::exit::Failure;
-use crate::kit::{self, Diagnostics, Style};
+use crate::kit::{self, Diagnostics, FaultStyle};
 use crate::load::MoveOrder;
 use std::path::{Path, PathBuf};
 
@@ -37,5 +37,5 @@ pub(super) fn failure(faults: &Diagnostics, colour: bool) -> Failure {
 }
 
 pub(super) fn rendered(diagnostics: &Diagnostics, colour: bool) -> String {
-    diagnostics.render(if colour { Style::Styled } else { Style::Plain })
+    diagnostics.render(if colour { FaultStyle::Styled } else { FaultStyle::Plain })
 }

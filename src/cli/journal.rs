@@ -36,7 +36,7 @@ struct Lock(PathBuf);
 
 impl Drop for Lock {
     fn drop(&mut self) {
-        // If it cannot be removed, the next to write is told of it.
+        // If it cannot be removed, the next to write hears of it.
         let _ = fs::remove_file(&self.0);
     }
 }

@@ -3,7 +3,7 @@
 use super::args::{List, ListFormat};
 use super::{Code, Failure, World, columns, files, output, workbook};
 use crate::kit;
-use crate::report::list::{Column, Listing, Of, Section, columns as all, render};
+use crate::report::list::{Column, Listing, Of, Section, columns as all, page};
 use tumpline_core::text::clean;
 
 pub(super) fn run(args: &List, world: &mut World<'_>) -> Result<Code, Failure> {
@@ -40,14 +40,8 @@ pub(super) fn run(args: &List, world: &mut World<'_>) -> Result<Code, Failure> {
     }
     let to_file = args.output.is_some();
     let style = env.style(world.colour, args.looks.ascii, args.looks.width, to_file);
-    let bytes = match args.format.text() {
-        Some(format) => render(&listing, format, &style).into_bytes(),
-        None => workbook::list(&listing)?,
-    };
-    match &args.output {
-        Some(path) => output::replace(path, &bytes)?,
-        None => output::page(world, &bytes)?,
-    }
+    let bytes = output::bytes(&page(&listing), args.format.text(), &style)?;
+    output::put(world, args.output.as_ref(), &bytes)?;
     Ok(Code::Ok)
 }
 

@@ -7,7 +7,7 @@ use crate::ask::muster::{self as ask, MoveCheck, check_move};
 use crate::kit::{self, ReadStores};
 use crate::load::MoveOrder;
 use crate::report::muster::{
-    FormFormat, MoveLine, Report, form, journal_header, journal_lines, render,
+    FormFormat, MoveLine, Report, form, journal_header, journal_lines, page,
 };
 use crate::split::Options;
 use std::path::{Path, PathBuf};
@@ -72,10 +72,8 @@ pub(super) fn run(args: &Muster, world: &mut World<'_>) -> Result<Code, Failure>
     let moves = (!args.no_moves).then_some(lines.as_slice());
     let report = Report { muster: &muster, moves, seconds, brief: args.brief };
     let style = env.style(world.colour, args.looks.ascii, args.looks.width, args.output.is_some());
-    let bytes = match args.format.unwrap_or_default().text() {
-        Some(format) => render(&report, format, &style).into_bytes(),
-        None => workbook::muster(&report)?,
-    };
+    let form = args.format.unwrap_or_default().text();
+    let bytes = output::bytes(&page(&report), form, &style)?;
     match &args.output {
         Some(path) => output::replace(path, &bytes)?,
         // Whoever is asked below still has it on the screen.
@@ -117,7 +115,7 @@ fn blank(args: &Muster, read: &ReadStores, world: &mut World<'_>) -> Result<Code
 }
 
 /// The moves that were named, else those beside the stores file. Faults of all
-/// of them are told.
+/// of them are reported.
 fn moves(
     args: &Muster,
     stores: &Path,
@@ -152,7 +150,7 @@ fn moves(
             }
         }
     }
-    // Every faulty file is told; the last one as the failure itself.
+    // Every faulty file is reported; the last one as the failure itself.
     if let Some(last) = faults.pop() {
         faults.iter().for_each(|f| drop(writeln!(world.err, "{f}")));
         return Err(last);

@@ -3,6 +3,7 @@
 use super::World;
 use super::exit::Failure;
 use super::pager::{self, Shown};
+use crate::report::{Format, Page, Style};
 use std::fs;
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
@@ -33,6 +34,27 @@ pub(super) fn page(world: &mut World<'_>, report: impl AsRef<[u8]>) -> Result<()
             said.into_iter().for_each(|s| drop(writeln!(world.err, "note: {s}")));
             Ok(())
         }
+    }
+}
+
+/// A page in the form that was asked for, which is a workbook where it is none of
+/// text.
+pub(super) fn bytes(page: &Page, form: Option<Format>, style: &Style) -> Result<Vec<u8>, Failure> {
+    match form {
+        Some(form) => Ok(page.render(form, style).into_bytes()),
+        None => page.workbook().map_err(Failure::Usage),
+    }
+}
+
+/// A report to a file, or to standard output through a pager where it is long.
+pub(super) fn put(
+    world: &mut World<'_>,
+    to: Option<&PathBuf>,
+    report: impl AsRef<[u8]>,
+) -> Result<(), Failure> {
+    match to {
+        Some(path) => replace(path, report),
+        None => page(world, report),
     }
 }
 
@@ -94,7 +116,7 @@ fn write(path: &Path, report: &[u8]) -> io::Result<()> {
         Some(folder) if folder != Path::new("") => folder.to_path_buf(),
         _ => PathBuf::from("."),
     };
-    // Here, so that a missing folder is told as such and not by a made-up name.
+    // Here, so that a missing folder is reported as such and not by a made-up name.
     fs::metadata(&folder)?;
     let mut builder = tempfile::Builder::new();
     builder.prefix(".tumpline-");

@@ -51,10 +51,7 @@ pub(super) fn run(args: &Shed, world: &mut World<'_>) -> Result<Code, Failure> {
             }
         }
     });
-    match &args.output {
-        Some(path) => output::replace(path, &text)?,
-        None => output::page(world, &text)?,
-    }
+    output::put(world, args.output.as_ref(), &text)?;
     Ok(code)
 }
 

@@ -1,5 +1,5 @@
 //! A load sheet of a plan in JSON: the plan is matched to its move as it is now
-//! and audited anew. One that does not hold gets no sheet.
+//! and audited again. One that does not hold gets no sheet.
 
 use super::args::Sheet as Asked;
 use super::files;
@@ -72,7 +72,7 @@ pub(super) fn ready(args: &Asked, world: &mut World<'_>) -> Result<Result<Ready,
     notes.push(READ.into());
     notes.push(known(&made, &packed.before.plan, &findings, order.units()));
     notes.extend(holds(&order, &More::default()));
-    // Its goals may have better plans by now: what was proven then is only told.
+    // Its goals may have better plans by now: what was proven then is only reported.
     let (goals, plan) = (Vec::new(), packed.before.plan);
     let planned = Planned { plan, findings, goals, status: Status::Feasible };
     Ok(Ok(Ready { order, planned, stopped: None, notes, code: Code::Ok }))

@@ -80,7 +80,7 @@ pub(super) fn causes(
     })
 }
 
-/// What can be told to be wrong before anything is read: a form that this build
+/// What can be seen to be wrong before anything is read: a form that this build
 /// or a terminal does not take, columns that there are not.
 pub(super) fn possible(args: &Split, world: &World<'_>) -> Result<(), Failure> {
     if args.format == FormatChoice::Xlsx {
@@ -118,14 +118,9 @@ pub(super) fn report(
     let more = &More { columns: &columns, ..*more };
     let to_file = args.output.is_some();
     let style = world.env.style(world.colour, args.looks.ascii, args.looks.width, to_file);
-    let bytes = match args.format.text() {
-        Some(format) => report::render_with(order, answer, more, format, &style).into_bytes(),
-        None => workbook::plan(order, answer, more)?,
-    };
-    match &args.output {
-        Some(path) => output::replace(path, &bytes)?,
-        None => output::page(world, &bytes)?,
-    }
+    let page = report::plan_page(order, answer, more);
+    let bytes = output::bytes(&page, args.format.text(), &style)?;
+    output::put(world, args.output.as_ref(), &bytes)?;
     if to_file || matches!(args.format, FormatChoice::Csv | FormatChoice::Xlsx) {
         let _ = note(answer, world.err);
     }

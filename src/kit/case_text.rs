@@ -1,8 +1,8 @@
 //! Which of the cases is meant: `trauma-pack 1 / pouch 2`.
 
-use super::code::Code;
+use super::code::FaultCode;
 use super::diagnostic::{Diagnostic, nearest, quoted};
-use super::source::Span;
+use super::source::TextSpan;
 use crate::load::{CasePath, Catalogue, ItemIx, MOST_CASES_DEEP, Stores};
 use std::collections::BTreeMap;
 
@@ -72,7 +72,7 @@ impl<'a> Words<'a> {
 
 /// Why a text names no case.
 pub(super) struct NoCase {
-    span: Span,
+    span: TextSpan,
     why: Why,
 }
 
@@ -94,7 +94,7 @@ enum Why {
 /// are.
 pub(super) fn case_path(
     text: &str,
-    span: Span,
+    span: TextSpan,
     catalogue: &Catalogue,
     words: &Words<'_>,
     stores: &Stores,
@@ -134,8 +134,9 @@ impl NoCase {
     /// In words; takes some time, since it looks for what was meant.
     pub fn told(self, catalogue: &Catalogue) -> Diagnostic {
         let span = self.span;
-        let fault =
-            |what: String, label: &str| Diagnostic::error(Code::UnknownCase, what).at(span, label);
+        let fault = |what: String, label: &str| {
+            Diagnostic::error(FaultCode::UnknownCase, what).at(span, label)
+        };
         match self.why {
             Why::TooDeep => fault(
                 format!("more than {MOST_CASES_DEEP} cases are inside each other"),

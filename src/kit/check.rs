@@ -1,6 +1,6 @@
 //! Reading files for their own sake: what is in them, and what is wrong.
 
-use super::code::Code;
+use super::code::FaultCode;
 use super::diagnostic::{Diagnostic, Diagnostics, counted, quoted};
 use super::lower::Supplies;
 use super::read::{Reader, kind, unknown_file};
@@ -67,13 +67,13 @@ pub fn check<P: AsRef<Path>>(paths: &[P]) -> Checked {
                         "there is no `*.yaml` file in {}",
                         quoted(&path.display().to_string())
                     );
-                    reader.sink.add(Diagnostic::error(Code::NothingToRead, what));
+                    reader.sink.add(Diagnostic::error(FaultCode::NothingToRead, what));
                 }
                 Ok(list) => files.extend(list.iter().filter_map(|p| one(&mut reader, p))),
                 Err(e) => {
                     let name = quoted(&path.display().to_string());
                     let what = format!("cannot read the folder {name}: {e}");
-                    reader.sink.add(Diagnostic::error(Code::Unreadable, what));
+                    reader.sink.add(Diagnostic::error(FaultCode::Unreadable, what));
                 }
             }
         } else {

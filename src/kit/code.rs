@@ -6,19 +6,19 @@ macro_rules! codes {
         /// What is wrong. The numbers stay the same from release to release.
         #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
         #[non_exhaustive]
-        pub enum Code { $(#[doc = $line] $name),* }
+        pub enum FaultCode { $(#[doc = $line] $name),* }
 
-        impl Code {
+        impl FaultCode {
             /// Every code, by number.
-            pub const ALL: &[Code] = &[$(Code::$name),*];
+            pub const ALL: &[FaultCode] = &[$(FaultCode::$name),*];
 
             /// Such as `T0203`.
             pub fn number(self) -> &'static str {
-                match self { $(Code::$name => $number),* }
+                match self { $(FaultCode::$name => $number),* }
             }
             /// What the code means, in one line.
             pub fn line(self) -> &'static str {
-                match self { $(Code::$name => $line),* }
+                match self { $(FaultCode::$name => $line),* }
             }
         }
     };

@@ -1,7 +1,7 @@
 //! Faults as data: what, where, and what to do about it.
 
-use super::code::Code;
-use super::source::{Sources, Span};
+use super::code::FaultCode;
+use super::source::{Sources, TextSpan};
 use tumpline_core::text::clean;
 
 /// The most faults that are kept of one reading; the rest are counted.
@@ -22,7 +22,7 @@ pub enum Severity {
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Label {
     /// The stretch.
-    pub span: Span,
+    pub span: TextSpan,
     /// The remark.
     pub text: String,
 }
@@ -31,7 +31,7 @@ pub struct Label {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Diagnostic {
     /// What kind of fault it is.
-    pub code: Code,
+    pub code: FaultCode,
     /// Whether it keeps the file from being used.
     pub severity: Severity,
     /// What is wrong, in one sentence without a full stop.
@@ -46,7 +46,7 @@ pub struct Diagnostic {
 
 impl Diagnostic {
     /// An error without a place.
-    pub fn error(code: Code, message: impl AsRef<str>) -> Self {
+    pub fn error(code: FaultCode, message: impl AsRef<str>) -> Self {
         Diagnostic {
             code,
             severity: Severity::Error,
@@ -57,18 +57,18 @@ impl Diagnostic {
         }
     }
     /// A warning without a place.
-    pub fn warning(code: Code, message: impl AsRef<str>) -> Self {
+    pub fn warning(code: FaultCode, message: impl AsRef<str>) -> Self {
         Diagnostic { severity: Severity::Warning, ..Self::error(code, message) }
     }
     /// With its place, and what is wrong there.
     #[must_use]
-    pub fn at(mut self, span: Span, text: impl AsRef<str>) -> Self {
+    pub fn at(mut self, span: TextSpan, text: impl AsRef<str>) -> Self {
         self.primary = Some(Label { span, text: clean(text.as_ref()) });
         self
     }
     /// With another place, and what that has to do with it.
     #[must_use]
-    pub fn label(mut self, span: Span, text: impl AsRef<str>) -> Self {
+    pub fn label(mut self, span: TextSpan, text: impl AsRef<str>) -> Self {
         self.labels.push(Label { span, text: clean(text.as_ref()) });
         self
     }
@@ -94,7 +94,10 @@ impl Diagnostic {
     pub fn is_io(&self) -> bool {
         matches!(
             self.code,
-            Code::NotFound | Code::IsFolder | Code::Unreadable | Code::NothingToRead
+            FaultCode::NotFound
+                | FaultCode::IsFolder
+                | FaultCode::Unreadable
+                | FaultCode::NothingToRead
         )
     }
 }

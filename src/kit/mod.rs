@@ -10,10 +10,10 @@
 //! raw   → domain      every fault of meaning               (lower)
 //! ```
 //!
-//! Whatever is wrong is a [`Diagnostic`] with a [`Code`] and a place; all of
+//! Whatever is wrong is a [`Diagnostic`] with a [`FaultCode`] and a place; all of
 //! one stage are found in one run.
 
-#![deny(missing_docs)]
+#![deny(missing_docs, unnameable_types)]
 
 // So that `crate::load` is the domain here as everywhere.
 use tumpline_core::{load, quantity};
@@ -55,18 +55,19 @@ pub use cells::CellsFrom;
 #[cfg(feature = "spreadsheets")]
 pub use cells::SHEET_THREAD;
 pub use check::{Checked, FileRead, check};
-pub use code::Code;
+pub use code::FaultCode;
 pub use count::{ReadCount, read_count};
-pub use diagnostic::{
-    Diagnostic, Diagnostics, Label, MOST_FAULTS, Severity, counted, nearest, quoted,
-};
+pub use diagnostic::{Diagnostic, Diagnostics, Label, MOST_FAULTS, Severity};
+// How messages put things, for the command line.
+#[doc(hidden)]
+pub use diagnostic::{counted, nearest, quoted};
 pub use patch::patched;
 pub use plan_file::{MadeGoal, MadePlan, ReadPlan, read_made, read_plan};
 pub use read::{ReadMove, ReadWeighed, read_move, read_move_text, read_weighed};
-pub use render::Style;
+pub use render::FaultStyle;
 pub use schema::{FileKind, schema};
 pub use sheets::{Asked, ColumnUse, Decimal, Imported, Said, SheetOf, import, sheet_keys};
-pub use source::{Source, SourceId, Sources, Span};
+pub use source::{Source, SourceId, Sources, TextSpan};
 pub use stock::{ReadStock, read_stock, read_stock_text};
 pub use stores_file::{ReadStores, read_stores};
 pub use take_in::MOST_BYTES;

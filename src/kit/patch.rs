@@ -6,7 +6,7 @@
 //! refused unless it says exactly what was meant.
 
 use super::case_text::{Words, case_path};
-use super::code::Code;
+use super::code::FaultCode;
 use super::diagnostic::{Diagnostic, Diagnostics, Sink, quoted};
 use super::source::Sources;
 use super::stores_file::{ReadStores, read_stores_text};
@@ -29,7 +29,7 @@ pub fn patched(read: &ReadStores, path: &Path, new: &Stores) -> Result<String, D
         let what =
             format!("{} is laid out in a way that cannot be changed in place", quoted(&name));
         let help = "change it by hand, or list each holding and case on a line of its own";
-        sink.add(Diagnostic::error(Code::CannotPatch, what).help(help));
+        sink.add(Diagnostic::error(FaultCode::CannotPatch, what).help(help));
         sink.finish(Sources::default())
     })
 }

@@ -2,6 +2,7 @@
 //! places, and no text, however torn, makes the reader stumble.
 
 use super::read::Reader;
+use crate::load::MoveOrder;
 use proptest::prelude::*;
 use proptest::sample::subsequence;
 
@@ -123,7 +124,11 @@ fn read(text: &str) -> (Reader, bool) {
     let vetted = reader.vet(id);
     let raw = vetted.as_ref().is_some_and(|tree| reader.raw::<super::raw::RawMove>(tree).is_some());
     if let (Some(tree), true) = (&vetted, raw) {
-        reader.parts(tree);
+        let parts = reader.parts(tree);
+        if reader.sink.errors() == 0 {
+            let order = MoveOrder::new(parts.expect("parts of a move without a fault"));
+            assert!(order.is_ok(), "{}\n{text}", order.unwrap_err());
+        }
     }
     (reader, raw)
 }

@@ -6,10 +6,10 @@ mod made;
 
 pub use made::{MadeGoal, MadePlan, read_made};
 
-use super::code::Code;
+use super::code::FaultCode;
 use super::diagnostic::{Diagnostic, Diagnostics, Sink, counted, did_you_mean, quoted};
 use super::plan_json::{Carried, Document, FORMAT, Version};
-use super::source::{SourceId, Sources, Span};
+use super::source::{SourceId, Sources, TextSpan};
 use crate::load::{Bearer, CarrierIx, ItemIx, MoveOrder, Packed, Placement, Plan, Stranger, Way};
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
@@ -82,7 +82,7 @@ fn of_version(text: &str, id: SourceId, version: &Version) -> Result<(), Fault> 
         return Ok(());
     }
     let what = format!("this plan is of format version {given}, and {FORMAT} is read here");
-    let d = Diagnostic::error(Code::BadPlan, what);
+    let d = Diagnostic::error(FaultCode::BadPlan, what);
     Err(d.at(find(text, id, "format_version"), "this version").help(HELP).boxed())
 }
 
@@ -92,7 +92,7 @@ fn refused_status(text: &str, id: SourceId, status: &str) -> Result<(), Fault> {
         return Ok(());
     }
     let what = format!("this file holds no plan: its status is {}", quoted(status));
-    let d = Diagnostic::error(Code::BadPlan, what);
+    let d = Diagnostic::error(FaultCode::BadPlan, what);
     Err(d.at(find(text, id, "status"), "it holds no plan").help(HELP).boxed())
 }
 
@@ -102,7 +102,7 @@ fn no_plan(sources: &Sources, id: SourceId, e: &serde_json::Error) -> Fault {
     // Its place is shown as a place, and not said again.
     let what = what.rsplit_once(" at line ").map_or(what.as_str(), |(what, _)| what);
     let title = if e.is_data() { "this is no plan of tumpline's" } else { "this is not JSON" };
-    let d = Diagnostic::error(Code::BadPlan, format!("{title}: {}", short(what))).help(HELP);
+    let d = Diagnostic::error(FaultCode::BadPlan, format!("{title}: {}", short(what))).help(HELP);
     let Some(source) = sources.get(id) else { return d.boxed() };
     let mut byte = (source.line_start(e.line()) + e.column().saturating_sub(1))
         .min(source.text.len().saturating_sub(1));
@@ -110,7 +110,7 @@ fn no_plan(sources: &Sources, id: SourceId, e: &serde_json::Error) -> Fault {
         byte -= 1;
     }
     let next = source.text[byte..].chars().next().map_or(0, char::len_utf8);
-    d.at(Span { source: id, start: byte, end: byte + next }, "up to here").boxed()
+    d.at(TextSpan { source: id, start: byte, end: byte + next }, "up to here").boxed()
 }
 
 /// Whatever a text holds, a message stays short.
@@ -124,9 +124,9 @@ fn short(what: &str) -> String {
 }
 
 /// Where a text of the plan stands first.
-fn find(text: &str, source: SourceId, word: &str) -> Span {
+fn find(text: &str, source: SourceId, word: &str) -> TextSpan {
     let start = text.find(&format!("\"{word}\"")).unwrap_or(0);
-    Span { source, start, end: (start + word.len() + 2).min(text.len()) }
+    TextSpan { source, start, end: (start + word.len() + 2).min(text.len()) }
 }
 
 /// What is known of the plan while it is sorted.
@@ -296,7 +296,7 @@ fn warn(sorted: &Sorted, text: &str, id: SourceId, order: &MoveOrder, sink: &mut
             quoted(order.name())
         );
         sink.add(
-            Diagnostic::warning(Code::ChangedSince, what)
+            Diagnostic::warning(FaultCode::ChangedSince, what)
                 .at(find(text, id, "move"), "the plan's move"),
         );
     }
@@ -309,7 +309,7 @@ fn warn(sorted: &Sorted, text: &str, id: SourceId, order: &MoveOrder, sink: &mut
         );
         let ids = order.catalogue().items().map(|(_, i)| i.id.as_str());
         sink.add(
-            Diagnostic::warning(Code::ChangedSince, what)
+            Diagnostic::warning(FaultCode::ChangedSince, what)
                 .at(find(text, id, item), "no item has this id now")
                 .maybe_help(did_you_mean(item, ids)),
         );
@@ -321,7 +321,7 @@ fn warn(sorted: &Sorted, text: &str, id: SourceId, order: &MoveOrder, sink: &mut
         );
         let ids = order.carriers().iter().map(|c| c.id.as_str());
         sink.add(
-            Diagnostic::warning(Code::ChangedSince, what)
+            Diagnostic::warning(FaultCode::ChangedSince, what)
                 .at(find(text, id, carrier), "no carrier has this id now")
                 .maybe_help(did_you_mean(carrier, ids)),
         );

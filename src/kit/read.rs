@@ -1,6 +1,6 @@
 //! From paths and texts to move orders.
 
-use super::code::Code;
+use super::code::FaultCode;
 use super::diagnostic::{Diagnostic, Diagnostics, Sink, one_of, quoted};
 use super::lower::{self, Carriers, Items, Supplies};
 use super::raw::{
@@ -8,7 +8,7 @@ use super::raw::{
 };
 use super::schema::FileKind;
 use super::shape::{self, Shaped};
-use super::source::{SourceId, Sources, Span};
+use super::source::{SourceId, Sources, TextSpan};
 use super::tree::{At, Tree};
 use super::vet::vet;
 use crate::load::{Catalogue, ItemIx, MoveOrder, MoveParts, Stores};
@@ -100,7 +100,7 @@ pub fn read_weighed(path: &Path, order: &MoveOrder) -> Result<ReadWeighed, Diagn
     let masses = source.and_then(|id| reader.vet(id)).and_then(|tree| {
         let root = tree.root();
         if kind(root).is_some_and(|k| k != FileKind::Weighed) {
-            let d = Diagnostic::error(Code::UnknownFile, "this is no file of weighed masses");
+            let d = Diagnostic::error(FaultCode::UnknownFile, "this is no file of weighed masses");
             reader.sink.add(d.at(root.span(), "no `weighed` here"));
             return None;
         }
@@ -131,7 +131,7 @@ impl Reader {
     }
 
     /// Reads a file once; `named` is where it was asked for.
-    pub fn file(&mut self, path: &Path, named: Option<Span>) -> Option<SourceId> {
+    pub fn file(&mut self, path: &Path, named: Option<TextSpan>) -> Option<SourceId> {
         if let Some(id) = self.sources.find(&path.display().to_string()) {
             return Some(id);
         }
@@ -165,9 +165,9 @@ impl Reader {
             Err(e) => {
                 // The vetting pass took it, so the two parsers read it differently.
                 let byte = e.location().map_or(0, |l| l.index().min(source.text.len()));
-                let span = Span { source: tree.source, start: byte, end: byte };
+                let span = TextSpan { source: tree.source, start: byte, end: byte };
                 let what = "two YAML readers differ on this text";
-                let d = Diagnostic::error(Code::Disagree, what)
+                let d = Diagnostic::error(FaultCode::Disagree, what)
                     .at(span, "somewhere near here")
                     .help(format!("the second says: {e}"))
                     .help("write it more simply, for instance with quotes");
@@ -240,7 +240,7 @@ impl Reader {
         let text = at.text()?;
         let Some(folder) = &self.folder else {
             let what = format!("{} is a path, and only inline lists are read here", quoted(text));
-            self.sink.add(Diagnostic::error(Code::NotFound, what).at(at.span(), "a path"));
+            self.sink.add(Diagnostic::error(FaultCode::NotFound, what).at(at.span(), "a path"));
             return None;
         };
         let path = folder.join(text);
@@ -321,14 +321,14 @@ fn not_a_move(root: At<'_>) -> Diagnostic {
         Some(FileKind::Stores) => "a stores file",
         _ => "an equipment file",
     };
-    Diagnostic::error(Code::UnknownFile, format!("this is {is} and no move"))
+    Diagnostic::error(FaultCode::UnknownFile, format!("this is {is} and no move"))
         .at(root.span(), "no `move` here")
         .help("give the path of a move; it names its equipment and carriers")
 }
 
 pub(super) fn unknown_file(root: At<'_>) -> Diagnostic {
     let keys = ["equipment", "people", "vehicles", "move", "weighed", "stores"];
-    Diagnostic::error(Code::UnknownFile, "this is no file of a kit")
+    Diagnostic::error(FaultCode::UnknownFile, "this is no file of a kit")
         .at(root.span(), "neither equipment nor carriers nor a move")
         .help(format!("such a file has {} at its top", one_of(keys)))
 }

@@ -8,7 +8,7 @@ use tumpline_core::text::{acts, clean};
 
 /// With colour or without; never a meaning in colour alone.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Style {
+pub enum FaultStyle {
     /// Without colour.
     Plain,
     /// With the escape sequences of a terminal.
@@ -26,14 +26,14 @@ const SHOWN: usize = 80;
 
 impl fmt::Display for Diagnostics {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(&self.render(Style::Plain))
+        f.write_str(&self.render(FaultStyle::Plain))
     }
 }
 
 impl Diagnostics {
     /// Every fault as text, parted by empty lines, and the number of those not
     /// shown. Empty if there are none.
-    pub fn render(&self, style: Style) -> String {
+    pub fn render(&self, style: FaultStyle) -> String {
         let mut out = String::new();
         for d in self.iter() {
             out.push_str(&self.one(d, style));
@@ -50,7 +50,7 @@ impl Diagnostics {
         out
     }
 
-    fn one(&self, d: &Diagnostic, style: Style) -> String {
+    fn one(&self, d: &Diagnostic, style: FaultStyle) -> String {
         let level = match d.severity {
             Severity::Error => Level::ERROR,
             Severity::Warning => Level::WARNING,
@@ -87,8 +87,8 @@ impl Diagnostics {
             group = group.element(Level::HELP.message(help.as_str()));
         }
         let renderer = match style {
-            Style::Plain => Renderer::plain(),
-            Style::Styled => Renderer::styled(),
+            FaultStyle::Plain => Renderer::plain(),
+            FaultStyle::Styled => Renderer::styled(),
         };
         let text = renderer.render(&[group]);
         cuts.iter().fold(text, |text, cut| match cut {

@@ -5,7 +5,7 @@
 //! missing and misplaced field in one run; the typed reader would stop at the
 //! first.
 
-use super::code::Code;
+use super::code::FaultCode;
 use super::diagnostic::{Diagnostic, Sink, did_you_mean, one_of, quoted};
 use super::tree::{At, Kind};
 
@@ -131,7 +131,7 @@ pub(super) fn check(at: At<'_>, shape: &Shape, sink: &mut Sink) {
             };
             let whose = at.key().map_or("this".into(), quoted);
             let what = format!("{whose} has to be {}, not {given}", shape.what);
-            Diagnostic::error(Code::WrongKind, what)
+            Diagnostic::error(FaultCode::WrongKind, what)
                 .at(at.span(), format!("{} is wanted here", shape.what))
         }),
     }
@@ -152,7 +152,7 @@ fn slip(at: At<'_>, heads: &[&'static str], entry: &Shape) -> Option<Diagnostic>
     })?;
     let key = child.key().unwrap_or("");
     let allowed = heads.iter().copied().filter(|h| *h != "need");
-    let d = Diagnostic::error(Code::UnknownField, format!("unknown word {}", quoted(key)))
+    let d = Diagnostic::error(FaultCode::UnknownField, format!("unknown word {}", quoted(key)))
         .at(child.key_span(), "a list or mapping cannot follow this")
         .maybe_help(did_you_mean(key, allowed.clone()))
         .help(format!("allowed here: {}, or items with counts", one_of(allowed)));
@@ -168,7 +168,7 @@ fn check_record(at: At<'_>, record: &Record, sink: &mut Sink) {
             None => sink.fault(|| {
                 let all = names.iter().map(String::as_str);
                 let what = format!("{} has no field {}", record.noun, quoted(key));
-                Diagnostic::error(Code::UnknownField, what)
+                Diagnostic::error(FaultCode::UnknownField, what)
                     .at(child.key_span(), "unknown field")
                     .maybe_help(did_you_mean(key, all.clone()))
                     .help(format!("allowed here: {}", one_of(all)))
@@ -188,7 +188,7 @@ fn check_record(at: At<'_>, record: &Record, sink: &mut Sink) {
                     None => record.noun.to_string(),
                 };
                 let what = format!("{noun} needs the field {}", quoted(name));
-                Diagnostic::error(Code::MissingField, what)
+                Diagnostic::error(FaultCode::MissingField, what)
                     .at(id.unwrap_or(at).span(), format!("no {} here", quoted(name)))
             });
         }

@@ -6,7 +6,7 @@ pub struct SourceId(pub usize);
 
 /// A stretch of bytes in a file.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct Span {
+pub struct TextSpan {
     /// Of which file.
     pub source: SourceId,
     /// The first byte.

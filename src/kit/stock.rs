@@ -2,7 +2,7 @@
 //! file, a carriers file, a move or the folder of a kit.
 
 use super::check::inside;
-use super::code::Code;
+use super::code::FaultCode;
 use super::diagnostic::{Diagnostic, Diagnostics, quoted};
 use super::lower::Supplies;
 use super::raw::{EquipmentRef, RawEquipment, RawItem, RawMove};
@@ -72,7 +72,7 @@ fn folder(reader: &mut Reader, path: &Path, stocks: &mut Vec<Stock>) {
         Ok(files) => files,
         Err(e) => {
             let what = format!("cannot read the folder {name}: {e}");
-            return reader.sink.add(Diagnostic::error(Code::Unreadable, what));
+            return reader.sink.add(Diagnostic::error(FaultCode::Unreadable, what));
         }
     };
     let before = reader.sink.errors();
@@ -86,7 +86,7 @@ fn folder(reader: &mut Reader, path: &Path, stocks: &mut Vec<Stock>) {
     }
     if stocks.is_empty() && reader.sink.errors() == before {
         let what = format!("there is no equipment file and no carriers file in {name}");
-        let d = Diagnostic::error(Code::NothingToRead, what);
+        let d = Diagnostic::error(FaultCode::NothingToRead, what);
         reader.sink.add(d.help("give the path of a file, or of the folder of a kit"));
     }
     // A carriers file says nothing of units; its neighbour does.
@@ -128,7 +128,7 @@ fn one(reader: &mut Reader, tree: &Tree) -> Option<Stock> {
                 FileKind::Stores => "a stores file is no list; `tumpline muster` reads it",
                 _ => "a file of weighed masses is no list",
             };
-            let d = Diagnostic::error(Code::UnknownFile, what);
+            let d = Diagnostic::error(FaultCode::UnknownFile, what);
             let d = d.at(root.span(), "neither equipment nor carriers nor a move");
             reader.sink.add(d.help("give an equipment file, a carriers file, a move or a folder"));
             None

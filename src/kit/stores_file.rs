@@ -1,7 +1,7 @@
 //! A stores file with the equipment it names, read to compute with and
 //! perhaps written.
 
-use super::code::Code;
+use super::code::FaultCode;
 use super::diagnostic::{Diagnostic, Diagnostics};
 use super::read::{Reader, kind};
 use super::schema::FileKind;
@@ -57,7 +57,7 @@ fn finish(mut reader: Reader, id: Option<SourceId>) -> Result<ReadStores, Diagno
         let tree = reader.vet(id)?;
         let root = tree.root();
         if kind(root).is_some_and(|k| k != FileKind::Stores) {
-            let d = Diagnostic::error(Code::UnknownFile, "this is no stores file");
+            let d = Diagnostic::error(FaultCode::UnknownFile, "this is no stores file");
             let d = d.at(root.span(), "no `stores` here");
             reader.sink.add(d.help("give the folder of a kit, or its `stores.yaml`"));
             return None;

@@ -1,8 +1,8 @@
 //! Taking texts in, from files or not: what is missing, too large or no UTF-8.
 
-use super::code::Code;
+use super::code::FaultCode;
 use super::diagnostic::{Diagnostic, quoted};
-use super::source::{SourceId, Sources, Span};
+use super::source::{SourceId, Sources, TextSpan};
 use std::fs::File;
 use std::io::{ErrorKind, Read};
 use std::path::Path;
@@ -38,7 +38,7 @@ impl Sources {
         let fault = |code, what: String| Diagnostic::error(code, what).boxed();
         if path.is_dir() {
             return Err(fault(
-                Code::IsFolder,
+                FaultCode::IsFolder,
                 format!("{} is a folder, not a file", quoted(&name)),
             ));
         }
@@ -47,9 +47,11 @@ impl Sources {
         match read {
             Ok(_) => self.add_bytes(&name, &bytes, most),
             Err(e) if e.kind() == ErrorKind::NotFound => {
-                Err(fault(Code::NotFound, format!("there is no file {}", quoted(&name))))
+                Err(fault(FaultCode::NotFound, format!("there is no file {}", quoted(&name))))
             }
-            Err(e) => Err(fault(Code::Unreadable, format!("cannot read {}: {e}", quoted(&name)))),
+            Err(e) => {
+                Err(fault(FaultCode::Unreadable, format!("cannot read {}: {e}", quoted(&name))))
+            }
         }
     }
 
@@ -66,7 +68,7 @@ impl Sources {
             } else {
                 "a kit file is a list that somebody wrote; split it or check the path"
             };
-            return Err(Diagnostic::error(Code::TooLarge, what).help(help).boxed());
+            return Err(Diagnostic::error(FaultCode::TooLarge, what).help(help).boxed());
         }
         let bytes = bytes.strip_prefix(b"\xEF\xBB\xBF").unwrap_or(bytes);
         match std::str::from_utf8(bytes) {
@@ -79,14 +81,14 @@ impl Sources {
                 let byte = bytes.get(good).copied().unwrap_or(0);
                 let what =
                     format!("{} is not UTF-8: byte {} is 0x{byte:02X}", quoted(name), good + 1);
-                let span = Span { source: id, start: good, end: good };
+                let span = TextSpan { source: id, start: good, end: good };
                 let wide = bytes.starts_with(b"\xFF\xFE") || bytes.starts_with(b"\xFE\xFF");
                 let help = if wide {
                     "save the file as UTF-8, not UTF-16"
                 } else {
                     "save the file as UTF-8"
                 };
-                let d = Diagnostic::error(Code::NotUtf8, what)
+                let d = Diagnostic::error(FaultCode::NotUtf8, what)
                     .at(span, "the text is good up to here")
                     .help(help);
                 Err(d.boxed())

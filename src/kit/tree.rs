@@ -1,6 +1,6 @@
 //! Where everything in a file stands: the vetted text as a tree of places.
 
-use super::source::{SourceId, Span};
+use super::source::{SourceId, TextSpan};
 use crate::load::Place;
 use std::cell::Cell;
 use std::collections::BTreeMap;
@@ -112,17 +112,17 @@ impl<'a> At<'a> {
     pub fn key(self) -> Option<&'a str> {
         self.node().and_then(|n| n.key.as_ref()).map(|(k, _)| k.as_str())
     }
-    fn whole(self, s: Stretch) -> Span {
-        Span { source: self.tree.source, start: s.start, end: s.end }
+    fn whole(self, s: Stretch) -> TextSpan {
+        TextSpan { source: self.tree.source, start: s.start, end: s.end }
     }
     fn key_stretch(self) -> Option<Stretch> {
         self.node().and_then(|n| n.key.as_ref()).map(|(_, s)| *s)
     }
     /// What to point at for the value: a scalar itself; for a list or mapping
     /// its key, or its first entry, for it has no good place of its own.
-    pub fn span(self) -> Span {
+    pub fn span(self) -> TextSpan {
         let Some(node) = self.node() else {
-            return Span { source: self.tree.source, start: 0, end: 0 };
+            return TextSpan { source: self.tree.source, start: 0, end: 0 };
         };
         match &node.kind {
             Kind::Scalar(_) => self.whole(node.value),
@@ -132,7 +132,7 @@ impl<'a> At<'a> {
             },
         }
     }
-    fn head(self, node: &Node) -> Span {
+    fn head(self, node: &Node) -> TextSpan {
         if node.value.end > node.value.start {
             return self.whole(node.value);
         }
@@ -142,7 +142,7 @@ impl<'a> At<'a> {
         self.whole(key.or(value).unwrap_or(node.value))
     }
     /// What to point at for the key; the value if it has none.
-    pub fn key_span(self) -> Span {
+    pub fn key_span(self) -> TextSpan {
         self.key_stretch().map_or_else(|| self.span(), |s| self.whole(s))
     }
     /// Where the thing was written: its key, or where its value starts.

@@ -5,9 +5,9 @@
 //! flow mappings, keeps no place for what is inside its records, drops tags,
 //! and turns `~` into text.
 
-use super::code::Code;
+use super::code::FaultCode;
 use super::diagnostic::{Diagnostic, Sink, barred, quoted};
-use super::source::{Source, SourceId, Span};
+use super::source::{Source, SourceId, TextSpan};
 use super::tree::{Kind, Node, NodeId, Stretch, Tree};
 use saphyr_parser::{Event, Parser, ScalarStyle};
 use std::cell::Cell;
@@ -42,7 +42,8 @@ pub(super) fn vet(id: SourceId, source: &Source, sink: &mut Sink) -> Option<Tree
                     builder.too_deep(place);
                 } else {
                     let what = format!("this is not YAML: {}", e.info());
-                    let d = Diagnostic::error(Code::Syntax, what).at(builder.span(place), "here");
+                    let d =
+                        Diagnostic::error(FaultCode::Syntax, what).at(builder.span(place), "here");
                     builder.sink.add(d);
                 }
                 false
@@ -54,8 +55,8 @@ pub(super) fn vet(id: SourceId, source: &Source, sink: &mut Sink) -> Option<Tree
     }
     let nodes = builder.nodes;
     if nodes.is_empty() && sink.errors() == before {
-        let d = Diagnostic::error(Code::Empty, format!("{} is empty", quoted(&source.name)))
-            .at(Span { source: id, start: 0, end: 0 }, "nothing to read here");
+        let d = Diagnostic::error(FaultCode::Empty, format!("{} is empty", quoted(&source.name)))
+            .at(TextSpan { source: id, start: 0, end: 0 }, "nothing to read here");
         sink.add(d);
     }
     let tree = Tree { source: id, file: source.name.clone(), nodes, misses: Cell::new(0) };
@@ -68,14 +69,14 @@ fn control(id: SourceId, text: &str) -> Option<Diagnostic> {
         let next = chars.peek().map(|(_, c)| *c);
         let fine = matches!(c, '\n' | '\t') || (c == '\r' && next == Some('\n'));
         if barred(c) && !fine {
-            let span = Span { source: id, start: i, end: i + c.len_utf8() };
+            let span = TextSpan { source: id, start: i, end: i + c.len_utf8() };
             let what = format!("the character U+{:04X} is not allowed in a kit file", u32::from(c));
             let help = if c == '\r' {
                 "end lines with a line feed, or with a carriage return and a line feed"
             } else {
                 "take it out; it cannot be seen, and may hide what is written"
             };
-            return Some(Diagnostic::error(Code::Control, what).at(span, "here").help(help));
+            return Some(Diagnostic::error(FaultCode::Control, what).at(span, "here").help(help));
         }
     }
     None
@@ -126,8 +127,8 @@ impl<'a> Builder<'a> {
         Stretch { start, end, line: span.start.line(), column: span.start.col() + 1 }
     }
 
-    fn span(&self, s: Stretch) -> Span {
-        Span { source: self.id, start: s.start, end: s.end }
+    fn span(&self, s: Stretch) -> TextSpan {
+        TextSpan { source: self.id, start: s.start, end: s.end }
     }
 
     /// Takes one event; false to stop.
@@ -136,16 +137,17 @@ impl<'a> Builder<'a> {
             Event::DocumentStart(_) => {
                 self.documents += 1;
                 if self.documents > 1 {
-                    let d = Diagnostic::error(Code::Documents, "the file holds several documents")
-                        .at(self.span(place), "the second starts here")
-                        .help("write one document a file, without `---` between");
+                    let d =
+                        Diagnostic::error(FaultCode::Documents, "the file holds several documents")
+                            .at(self.span(place), "the second starts here")
+                            .help("write one document a file, without `---` between");
                     self.sink.add(d);
                     return false;
                 }
             }
             Event::Alias(_) => {
                 let help = "write the value out again; anchors and aliases are not taken";
-                self.refuse(Code::Anchor, "an alias is not taken here", place, help);
+                self.refuse(FaultCode::Anchor, "an alias is not taken here", place, help);
                 return self.scalar(String::new(), ScalarStyle::SingleQuoted, place);
             }
             Event::Scalar(text, style, anchor, tag) => {
@@ -167,24 +169,29 @@ impl<'a> Builder<'a> {
         true
     }
 
-    fn refuse(&mut self, code: Code, what: &str, place: Stretch, help: &str) {
+    fn refuse(&mut self, code: FaultCode, what: &str, place: Stretch, help: &str) {
         let span = self.span(place);
         self.sink.fault(|| Diagnostic::error(code, what).at(span, "here").help(help));
     }
 
     fn too_deep(&mut self, place: Stretch) {
         let what = format!("lists and mappings are nested more than {MOST_DEPTH} deep");
-        self.refuse(Code::TooDeep, &what, place, "nothing in a kit file is nested that deeply");
+        self.refuse(
+            FaultCode::TooDeep,
+            &what,
+            place,
+            "nothing in a kit file is nested that deeply",
+        );
     }
 
     fn extras(&mut self, anchor: usize, tag: bool, place: Stretch) {
         if anchor > 0 {
             let help = "leave the `&name` out; anchors and aliases are not taken";
-            self.refuse(Code::Anchor, "an anchor is not taken here", place, help);
+            self.refuse(FaultCode::Anchor, "an anchor is not taken here", place, help);
         }
         if tag {
             let help = "leave the `!tag` out; what a value is follows from its place";
-            self.refuse(Code::Tag, "a YAML tag is not taken here", place, help);
+            self.refuse(FaultCode::Tag, "a YAML tag is not taken here", place, help);
         }
     }
 
@@ -212,7 +219,7 @@ impl<'a> Builder<'a> {
     fn scalar(&mut self, text: String, style: ScalarStyle, place: Stretch) -> bool {
         if self.nodes.len() >= MOST_NODES {
             let what = format!("the file holds more than {MOST_NODES} values");
-            self.refuse(Code::TooMany, &what, place, "split the file");
+            self.refuse(FaultCode::TooMany, &what, place, "split the file");
             return false;
         }
         let plain = style == ScalarStyle::Plain;
@@ -228,7 +235,7 @@ impl<'a> Builder<'a> {
         if plain && text.starts_with('?') {
             // Readers differ in whether this begins a key.
             let help = "is the question mark meant as text? put the word in quotes";
-            self.refuse(Code::OddKey, "a word begins with a question mark", place, help);
+            self.refuse(FaultCode::OddKey, "a word begins with a question mark", place, help);
         }
         self.node(place, Kind::Scalar(text));
         true
@@ -237,18 +244,26 @@ impl<'a> Builder<'a> {
     fn key(&mut self, text: &str, plain: bool, place: Stretch, first: Option<NodeId>) {
         if plain && text == "<<" {
             let help = "write the fields out; merge keys are not taken";
-            self.refuse(Code::Merge, "a merge key is not taken here", place, help);
+            self.refuse(FaultCode::Merge, "a merge key is not taken here", place, help);
         } else if plain && NULLS.contains(&text) {
-            self.refuse(Code::OddKey, "a key is empty", place, "write a word before the colon");
+            self.refuse(
+                FaultCode::OddKey,
+                "a key is empty",
+                place,
+                "write a word before the colon",
+            );
         }
         let first = first.and_then(|n| self.nodes.get(n.0)).and_then(|n| n.key.as_ref());
         if let Some((_, earlier)) = first {
             let (span, earlier) = (self.span(place), self.span(*earlier));
             self.sink.fault(|| {
-                Diagnostic::error(Code::DuplicateKey, format!("{} is given twice", quoted(text)))
-                    .at(span, "given again here")
-                    .label(earlier, "first given here")
-                    .help("keep one of the two")
+                Diagnostic::error(
+                    FaultCode::DuplicateKey,
+                    format!("{} is given twice", quoted(text)),
+                )
+                .at(span, "given again here")
+                .label(earlier, "first given here")
+                .help("keep one of the two")
             });
         }
     }
@@ -269,14 +284,13 @@ impl<'a> Builder<'a> {
                 } else {
                     "write a value after the colon, or leave the field out"
                 };
-                Diagnostic::error(Code::NoValue, format!("{} has no value", quoted(name)))
+                Diagnostic::error(FaultCode::NoValue, format!("{} has no value", quoted(name)))
                     .at(at, "nothing is given for this")
                     .help(help)
             }
-            None if top => {
-                Diagnostic::error(Code::Empty, "the file is empty").at(span, "nothing to read here")
-            }
-            None => Diagnostic::error(Code::NoValue, "an entry of a list has no value")
+            None if top => Diagnostic::error(FaultCode::Empty, "the file is empty")
+                .at(span, "nothing to read here"),
+            None => Diagnostic::error(FaultCode::NoValue, "an entry of a list has no value")
                 .at(span, "nothing is given here")
                 .help("write a value after the dash, or take the entry out"),
         });
@@ -290,7 +304,7 @@ impl<'a> Builder<'a> {
         if let Some((_, Open::Map { key: None, .. })) = self.open.last() {
             let help =
                 "a key is a plain word; is a bracket or a brace meant as text? put it in quotes";
-            self.refuse(Code::OddKey, "a list or a mapping cannot be a key", place, help);
+            self.refuse(FaultCode::OddKey, "a list or a mapping cannot be a key", place, help);
             return false;
         }
         // What is inside is filled in when it ends.

@@ -74,7 +74,7 @@ fn has(g: &GoalResult, units: Units) -> String {
 /// `as few as 9 may be possible`: the bound, in words.
 pub(super) fn possible(g: &GoalResult, units: Units) -> String {
     let bound = goal_value(g.bound, units);
-    // Too near each other to be told apart as they are printed.
+    // Too near each other to differ as they are printed.
     if bound == goal_value(g.value, units) {
         let less = if g.goal.up() { "more" } else { "less" };
         return format!("up to {} {less} may be possible", percent(g.gap_percent()));

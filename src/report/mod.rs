@@ -1,7 +1,7 @@
 //! From an answer to text: a table for people in a hurry, and JSON, CSV and
 //! Markdown for other programs, and a load sheet for paper.
 //!
-//! Nothing here reckons a load: every number comes from the findings of the
+//! Nothing here computes a load: every number comes from the findings of the
 //! audit. Every name that a user typed goes through [`clean`](crate::text::clean) first, so that no
 //! name can move the cursor, break a row or turn into a formula.
 
@@ -26,9 +26,11 @@ mod worst;
 pub use explained::{Edit, edits};
 pub use json::{compare_schema, muster_schema, plan_schema, shed_schema, why_json, why_schema};
 pub(crate) use known::verdict;
-pub(crate) use page::markdown::escape;
-pub(crate) use plan::holds;
+#[cfg(not(feature = "spreadsheets"))]
+pub(crate) use page::NO_WORKBOOKS;
+pub(crate) use page::{Page, markdown::escape};
 pub use plan::{CARRIED_COLUMNS, More};
+pub(crate) use plan::{holds, page as plan_page};
 pub(crate) use text::{columns, fit, wrap};
 pub(crate) use words::{goal_value, percent};
 
@@ -101,17 +103,13 @@ pub fn render_with(
     format: Format,
     style: &Style,
 ) -> String {
-    match format {
-        Format::Json => json::render(order, answer, more),
-        format => plan::page(order, answer, more).render(format, style),
-    }
+    plan::page(order, answer, more).render(format, style)
 }
 
 /// The report as a workbook (XLSX).
 ///
 /// # Errors
 /// A report beyond what a sheet holds, in words.
-#[cfg(feature = "spreadsheets")]
 pub fn workbook(order: &MoveOrder, answer: &Answer, more: &More) -> Result<Vec<u8>, String> {
     plan::page(order, answer, more).workbook()
 }

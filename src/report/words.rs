@@ -115,7 +115,7 @@ pub(super) fn goal_known(g: &GoalResult, units: Units) -> String {
     }
     let gap = percent(g.gap_percent());
     let bound = goal_value(g.bound, units);
-    // Too near each other to be told apart as they are printed.
+    // Too near each other to differ as they are printed.
     if bound == goal_value(g.reached, units) {
         format!("within {gap}")
     } else {

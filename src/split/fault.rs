@@ -207,8 +207,10 @@ impl Fault {
     /// it asks for.
     pub fn sentence(&self, order: &MoveOrder) -> String {
         let (mut says, mut values) = (self.says(), self.values());
-        if let Fault::Rule { rule, .. } = self {
-            let kind = &order.rules()[rule.0].kind;
+        if let Fault::Rule { rule, .. } = self
+            && let Some(rule) = order.rules().get(rule.0)
+        {
+            let kind = &rule.kind;
             says = kind.words().broken;
             values.extend(kind.number().map(|n| {
                 let n = match n {

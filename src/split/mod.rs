@@ -4,7 +4,7 @@
 #![doc = include_str!("optimiser.md")]
 #![doc = ""]
 #![doc = include_str!("bounds.md")]
-#![deny(missing_docs)]
+#![deny(missing_docs, unnameable_types)]
 
 // So that `crate::load` is the domain here as everywhere.
 use tumpline_core::{load, quantity};

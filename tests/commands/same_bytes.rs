@@ -2,7 +2,7 @@
 
 use crate::common::folder::demo_moves;
 use std::time::Duration;
-use tumpline::kit::{Style as Faults, read_move};
+use tumpline::kit::{FaultStyle as Faults, read_move};
 use tumpline::load::MoveOrder;
 use tumpline::report::{Format, Style, render};
 use tumpline::split::{Answer, Options, Outcome, Watch, audit, split};

@@ -3,7 +3,7 @@
 
 use std::fmt::{Debug, Display};
 use std::str::FromStr;
-use tumpline::kit::{self, Style};
+use tumpline::kit::{self, FaultStyle};
 use tumpline::quantity::{Amount, Bulk, Energy, Length, Mass, Percent, Rate, Span};
 
 /// Whatever can be read prints as something that reads back the same.
@@ -43,7 +43,7 @@ pub fn reading(data: &[u8]) {
         }
         Err(faults) => {
             assert!(faults.errors() > 0);
-            let told = faults.render(Style::Plain);
+            let told = faults.render(FaultStyle::Plain);
             assert!(!told.chars().any(|c| c.is_control() && c != '\n'), "{told:?}");
         }
     }

@@ -5,6 +5,7 @@ mod common;
 #[path = "../fixture/mod.rs"]
 mod fixture;
 
+mod fault_words;
 mod live;
 mod live_audit;
 mod live_hand;

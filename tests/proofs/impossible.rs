@@ -298,7 +298,8 @@ fn check_generated(first: u64, wanted: usize, most: u128) {
             }
         }
     }
-    assert!(several * 20 > met, "{several} of {met} have more than one cause");
+    // A new kind of rule makes other moves of the seeds.
+    assert!(several * 40 > met, "{several} of {met} have more than one cause");
     assert!(offers > 3 * met && bounds > met / 2, "{offers} offers, {bounds} bounds in {met}");
 }
 

@@ -6,7 +6,7 @@
 //! text that cites the source, *reckoned* is our arithmetic on a read value,
 //! *recalled* was not found in print and waits for a copy of the source.
 
-use tumpline::kit::{Style, read_move_text};
+use tumpline::kit::{FaultStyle, read_move_text};
 use tumpline::load::CarrierIx;
 use tumpline::quantity::{Mass, Percent, Units};
 
@@ -90,7 +90,7 @@ fn limits_in_a_file_are_the_same_shares() {
         );
         let order = match read_move_text("walk.move.yaml", &text) {
             Ok(read) => read.order,
-            Err(faults) => panic!("{}", faults.render(Style::Plain)),
+            Err(faults) => panic!("{}", faults.render(FaultStyle::Plain)),
         };
         let walker = CarrierIx(0);
         assert_eq!(order.usable_limit(walker), share(limit, body), "{limit} of {body}");

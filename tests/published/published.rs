@@ -9,7 +9,7 @@ use crate::common::folder::Folder;
 use std::collections::BTreeMap;
 use std::fmt::Write;
 use std::time::Duration;
-use tumpline::kit::{Style, read_move_text};
+use tumpline::kit::{FaultStyle, read_move_text};
 use tumpline::load::{Bearer, GoalKind, GoalValue, MoveOrder, Share};
 use tumpline::quantity::{Mass, Percent};
 use tumpline::split::{Options, Outcome, Planned, Status, Watch, audit, split};
@@ -17,10 +17,10 @@ use tumpline::split::{Options, Outcome, Planned, Status, Watch, audit, split};
 fn read(text: &str) -> MoveOrder {
     match read_move_text("published.move.yaml", text) {
         Ok(read) => {
-            assert!(read.warnings.is_empty(), "{}", read.warnings.render(Style::Plain));
+            assert!(read.warnings.is_empty(), "{}", read.warnings.render(FaultStyle::Plain));
             read.order
         }
-        Err(faults) => panic!("{}", faults.render(Style::Plain)),
+        Err(faults) => panic!("{}", faults.render(FaultStyle::Plain)),
     }
 }
 

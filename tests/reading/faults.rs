@@ -4,7 +4,7 @@
 //! `INSTA_UPDATE=always cargo test --test reading faults::`.
 
 use insta::assert_snapshot;
-use tumpline::kit::{Code, read_move_text};
+use tumpline::kit::{FaultCode, read_move_text};
 
 const ITEMS: &str = "equipment:
   - {id: radio, mass: 1 kg, carry: [hand, pair], supplies: {power: 90 Wh}, tags: [signal]}
@@ -21,7 +21,7 @@ const PARTIES: &str = "parties:
 ";
 
 /// The faults of a move with one part replaced or added, and their codes.
-fn told(part: &str) -> (String, Vec<Code>) {
+fn told(part: &str) -> (String, Vec<FaultCode>) {
     let given = |key: &str| part.lines().any(|l| l.starts_with(key));
     let mut text = "move: test\n".to_string();
     for (key, usual) in [("equipment:", ITEMS), ("carriers:", CARRIERS), ("parties:", PARTIES)] {
@@ -42,7 +42,7 @@ macro_rules! golden {
         fn $name() {
             let (text, codes) = told($part);
             assert_snapshot!(stringify!($name), text);
-            assert_eq!(codes, [$(Code::$code),*]);
+            assert_eq!(codes, [$(FaultCode::$code),*]);
         }
     )* };
 }

@@ -5,7 +5,7 @@ use crate::common::folder::{Folder, demo_files};
 use std::fs;
 use std::path::Path;
 use tumpline::ask::muster::{count, muster};
-use tumpline::kit::{CellsFrom, Style, read_count, read_move, read_stores};
+use tumpline::kit::{CellsFrom, FaultStyle, read_count, read_move, read_stores};
 use tumpline::load::{CarrierIx, MoveOrder, Travel, Way};
 use tumpline::quantity::Mass;
 
@@ -13,11 +13,11 @@ fn order(path: &Path) -> MoveOrder {
     let name = path.display();
     match read_move(path) {
         Ok(read) => {
-            let odd = read.warnings.render(Style::Plain);
+            let odd = read.warnings.render(FaultStyle::Plain);
             assert!(read.warnings.is_empty(), "{name}:\n{odd}");
             read.order
         }
-        Err(faults) => panic!("{name}:\n{}", faults.render(Style::Plain)),
+        Err(faults) => panic!("{name}:\n{}", faults.render(FaultStyle::Plain)),
     }
 }
 

@@ -6,7 +6,7 @@
 use crate::common::folder::Folder;
 use std::fs;
 use std::path::Path;
-use tumpline::kit::{self, Code, FileKind, Severity, Style};
+use tumpline::kit::{self, FaultCode, FaultStyle, FileKind, Severity};
 use tumpline::load::{
     CarrierIx, Goal, GoalKind, NeedNode, PartyIx, Required, Reserve, RuleKind, Slots, Travel, Use,
     Way,
@@ -225,7 +225,7 @@ fn faults_of_the_file_system_are_told_apart() {
     assert!(missing.to_string().contains("nowhere.move.yaml"), "{missing}");
     let folder = kit::read_move(dir.here()).unwrap_err();
     assert!(folder.only_io());
-    assert_eq!(folder.iter().next().map(|d| d.code), Some(Code::IsFolder));
+    assert_eq!(folder.iter().next().map(|d| d.code), Some(FaultCode::IsFolder));
     dir.remove("lists/carriers.yaml");
     let named = kit::read_move(&dir.path("ridge.move.yaml")).unwrap_err();
     assert!(named.only_io());
@@ -241,7 +241,7 @@ fn faults_of_the_file_system_are_told_apart() {
 fn an_equipment_file_is_no_move() {
     let dir = kit_folder();
     let faults = kit::read_move(&dir.path("lists/equipment.yaml")).unwrap_err();
-    assert_eq!(faults.iter().map(|d| d.code).collect::<Vec<_>>(), [Code::UnknownFile]);
+    assert_eq!(faults.iter().map(|d| d.code).collect::<Vec<_>>(), [FaultCode::UnknownFile]);
 }
 
 #[test]
@@ -254,7 +254,7 @@ parties: {x: {travel: foot, who: p}}
 ";
     let read = kit::read_move_text("a", text).unwrap();
     let warnings: Vec<_> = read.warnings.iter().map(|d| (d.code, d.severity)).collect();
-    assert_eq!(warnings, [(Code::NoEffect, Severity::Warning)]);
+    assert_eq!(warnings, [(FaultCode::NoEffect, Severity::Warning)]);
     assert_eq!(read.warnings.errors(), 0);
     let goals: Vec<_> = read.order.goals().iter().map(|g| g.kind).collect();
     assert_eq!(goals, GoalKind::DEFAULT);
@@ -262,17 +262,17 @@ parties: {x: {travel: foot, who: p}}
 
 #[test]
 fn codes_are_unique_and_in_order() {
-    let numbers: Vec<&str> = Code::ALL.iter().map(|c| c.number()).collect();
+    let numbers: Vec<&str> = FaultCode::ALL.iter().map(|c| c.number()).collect();
     assert!(numbers.windows(2).all(|w| w[0] < w[1]));
-    assert!(Code::ALL.iter().all(|c| !c.line().is_empty()));
+    assert!(FaultCode::ALL.iter().all(|c| !c.line().is_empty()));
 }
 
 #[test]
 fn files_on_disk_and_styles() {
     let faults = kit::read_move(Path::new("no/such/file")).unwrap_err();
-    let plain = faults.render(Style::Plain);
+    let plain = faults.render(FaultStyle::Plain);
     assert_eq!(plain, "error[T0001]: there is no file `no/such/file`\n");
-    let styled = faults.render(Style::Styled);
+    let styled = faults.render(FaultStyle::Styled);
     assert!(styled.contains('\u{1b}') && !plain.contains('\u{1b}'));
 }
 
@@ -288,6 +288,6 @@ fn a_thirteenth_choice_of_supplies_is_too_many() {
     assert!(tumpline::kit::read_move_text("x", &text).is_ok());
     text += &need(12);
     let faults = tumpline::kit::read_move_text("x", &text).expect_err("one too many");
-    let told = faults.render(tumpline::kit::Style::Plain);
+    let told = faults.render(tumpline::kit::FaultStyle::Plain);
     assert!(told.contains("T0705") && told.contains("x:19:"), "{told}");
 }

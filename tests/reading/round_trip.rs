@@ -36,7 +36,7 @@ fn carriers(stock: &Stock) -> Vec<String> {
 /// Writes the list, reads it back as the command does, and compares.
 fn round(stock: &Stock, of: Of, workbook: bool, folder: &Path) {
     let Some(section) = Section::new(stock, of) else { return };
-    if section.rows.is_empty() {
+    if section.is_empty() {
         return;
     }
     let listing = Listing { sections: vec![section] };

@@ -24,8 +24,12 @@ impl Catalogue {
     /// with their places before it comes here.
     ///
     /// # Errors
-    /// The first item that is at odds with the others or with itself.
+    /// The first supply or item that is at odds with the others or with itself.
     pub fn new(items: Vec<Item>, supplies: Vec<Supply>) -> Result<Self, BrokenCatalogue> {
+        let mut ids = BTreeSet::new();
+        if let Some(s) = supplies.iter().position(|s| !ids.insert(&s.id)) {
+            return Err(BrokenCatalogue::SameSupply(SupplyIx(s)));
+        }
         let mut by_id = BTreeMap::new();
         for (i, item) in items.iter().enumerate() {
             let item_ix = ItemIx(i);
@@ -108,6 +112,8 @@ impl Catalogue {
 pub enum BrokenCatalogue {
     /// Another item before it has the same id.
     SameId(ItemIx),
+    /// Another supply before it has the same id.
+    SameSupply(SupplyIx),
     /// It contains or requires an item that is not there.
     NoItem(ItemIx),
     /// It supplies or uses a supply that is not there.
@@ -127,6 +133,9 @@ pub enum BrokenCatalogue {
 impl fmt::Display for BrokenCatalogue {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let (item, what) = match self {
+            BrokenCatalogue::SameSupply(s) => {
+                return write!(f, "supply {}: its id is taken", s.0);
+            }
             BrokenCatalogue::SameId(i) => (i, "its id is taken"),
             BrokenCatalogue::NoItem(i) => (i, "it names an item that is not there"),
             BrokenCatalogue::NoSupply(i) => (i, "it names a supply that is not there"),

@@ -7,106 +7,24 @@ use super::catalogue::Catalogue;
 use super::goal::Goal;
 use super::item::Item;
 use super::ix::{CarrierIx, ItemIx, PartyIx, SupplyIx};
+use super::move_parts::MoveParts;
 use super::need::{Need, Want};
 use super::order_check;
 use super::order_fault::BrokenOrder;
-use super::place::Place;
+use super::party::{Party, Travel};
 use super::rule::{Reserve, Rule, RuleKind};
 use super::tolerance::Tolerance;
 use crate::quantity::{Mass, Units};
 
-/// How a party travels.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Travel {
-    /// People carry; what they haul may come along.
-    Foot,
-    /// Kit rides on beds, people only ride.
-    Vehicle,
-}
-
-/// Carriers who go together. On foot, people carry and hauled vehicles may
-/// come along. By vehicle, kit rides on the beds and people only ride.
-#[derive(Debug, Clone)]
-pub struct Party {
-    /// Unique in the move.
-    pub id: String,
-    /// How all of it goes.
-    pub travel: Travel,
-    /// In the order written; each carrier is in at most one party.
-    pub who: Vec<CarrierIx>,
-    /// Who rides in what, for a party by vehicle: (person, vehicle).
-    pub aboard: Vec<(CarrierIx, CarrierIx)>,
-    /// Where it was written.
-    pub place: Option<Place>,
-}
-
-/// What a move order is made of. Anything may stand here; [`MoveOrder::new`] looks
-/// whether it is complete and consistent.
-///
-/// The default is a move of nobody with the usual goals, so that code need only
-/// name what it has: `MoveParts { name, carriers, parties, ..MoveParts::default() }`.
-/// Fields may be added; whoever ends in the default compiles then too.
-#[derive(Debug, Clone)]
-pub struct MoveParts {
-    /// The name of the move, for reports.
-    pub name: String,
-    /// The units in which reports print; all that is stored is in base units.
-    pub units: Units,
-    /// Every item and supply that may go.
-    pub catalogue: Catalogue,
-    /// Every carrier, those who are in no party of this move among them.
-    pub carriers: Vec<Carrier>,
-    /// Who goes with whom; at least one.
-    pub parties: Vec<Party>,
-    /// `stays-with`: the store, a party by vehicle that keeps what no other
-    /// party takes. Without one, what is not taken is simply left.
-    pub store: Option<PartyIx>,
-    /// What must work where a party ends up.
-    pub needs: Vec<Need>,
-    /// What is worth taking where it fits.
-    pub wants: Vec<Want>,
-    /// Who may carry what.
-    pub rules: Vec<Rule>,
-    /// What makes a plan better, the weightiest first. Each kind at most once;
-    /// never empty.
-    pub goals: Vec<Goal>,
-    /// What people have packed already; what the goal `changes` counts against.
-    pub before: Option<Before>,
-    /// What was used up of a supply where a party is, in its base units: so
-    /// much of the party's demands on it is met.
-    pub spent: Vec<(PartyIx, SupplyIx, u64)>,
-    /// How far the catalogue's weights may be off; `None`: they are right.
-    pub tolerance: Option<Tolerance>,
-    /// What follows from a question asked of the move; none as it is read.
-    pub brings: Vec<Brings>,
-}
-
-impl Default for MoveParts {
-    fn default() -> Self {
-        MoveParts {
-            name: String::new(),
-            units: Units::default(),
-            catalogue: Catalogue::default(),
-            carriers: Vec::new(),
-            parties: Vec::new(),
-            store: None,
-            needs: Vec::new(),
-            wants: Vec::new(),
-            rules: Vec::new(),
-            goals: Goal::usual(),
-            before: None,
-            spent: Vec::new(),
-            tolerance: None,
-            brings: Vec::new(),
-        }
-    }
-}
-
 /// Parties, needs, wants, rules, goals over a catalogue and carriers, complete
 /// and consistent: every index is in range, every party has a carrier, nobody is in
-/// two of them; [`OrderFault`] lists all that is looked at. It stays so, for nothing in
-/// it can be changed but through [`MoveOrder::changed`], which looks again. So
-/// whatever takes a move order need not check one.
+/// two of them; [`OrderFault`](super::OrderFault) lists all that is looked at. It
+/// stays so, for nothing in it can be changed but through [`MoveOrder::changed`],
+/// which looks again. So whatever takes a move order need not check one.
+///
+/// How much all of it comes to is not looked at: sums saturate at what 64 bits hold. The
+/// reader refuses what comes near that, and code that makes a move should stay below
+/// 10^15 mg or mL of all that is held, and base units of each supply.
 #[derive(Debug, Clone)]
 pub struct MoveOrder(MoveParts);
 
@@ -169,73 +87,92 @@ impl MoveOrder {
         self
     }
 
+    // Searches read these in their innermost loops, so they are inlined in every build.
+
     /// The name of the move, for reports.
+    #[inline]
     pub fn name(&self) -> &str {
         &self.0.name
     }
     /// The units in which reports print.
+    #[inline]
     pub fn units(&self) -> Units {
         self.0.units
     }
     /// Every item and supply that may go.
+    #[inline]
     pub fn catalogue(&self) -> &Catalogue {
         &self.0.catalogue
     }
     /// Every carrier, those in no party among them; a [`CarrierIx`] counts these.
+    #[inline]
     pub fn carriers(&self) -> &[Carrier] {
         &self.0.carriers
     }
     /// Who goes with whom; at least one party. A [`PartyIx`] counts these.
+    #[inline]
     pub fn parties(&self) -> &[Party] {
         &self.0.parties
     }
     /// The store: the party by vehicle that keeps what no other takes.
+    #[inline]
     pub fn store(&self) -> Option<PartyIx> {
         self.0.store
     }
     /// What must work where a party ends up.
+    #[inline]
     pub fn needs(&self) -> &[Need] {
         &self.0.needs
     }
     /// What is worth taking where it fits.
+    #[inline]
     pub fn wants(&self) -> &[Want] {
         &self.0.wants
     }
     /// Who may carry what.
+    #[inline]
     pub fn rules(&self) -> &[Rule] {
         &self.0.rules
     }
     /// What makes a plan better, the weightiest first: at least one, each kind once.
+    #[inline]
     pub fn goals(&self) -> &[Goal] {
         &self.0.goals
     }
     /// What people have packed already.
+    #[inline]
     pub fn before(&self) -> Option<&Before> {
         self.0.before.as_ref()
     }
     /// What was used up where a party is, in base units of the supply. One party
     /// and supply may be listed more than once; [`MoveOrder::spent_of`] adds up.
+    #[inline]
     pub fn spent(&self) -> &[(PartyIx, SupplyIx, u64)] {
         &self.0.spent
     }
     /// How far the catalogue's weights may be off; `None`: they are right.
+    #[inline]
     pub fn tolerance(&self) -> Option<Tolerance> {
         self.0.tolerance
     }
     /// What follows from a question asked of the move.
+    #[inline]
     pub fn brings(&self) -> &[Brings] {
         &self.0.brings
     }
 
     /// The carrier at this place; a panic beyond the list.
+    #[inline]
     pub fn carrier(&self, c: CarrierIx) -> &Carrier {
         &self.0.carriers[c.0]
     }
     /// The party at this place; a panic beyond the list.
+    #[inline]
     pub fn party(&self, p: PartyIx) -> &Party {
         &self.0.parties[p.0]
     }
     /// The item at this place; a panic beyond the catalogue.
+    #[inline]
     pub fn item(&self, i: ItemIx) -> &Item {
         &self.0.catalogue[i]
     }

@@ -2,9 +2,10 @@
 
 use super::carrier::Carrier;
 use super::ix::{CarrierIx, ItemIx, PartyIx};
-use super::move_order::{MoveParts, Travel};
+use super::move_parts::MoveParts;
 use super::need::{MOST_OPTIONAL_DEMANDS, NeedNode};
 use super::order_fault::{OrderFault, Within};
+use super::party::Travel;
 use super::plan::Bearer;
 use super::rule::RuleKind;
 use std::collections::BTreeSet;

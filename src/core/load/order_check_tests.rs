@@ -327,4 +327,7 @@ fn each_fault_of_a_catalogue_is_found() {
         let broken = Catalogue::new(items, supplies.to_vec()).expect_err("a fault");
         assert_eq!(broken, fault, "{broken}");
     }
+    let twice = [supplies.to_vec(), supplies.to_vec()].concat();
+    let broken = Catalogue::new(vec![], twice).expect_err("a fault");
+    assert_eq!(broken, B::SameSupply(SupplyIx(1)), "{broken}");
 }

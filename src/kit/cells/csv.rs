@@ -2,7 +2,7 @@
 
 use super::Most;
 use super::grid::{Cell, Content, Grid, Row, span, trimmed};
-use crate::code::Code;
+use crate::code::FaultCode;
 use crate::diagnostic::{Diagnostic, Sink};
 use crate::source::{Source, SourceId};
 
@@ -45,7 +45,7 @@ pub(super) fn grid(
             Ok(false) => return Some(grid),
             Err(e) => {
                 let what = format!("the text is no CSV: {e}");
-                sink.add(Diagnostic::error(Code::NotASheet, what));
+                sink.add(Diagnostic::error(FaultCode::NotASheet, what));
                 return None;
             }
         }
@@ -54,8 +54,8 @@ pub(super) fn grid(
         let fields = fields(text, at, end, separator);
         if let Some(open) = fields.open {
             let what = "a quote is opened and never closed";
-            let d =
-                Diagnostic::error(Code::OpenQuote, what).at(span(id, open, open + 1), "this one");
+            let d = Diagnostic::error(FaultCode::OpenQuote, what)
+                .at(span(id, open, open + 1), "this one");
             sink.add(d.help("close it, or write a quote inside a quoted cell twice: `\"\"`"));
             return None;
         }
@@ -72,7 +72,7 @@ pub(super) fn grid(
         let many =
             record.len() > most.columns || grid.rows.len() >= most.rows || cells > most.cells;
         if many {
-            let d = Diagnostic::error(Code::TooMany, "the table is larger than any list");
+            let d = Diagnostic::error(FaultCode::TooMany, "the table is larger than any list");
             sink.add(d.at(span(id, at, at), "up to here").help(most.told()));
             return None;
         }

@@ -1,6 +1,6 @@
 //! A sheet as it stands: rows of cells, each with its place.
 
-use crate::source::{SourceId, Span};
+use crate::source::{SourceId, TextSpan};
 use std::collections::BTreeSet;
 
 /// A sheet of a workbook, or a CSV file.
@@ -31,7 +31,7 @@ pub(crate) struct Cell {
     /// From zero.
     pub column: usize,
     pub content: Content,
-    pub span: Span,
+    pub span: TextSpan,
     /// It holds a formula, and `content` is its last result.
     pub formula: Option<String>,
     /// It is shown as a percentage.
@@ -64,7 +64,7 @@ impl Row {
         self.cells.iter().find(|c| c.column == column)
     }
 
-    pub fn span(&self) -> Option<Span> {
+    pub fn span(&self) -> Option<TextSpan> {
         self.cells.first().map(|c| c.span)
     }
 }
@@ -82,8 +82,8 @@ impl Cell {
     }
 
     /// Where that text stands in the text of the sheet.
-    pub fn place(&self, sheet: &str) -> Span {
-        let Span { source, start, end } = self.span;
+    pub fn place(&self, sheet: &str) -> TextSpan {
+        let TextSpan { source, start, end } = self.span;
         let whole = sheet.get(start..end).unwrap_or("");
         let lead = whole.len() - whole.trim_start().len();
         span(source, start + lead, start + lead + whole.trim().len())
@@ -155,8 +155,8 @@ pub(crate) fn letters(column: usize) -> String {
 }
 
 /// A stretch of a source.
-pub(super) fn span(source: SourceId, start: usize, end: usize) -> Span {
-    Span { source, start, end }
+pub(super) fn span(source: SourceId, start: usize, end: usize) -> TextSpan {
+    TextSpan { source, start, end }
 }
 
 #[cfg(test)]

@@ -4,7 +4,7 @@ use super::grid::Grid;
 #[cfg(feature = "spreadsheets")]
 use super::xlsx;
 use super::{CellsFrom, Most, csv};
-use crate::code::Code;
+use crate::code::FaultCode;
 use crate::diagnostic::{Diagnostic, Sink, quoted};
 #[cfg(feature = "spreadsheets")]
 use crate::diagnostic::{nearest_any_case, one_of, some};
@@ -36,14 +36,14 @@ pub(crate) fn open(
             "{} is a workbook of the old kind (XLS), or one with a password",
             quoted(&name)
         );
-        let d = Diagnostic::error(Code::NotASheet, what);
+        let d = Diagnostic::error(FaultCode::NotASheet, what);
         sink.add(d.help("save it as XLSX without a password, or as CSV"));
         return None;
     }
     if let Some(sheet) = &asked.sheet {
         let what =
             format!("{} is no workbook, so it has no sheet {}", quoted(&name), quoted(sheet));
-        sink.add(Diagnostic::error(Code::NoSheet, what).help("leave `--sheet` out for CSV"));
+        sink.add(Diagnostic::error(FaultCode::NoSheet, what).help("leave `--sheet` out for CSV"));
         return None;
     }
     let added = if asked.western { western(path, &name, sources) } else { sources.add_file(path) };
@@ -53,7 +53,7 @@ pub(crate) fn open(
             csv::grid(id, source, asked.separator, most, sink).map(|grid| (id, grid))
         }
         Err(d) => {
-            let utf8 = d.code == Code::NotUtf8;
+            let utf8 = d.code == FaultCode::NotUtf8;
             let help = "or say `--encoding windows-1252`, what older spreadsheets write in Western \
                         Europe and America (Latin-1 with a few more signs)";
             sink.add(if utf8 { d.help(help) } else { *d });
@@ -96,7 +96,7 @@ fn workbook(
 ) -> Option<(SourceId, Grid)> {
     let name = quoted(&path.display().to_string());
     let d = Diagnostic::error(
-        Code::NotASheet,
+        FaultCode::NotASheet,
         format!("{name} is a workbook, and this build has no spreadsheets"),
     );
     sink.add(d.help("save it as CSV, or build with the feature `spreadsheets`"));
@@ -118,12 +118,12 @@ fn workbook(
     let read = std::fs::File::open(path)
         .and_then(|f| f.take(xlsx::MOST_BYTES as u64 + 1).read_to_end(&mut bytes));
     if let Err(e) = read {
-        sink.add(fault(Code::Unreadable, format!("cannot read {}: {e}", quoted(&name))));
+        sink.add(fault(FaultCode::Unreadable, format!("cannot read {}: {e}", quoted(&name))));
         return None;
     }
     if bytes.len() > xlsx::MOST_BYTES {
         let what = format!("{} is larger than {} MiB", quoted(&name), xlsx::MOST_BYTES >> 20);
-        sink.add(fault(Code::TooLarge, what).help("save the one sheet as CSV"));
+        sink.add(fault(FaultCode::TooLarge, what).help("save the one sheet as CSV"));
         return None;
     }
     let sheets = match xlsx::sheets(bytes, most) {
@@ -131,7 +131,8 @@ fn workbook(
         Err(why) => {
             let what = format!("{} cannot be read as a workbook: {why}", quoted(&name));
             sink.add(
-                fault(Code::NotASheet, what).help("save it anew as XLSX, or the one sheet as CSV"),
+                fault(FaultCode::NotASheet, what)
+                    .help("save it anew as XLSX, or the one sheet as CSV"),
             );
             return None;
         }
@@ -139,14 +140,14 @@ fn workbook(
     let (sheet, note) = match choose(sheets, asked, likely) {
         Ok(chosen) => chosen,
         Err((what, help)) => {
-            sink.add(fault(Code::NoSheet, format!("{}: {what}", quoted(&name))).help(help));
+            sink.add(fault(FaultCode::NoSheet, format!("{}: {what}", quoted(&name))).help(help));
             return None;
         }
     };
     if sheet.too_many {
         let what =
             format!("sheet {} of {} is larger than any list", quoted(&sheet.name), quoted(&name));
-        sink.add(fault(Code::TooMany, what).help(most.told()));
+        sink.add(fault(FaultCode::TooMany, what).help(most.told()));
         return None;
     }
     let (id, mut grid) = xlsx::grid(&name, sheet, sources);

@@ -1,7 +1,7 @@
 //! What the first row of a sheet of counts calls its columns.
 
 use crate::cells::Row;
-use crate::code::Code;
+use crate::code::FaultCode;
 use crate::diagnostic::{Diagnostic, Sink, did_you_mean, one_of, quoted};
 use std::collections::BTreeMap;
 
@@ -68,14 +68,15 @@ pub(super) fn columns(
         let Some(column) = named(&text) else {
             let known = COLUMNS.iter().filter_map(|(_, w)| w.first().copied());
             let what = format!("the column {} is not read", quoted(&text));
-            let d = Diagnostic::warning(Code::NoEffect, what).at(span, "no such column is known");
+            let d =
+                Diagnostic::warning(FaultCode::NoEffect, what).at(span, "no such column is known");
             sink.add(d.maybe_help(did_you_mean(&plain(&text), known)));
             continue;
         };
         match out.get(&column).and_then(|first| header.cell(*first)) {
             Some(first) => sink.fault(|| {
                 let what = format!("the column {} is there twice", quoted(&text));
-                Diagnostic::error(Code::BadSheet, what)
+                Diagnostic::error(FaultCode::BadSheet, what)
                     .at(span, "a second one")
                     .label(first.place(whole), "the first one")
             }),
@@ -85,7 +86,7 @@ pub(super) fn columns(
     let lacks = |what: &str| {
         let all = COLUMNS.iter().filter_map(|(_, w)| w.first().copied());
         let span = header.cells.first().map(|c| c.place(whole));
-        let d = Diagnostic::error(Code::BadSheet, format!("there is no column {what}"));
+        let d = Diagnostic::error(FaultCode::BadSheet, format!("there is no column {what}"));
         let d = match span {
             Some(span) => d.at(span, "the first row names the columns"),
             None => d,

@@ -5,10 +5,10 @@ mod whereabouts;
 
 use super::case_text::{Words, case_path};
 use super::cells::{CellsFrom, Grid, Most, Row, open};
-use super::code::Code;
+use super::code::FaultCode;
 use super::diagnostic::{Diagnostic, Diagnostics, Sink, did_you_mean, one_of, quoted};
 use super::lower::{MOST_COUNT, holds};
-use super::source::{Sources, Span};
+use super::source::{Sources, TextSpan};
 use super::stores_file::ReadStores;
 use crate::load::{CasePath, Catalogue, Counted, Counting, ItemIx, Stores, Whereabouts};
 use columns::{Column, columns, header};
@@ -51,7 +51,7 @@ pub fn read_count(
     };
     if let Some((id, grid)) = open(path, from, None, MOST, &mut sources, &mut sink) {
         let text = sources.get(id).map_or("", |s| s.text.as_str());
-        let whole = Span { source: id, start: 0, end: 0 };
+        let whole = TextSpan { source: id, start: 0, end: 0 };
         reading.rows(&grid, text, whole, &mut sink);
     }
     let errors = sink.errors();
@@ -69,16 +69,16 @@ struct Reading<'a> {
     /// The stores with what was counted so far.
     now: Stores,
     counted: Vec<Counted>,
-    seen: BTreeMap<Counting, Span>,
+    seen: BTreeMap<Counting, TextSpan>,
     blank: usize,
 }
 
 impl Reading<'_> {
-    fn rows(&mut self, grid: &Grid, text: &str, whole: Span, sink: &mut Sink) {
+    fn rows(&mut self, grid: &Grid, text: &str, whole: TextSpan, sink: &mut Sink) {
         let above = header(&grid.rows);
         let Some((header, rows)) = grid.rows.get(above..).and_then(<[Row]>::split_first) else {
             sink.fault(|| {
-                Diagnostic::error(Code::Empty, "the sheet is empty")
+                Diagnostic::error(FaultCode::Empty, "the sheet is empty")
                     .at(whole, "nothing to read here")
                     .help("`tumpline muster KIT --blank-count` prints one to fill in")
             });
@@ -113,14 +113,14 @@ impl Reading<'_> {
         sink: &mut Sink,
     ) -> Option<Counted> {
         let found = columns.iter().filter_map(|(c, i)| Some((*c, row.cell(*i)?)));
-        let cells: BTreeMap<Column, (String, Span)> =
+        let cells: BTreeMap<Column, (String, TextSpan)> =
             found.map(|(c, cell)| (c, (cell.text(), cell.place(text)))).collect();
         let cell = |c: Column| cells.get(&c).map(|(text, span)| (text.as_str(), *span));
         let before = sink.errors();
         if let Some(beyond) = row.cells.iter().find(|c| c.column >= width) {
             sink.fault(|| {
                 let what = format!("{} is in a column without a name", quoted(&beyond.text()));
-                let d = Diagnostic::error(Code::BadCell, what);
+                let d = Diagnostic::error(FaultCode::BadCell, what);
                 d.at(beyond.place(text), "more cells than the first row has")
                     .help("put a text that has a comma in it in quotation marks")
             });
@@ -135,7 +135,7 @@ impl Reading<'_> {
             sink.fault(|| {
                 let (first, last) = (merged.first, merged.last);
                 let what = format!("one cell is merged over the rows {first} to {last}");
-                Diagnostic::error(Code::Merged, what).at(at, "a count").help(
+                Diagnostic::error(FaultCode::Merged, what).at(at, "a count").help(
                     "whether each of them has so many, or all together, it does not say: unmerge \
                      it and write what each has",
                 )
@@ -145,7 +145,7 @@ impl Reading<'_> {
             Some((text, span)) => self.item(text, span, sink),
             None => {
                 sink.fault(|| {
-                    Diagnostic::error(Code::BadCell, "a count without an item")
+                    Diagnostic::error(FaultCode::BadCell, "a count without an item")
                         .at(at, "of what?")
                         .help("write the id or the name of the item")
                 });
@@ -159,7 +159,7 @@ impl Reading<'_> {
             sink.fault(|| {
                 let item = &self.catalogue[i];
                 let what = format!("{} is not called {}", quoted(&item.id), quoted(name));
-                Diagnostic::error(Code::BadCell, what)
+                Diagnostic::error(FaultCode::BadCell, what)
                     .at(span, "another name")
                     .help(format!("its name is {}; which of them was counted?", quoted(&item.name)))
             });
@@ -168,7 +168,7 @@ impl Reading<'_> {
             Some((text, span)) => {
                 if let Some((_, span)) = cell(Column::Where) {
                     sink.fault(|| {
-                        Diagnostic::error(Code::Together, "`where` and `case` are both given")
+                        Diagnostic::error(FaultCode::Together, "`where` and `case` are both given")
                             .at(span, "where the case is does not matter here")
                             .help("leave `where` empty for what is in a case")
                     });
@@ -198,7 +198,7 @@ impl Reading<'_> {
         let what = what?;
         if let Some(first) = self.seen.get(&what) {
             sink.fault(|| {
-                Diagnostic::error(Code::Twice, "the same thing is counted twice")
+                Diagnostic::error(FaultCode::Twice, "the same thing is counted twice")
                     .at(at, "counted again here")
                     .label(*first, "first counted here")
                     .help("put both into one row, or leave one out")
@@ -210,7 +210,7 @@ impl Reading<'_> {
         Some(Counted { what, count: count?, by: own(Column::By), note: own(Column::Note) })
     }
 
-    fn item(&self, text: &str, span: Span, sink: &mut Sink) -> Option<(ItemIx, Span)> {
+    fn item(&self, text: &str, span: TextSpan, sink: &mut Sink) -> Option<(ItemIx, TextSpan)> {
         if let Some(found) = self.words.find(text) {
             return Some((found, span));
         }
@@ -218,7 +218,8 @@ impl Reading<'_> {
             let lower = text.to_lowercase();
             let named = self.catalogue.items().filter(|(_, i)| i.name.to_lowercase() == lower);
             let ids: Vec<&str> = named.map(|(_, i)| i.id.as_str()).collect();
-            let d = Diagnostic::error(Code::UnknownItem, format!("unknown item {}", quoted(text)));
+            let d =
+                Diagnostic::error(FaultCode::UnknownItem, format!("unknown item {}", quoted(text)));
             if !ids.is_empty() {
                 let help = format!("write the id: {}", one_of(ids));
                 return d.at(span, "several items are called this").help(help);
@@ -232,7 +233,7 @@ impl Reading<'_> {
     fn loose(
         &self,
         item: ItemIx,
-        at: Span,
+        at: TextSpan,
         whereabouts: Option<Whereabouts>,
         sink: &mut Sink,
     ) -> Option<Counting> {
@@ -240,7 +241,7 @@ impl Reading<'_> {
         if kind.ways.is_empty() {
             sink.fault(|| {
                 let what = format!("{} is only known as the content of a case", quoted(&kind.id));
-                Diagnostic::error(Code::BadCell, what)
+                Diagnostic::error(FaultCode::BadCell, what)
                     .at(at, "it is not held by itself")
                     .help("say in the column `case` in which case it was counted")
             });
@@ -249,12 +250,18 @@ impl Reading<'_> {
         Some(Counting::Loose(item, whereabouts?))
     }
 
-    fn in_case(&self, item: ItemIx, at: Span, path: CasePath, sink: &mut Sink) -> Option<Counting> {
+    fn in_case(
+        &self,
+        item: ItemIx,
+        at: TextSpan,
+        path: CasePath,
+        sink: &mut Sink,
+    ) -> Option<Counting> {
         if holds(self.catalogue, item, &path) {
             let id = &self.catalogue[item].id;
             sink.fault(|| {
                 Diagnostic::error(
-                    Code::ContentsCircle,
+                    FaultCode::ContentsCircle,
                     format!("{} cannot be inside itself", quoted(id)),
                 )
                 .at(at, "it holds the case it is said to be in")
@@ -282,7 +289,7 @@ impl Reading<'_> {
                 let text = path.text(self.catalogue);
                 sink.fault(|| {
                     let what = format!("the stores file says what is in {}", quoted(&text));
-                    let d = Diagnostic::error(Code::UnknownCase, what);
+                    let d = Diagnostic::error(FaultCode::UnknownCase, what);
                     let d = d.help("take that entry out first, if the case is gone");
                     match at {
                         Some(at) => d.at(at, "by this count there is no such case"),
@@ -294,7 +301,7 @@ impl Reading<'_> {
     }
 }
 
-fn count(text: &str, at: Span, sink: &mut Sink) -> Option<u32> {
+fn count(text: &str, at: TextSpan, sink: &mut Sink) -> Option<u32> {
     let digits = text.bytes().all(|b| b.is_ascii_digit());
     let value = if digits { text.parse().ok() } else { None };
     if let Some(n) = value.filter(|n| *n <= MOST_COUNT) {
@@ -305,7 +312,7 @@ fn count(text: &str, at: Span, sink: &mut Sink) -> Option<u32> {
             true => format!("{} is out of range", quoted(text)),
             false => format!("{} is not a whole number", quoted(text)),
         };
-        Diagnostic::error(Code::BadCount, what)
+        Diagnostic::error(FaultCode::BadCount, what)
             .at(at, format!("a whole number from 0 to {MOST_COUNT} is wanted here"))
             .help("leave the cell empty for what was not counted")
     });

@@ -2,20 +2,20 @@
 
 use super::Reading;
 use super::columns::plain;
-use crate::code::Code;
+use crate::code::FaultCode;
 use crate::diagnostic::{Diagnostic, Sink, did_you_mean, one_of, quoted};
 use crate::load::{ItemIx, Whereabouts};
 use crate::lower::holder;
-use crate::source::Span;
+use crate::source::TextSpan;
 
 impl Reading<'_> {
     /// Where a loose thing was counted: on the shelf if it is not said.
     pub(super) fn whereabouts(
         &self,
-        place: Option<(&str, Span)>,
-        to: Option<(&str, Span)>,
+        place: Option<(&str, TextSpan)>,
+        to: Option<(&str, TextSpan)>,
         item: Option<ItemIx>,
-        counted: Span,
+        counted: TextSpan,
         sink: &mut Sink,
     ) -> Option<Whereabouts> {
         let word = place.map_or("shelf".to_string(), |(text, _)| plain(text));
@@ -31,8 +31,8 @@ impl Reading<'_> {
                 sink.fault(|| {
                     let text = place.map_or("", |(text, _)| text);
                     let what = format!("{} is not where a thing can be", quoted(text));
-                    let d =
-                        Diagnostic::error(Code::BadWord, what).at(span, "not one of the places");
+                    let d = Diagnostic::error(FaultCode::BadWord, what)
+                        .at(span, "not one of the places");
                     let d = d.maybe_help(did_you_mean(&word, words));
                     let d = d
                         .help(format!("allowed here: {}, or nothing for the shelf", one_of(words)));
@@ -58,7 +58,7 @@ impl Reading<'_> {
                 if let Some((text, span)) = to {
                     sink.fault(|| {
                         let what = format!("{} has nothing that is on the shelf or unserviceable", quoted(text));
-                        Diagnostic::error(Code::Together, what)
+                        Diagnostic::error(FaultCode::Together, what)
                             .at(span, "nobody has it")
                             .help("write `issued` or `on loan` in the column `where`, or leave this empty")
                     });
@@ -72,8 +72,8 @@ impl Reading<'_> {
 
 /// Who has it: as said, else the only one known.
 fn who(
-    to: Option<(&str, Span)>,
-    span: Span,
+    to: Option<(&str, TextSpan)>,
+    span: TextSpan,
     known: &[String],
     item_known: bool,
     sink: &mut Sink,
@@ -93,7 +93,7 @@ fn who(
             // Without its item nobody can say.
             if item_known {
                 sink.fault(|| {
-                    let d = Diagnostic::error(Code::NoHolder, "it is not said who has it")
+                    let d = Diagnostic::error(FaultCode::NoHolder, "it is not said who has it")
                         .at(span, "to whom?");
                     let all = one_of(known.iter().map(String::as_str));
                     match known.is_empty() {

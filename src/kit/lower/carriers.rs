@@ -4,12 +4,12 @@ use super::faults::duplicate;
 use super::items::words;
 use super::scalar::{self, Lookup, MassOr};
 use super::supplies::Supplies;
-use crate::code::Code;
+use crate::code::FaultCode;
 use crate::diagnostic::{Diagnostic, Sink};
 use crate::load::{Carrier, CarrierIx, Person, Riding, Slots, Vehicle};
 use crate::quantity::{Mass, Percent};
 use crate::raw::{Count, RawCarriers, RawPerson, RawVehicle};
-use crate::source::Span;
+use crate::source::TextSpan;
 use crate::tree::At;
 use std::collections::BTreeMap;
 
@@ -21,12 +21,12 @@ const MOST_PLACES: u32 = 1000;
 pub(crate) struct Carriers {
     pub list: Vec<Carrier>,
     pub by_id: BTreeMap<String, CarrierIx>,
-    pub spans: Vec<Span>,
+    pub spans: Vec<TextSpan>,
 }
 
 impl Carriers {
-    pub fn find(&self, id: &str, span: Span, sink: &mut Sink) -> Option<CarrierIx> {
-        let look = Lookup { by_id: &self.by_id, code: Code::UnknownCarrier, noun: "carrier" };
+    pub fn find(&self, id: &str, span: TextSpan, sink: &mut Sink) -> Option<CarrierIx> {
+        let look = Lookup { by_id: &self.by_id, code: FaultCode::UnknownCarrier, noun: "carrier" };
         look.find(id, span, |ix| self.spans.get(ix.0).copied(), sink)
     }
 
@@ -111,7 +111,7 @@ fn limit(
             if raw.body_mass.is_none() {
                 sink.fault(|| {
                     let what = "a limit as a share needs the body mass it is a share of";
-                    Diagnostic::error(Code::NoBodyMass, what)
+                    Diagnostic::error(FaultCode::NoBodyMass, what)
                         .at(at.span(), "a share of what?")
                         .help("give `body-mass`, or the limit as a mass")
                 });
@@ -136,7 +136,7 @@ fn emergency_limit(
     if most < least && (share.is_none() || body_mass.is_some()) {
         sink.fault(|| {
             let what = format!("the emergency limit, {most}, is below the limit, {least}");
-            Diagnostic::error(Code::EmergencyLimit, what)
+            Diagnostic::error(FaultCode::EmergencyLimit, what)
                 .at(at_it.span(), "less than on any other day")
                 .label(at.get("limit").span(), "the limit")
                 .help(format!("give {least} or more, or leave it out for the limit itself"))

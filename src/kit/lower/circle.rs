@@ -1,14 +1,14 @@
 //! Circles in "contains" and "requires".
 
-use crate::source::Span;
+use crate::source::TextSpan;
 
 /// An edge to another item, and where it was written.
-pub(super) type Edges = Vec<Vec<(usize, Span)>>;
+pub(super) type Edges = Vec<Vec<(usize, TextSpan)>>;
 
 /// The circles that a walk meets: each as its edges in order, from the item
 /// that closes it. At least one if there is any circle at all. Walks without
 /// recursion, for a chain may be as long as the file.
-pub(super) fn circles(edges: &Edges) -> Vec<Vec<(usize, Span)>> {
+pub(super) fn circles(edges: &Edges) -> Vec<Vec<(usize, TextSpan)>> {
     #[derive(Clone, Copy, PartialEq)]
     enum State {
         New,
@@ -23,7 +23,7 @@ pub(super) fn circles(edges: &Edges) -> Vec<Vec<(usize, Span)>> {
         }
         state[start] = State::Open;
         // Item, the edge to look at next, and the edge that led here.
-        let mut path: Vec<(usize, usize, Option<Span>)> = vec![(start, 0, None)];
+        let mut path: Vec<(usize, usize, Option<TextSpan>)> = vec![(start, 0, None)];
         while let Some((item, next, _)) = path.last_mut() {
             let item = *item;
             let Some(&(to, span)) = edges[item].get(*next) else {
@@ -57,7 +57,7 @@ mod tests {
     use crate::source::SourceId;
 
     fn edges(list: &[&[usize]]) -> Edges {
-        let span = Span { source: SourceId(0), start: 0, end: 0 };
+        let span = TextSpan { source: SourceId(0), start: 0, end: 0 };
         list.iter().map(|to| to.iter().map(|&t| (t, span)).collect()).collect()
     }
 
@@ -73,7 +73,7 @@ mod tests {
     fn a_diamond_is_no_circle_and_a_long_chain_no_trouble() {
         assert!(circles(&edges(&[&[1, 2], &[3], &[3], &[]])).is_empty());
         let n = 200_000;
-        let span = Span { source: SourceId(0), start: 0, end: 0 };
+        let span = TextSpan { source: SourceId(0), start: 0, end: 0 };
         let chain: Edges =
             (0..n).map(|i| if i + 1 < n { vec![(i + 1, span)] } else { vec![] }).collect();
         assert!(circles(&chain).is_empty());

@@ -1,41 +1,46 @@
 //! Faults that several parts of the lowering tell alike.
 
-use crate::code::Code;
+use crate::code::FaultCode;
 use crate::diagnostic::{Diagnostic, quoted};
 use crate::load::Item;
-use crate::source::Span;
+use crate::source::TextSpan;
 use crate::tree::At;
 
-pub(super) fn duplicate(noun: &str, id: &str, span: Span, first: Option<Span>) -> Diagnostic {
+pub(super) fn duplicate(
+    noun: &str,
+    id: &str,
+    span: TextSpan,
+    first: Option<TextSpan>,
+) -> Diagnostic {
     let what = format!("two {noun} ids are {}", quoted(id));
-    let d = Diagnostic::error(Code::DuplicateId, what).at(span, "given again here");
+    let d = Diagnostic::error(FaultCode::DuplicateId, what).at(span, "given again here");
     match first {
         Some(first) => d.label(first, "first given here"),
         None => d,
     }
 }
 
-pub(super) fn twice(word: &str, span: Span) -> Diagnostic {
+pub(super) fn twice(word: &str, span: TextSpan) -> Diagnostic {
     let what = format!("{} is listed twice", quoted(word));
-    Diagnostic::error(Code::Twice, what).at(span, "listed before").help("list it once")
+    Diagnostic::error(FaultCode::Twice, what).at(span, "listed before").help("list it once")
 }
 
 pub(super) fn empty(what: &str, at: At<'_>) -> Diagnostic {
-    Diagnostic::error(Code::EmptyList, format!("{} is empty", quoted(what)))
+    Diagnostic::error(FaultCode::EmptyList, format!("{} is empty", quoted(what)))
         .at(at.span(), "nothing is listed here")
 }
 
 pub(super) fn no_effect(field: &str, way: &str, at: At<'_>) -> Diagnostic {
     let what = format!("{} has no effect on what is not carried by `{way}`", quoted(field));
-    Diagnostic::warning(Code::NoEffect, what)
+    Diagnostic::warning(FaultCode::NoEffect, what)
         .at(at.get(field).key_span(), format!("`carry` has no `{way}`"))
 }
 
 /// A circle in words, pointing along it.
 pub(super) fn round(
     items: &[Item],
-    circle: &[(usize, Span)],
-    code: Code,
+    circle: &[(usize, TextSpan)],
+    code: FaultCode,
     verb: &str,
     verbs: &str,
 ) -> Diagnostic {

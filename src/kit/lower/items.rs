@@ -5,12 +5,12 @@ use super::faults::{duplicate, empty, no_effect, round, twice};
 use super::limits;
 use super::scalar::{self, Lookup, MOST_COUNT};
 use super::supplies::Supplies;
-use crate::code::Code;
+use crate::code::FaultCode;
 use crate::diagnostic::{Diagnostic, Sink, counted, quoted};
 use crate::load::{Item, ItemIx, Required, Requirement, Way, Ways};
 use crate::quantity::{Bulk, Mass, Percent};
 use crate::raw::{HEADS, RawItem, WayText};
-use crate::source::Span;
+use crate::source::TextSpan;
 use crate::tree::At;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -19,19 +19,19 @@ use std::collections::{BTreeMap, BTreeSet};
 pub(crate) struct Items {
     pub list: Vec<Item>,
     pub by_id: BTreeMap<String, ItemIx>,
-    pub spans: Vec<Span>,
+    pub spans: Vec<TextSpan>,
     pub supplies: Supplies,
     /// Contents go round, or are too many: no catalogue can be made.
     pub broken: bool,
 }
 
 impl Items {
-    pub fn find(&self, id: &str, span: Span, sink: &mut Sink) -> Option<ItemIx> {
-        let look = Lookup { by_id: &self.by_id, code: Code::UnknownItem, noun: "item" };
+    pub fn find(&self, id: &str, span: TextSpan, sink: &mut Sink) -> Option<ItemIx> {
+        let look = Lookup { by_id: &self.by_id, code: FaultCode::UnknownItem, noun: "item" };
         look.find(id, span, |ix| self.spans.get(ix.0).copied(), sink)
     }
 
-    fn enter(&mut self, item: Item, span: Span) {
+    fn enter(&mut self, item: Item, span: TextSpan) {
         self.by_id.insert(item.id.clone(), ItemIx(self.list.len()));
         self.list.push(item);
         self.spans.push(span);
@@ -85,10 +85,10 @@ pub(crate) fn items(raw: &[RawItem], at: At<'_>, sink: &mut Sink) -> Items {
     }
     for circle in circles(&inside) {
         out.broken = true;
-        sink.fault(|| round(&out.list, &circle, Code::ContentsCircle, "contain", "contains"));
+        sink.fault(|| round(&out.list, &circle, FaultCode::ContentsCircle, "contain", "contains"));
     }
     for circle in circles(&beside) {
-        sink.fault(|| round(&out.list, &circle, Code::RequiresCircle, "require", "requires"));
+        sink.fault(|| round(&out.list, &circle, FaultCode::RequiresCircle, "require", "requires"));
     }
     if !out.broken {
         out.broken = !limits::contents(&out.list, &out.spans, sink);
@@ -97,10 +97,10 @@ pub(crate) fn items(raw: &[RawItem], at: At<'_>, sink: &mut Sink) -> Items {
     out
 }
 
-fn item_id(id: &str, span: Span, sink: &mut Sink) {
+fn item_id(id: &str, span: TextSpan, sink: &mut Sink) {
     if scalar::id(id, span, sink) && HEADS.contains(&id) {
         sink.fault(|| {
-            Diagnostic::error(Code::BadId, format!("an item cannot be called {}", quoted(id)))
+            Diagnostic::error(FaultCode::BadId, format!("an item cannot be called {}", quoted(id)))
                 .at(span, "this word has a meaning of its own in needs")
                 .help(format!("for instance {}", quoted(&format!("{id}-1"))))
         });
@@ -136,7 +136,7 @@ fn lower(raw: &RawItem, at: At<'_>, items: &mut Items, sink: &mut Sink) -> Item 
     if item.mass == Mass::ZERO && raw.mass.0.parse::<Mass>().is_ok() {
         sink.fault(|| {
             let what = format!("the mass of {} is zero", quoted(&raw.id.0));
-            Diagnostic::error(Code::ZeroMass, what)
+            Diagnostic::error(FaultCode::ZeroMass, what)
                 .at(at.get("mass").span(), "a mass over zero is wanted here")
         });
     }
@@ -228,7 +228,7 @@ pub(super) fn words<'a>(
 fn bulk(raw: &RawItem, at: At<'_>, sink: &mut Sink) -> Bulk {
     if let (Some(_), Some(_)) = (&raw.bulk, &raw.size) {
         sink.fault(|| {
-            Diagnostic::error(Code::Together, "`bulk` and `size` are both given")
+            Diagnostic::error(FaultCode::Together, "`bulk` and `size` are both given")
                 .at(at.get("size").key_span(), "the size tells the bulk")
                 .label(at.get("bulk").key_span(), "and so does this")
                 .help("keep one of the two")
@@ -265,9 +265,12 @@ fn shares(texts: &[&str], at: At<'_>, sink: &mut Sink) -> [Percent; 2] {
     let [first, second] = texts else {
         sink.fault(|| {
             let n = counted(texts.len(), "share", "shares");
-            Diagnostic::error(Code::Shares, format!("a pair has two shares, not {}", texts.len()))
-                .at(at.span(), format!("{n} here"))
-                .help("write the two bearers' shares, as in `[60 %, 40 %]`")
+            Diagnostic::error(
+                FaultCode::Shares,
+                format!("a pair has two shares, not {}", texts.len()),
+            )
+            .at(at.span(), format!("{n} here"))
+            .help("write the two bearers' shares, as in `[60 %, 40 %]`")
         });
         return half;
     };
@@ -277,7 +280,7 @@ fn shares(texts: &[&str], at: At<'_>, sink: &mut Sink) -> [Percent; 2] {
     if a.ppm() + b.ppm() != Percent::WHOLE.ppm() {
         sink.fault(|| {
             let sum = Percent::from_ppm(a.ppm() + b.ppm());
-            Diagnostic::error(Code::Shares, format!("the shares make {sum}, not 100 %"))
+            Diagnostic::error(FaultCode::Shares, format!("the shares make {sum}, not 100 %"))
                 .at(at.span(), format!("{a} and {b}"))
                 .help("the two shares of a pair have to make exactly 100 %")
         });

@@ -1,11 +1,11 @@
 //! Guards on totals: what passes here can be added up in 64 bits without
 //! another thought.
 
-use crate::code::Code;
+use crate::code::FaultCode;
 use crate::diagnostic::{Diagnostic, Sink, quoted};
 use crate::load::{Item, MoveParts, NeedNode, Use};
 use crate::quantity::{Amount, Span as Time};
-use crate::source::Span;
+use crate::source::TextSpan;
 use crate::tree::At;
 
 /// In mg, mL or the base unit of a supply: a million tonnes, to give it a face.
@@ -20,7 +20,7 @@ const MOST_LISTED: u64 = 2_000_000;
 
 /// Whether the contents of every case can be counted out. Call only when no
 /// case contains itself.
-pub(super) fn contents(items: &[Item], spans: &[Span], sink: &mut Sink) -> bool {
+pub(super) fn contents(items: &[Item], spans: &[TextSpan], sink: &mut Sink) -> bool {
     let n = items.len();
     // Per item: pieces and kinds inside, itself included.
     let mut sums: Vec<Option<(u64, u64)>> = vec![None; n];
@@ -53,7 +53,7 @@ pub(super) fn contents(items: &[Item], spans: &[Span], sink: &mut Sink) -> bool 
                 sink.fault(|| {
                     let what =
                         format!("the contents of {} are too many to reckon with", quoted(id));
-                    let d = Diagnostic::error(Code::TooMuch, what);
+                    let d = Diagnostic::error(FaultCode::TooMuch, what);
                     match spans.get(i) {
                         Some(span) => d.at(*span, "cases in cases multiply here"),
                         None => d,
@@ -80,7 +80,7 @@ pub(super) fn held(items: &[Item], at: At<'_>, sink: &mut Sink) {
     let mut over = |total: u128, what: &str, most: &str| {
         if total > MOST_TOTAL {
             sink.fault(|| {
-                Diagnostic::error(Code::TooMuch, format!("all items together {what}"))
+                Diagnostic::error(FaultCode::TooMuch, format!("all items together {what}"))
                     .at(at.span(), format!("the most that can be reckoned with is {most}"))
             });
         }
@@ -90,7 +90,7 @@ pub(super) fn held(items: &[Item], at: At<'_>, sink: &mut Sink) {
 }
 
 /// Checks, supply by supply, what is held and what could be asked for.
-pub(super) fn supplies(parts: &MoveParts, spans: &[Span], at: At<'_>, sink: &mut Sink) {
+pub(super) fn supplies(parts: &MoveParts, spans: &[TextSpan], at: At<'_>, sink: &mut Sink) {
     let catalogue = &parts.catalogue;
     let kinds = catalogue.supplies().count();
     let mut held = vec![0u128; kinds];
@@ -101,7 +101,7 @@ pub(super) fn supplies(parts: &MoveParts, spans: &[Span], at: At<'_>, sink: &mut
         Use::Once(a) => u128::from(a.base),
         Use::Over(r) => u128::from(r.over(longest)),
     };
-    let mut last: Vec<Option<Span>> = vec![None; kinds];
+    let mut last: Vec<Option<TextSpan>> = vec![None; kinds];
     for (ix, item) in catalogue.items() {
         let n = u128::from(item.held);
         if n == 0 {
@@ -148,7 +148,7 @@ pub(super) fn supplies(parts: &MoveParts, spans: &[Span], at: At<'_>, sink: &mut
         if held[s.0] > MOST_TOTAL || once[s.0] > MOST_RATED {
             sink.fault(|| {
                 let what = format!("there is too much of {} to reckon with", quoted(&supply.id));
-                Diagnostic::error(Code::TooMuch, what)
+                Diagnostic::error(FaultCode::TooMuch, what)
                     .at(last[s.0].unwrap_or_else(|| at.span()), "too much together with this")
             });
         }

@@ -4,12 +4,12 @@ use super::faults::empty;
 use super::items::Items;
 use super::parties::Parties;
 use super::scalar::{self, MOST_COUNT};
-use crate::code::Code;
+use crate::code::FaultCode;
 use crate::diagnostic::{Diagnostic, Sink, quoted};
 use crate::load::{Demand, MOST_OPTIONAL_DEMANDS, Need, NeedNode, Want};
 use crate::quantity::{Amount, Percent};
 use crate::raw::{Element, Entries, ItemRef, RawMove, RawNeed, RawNode, RawWant};
-use crate::source::Span;
+use crate::source::TextSpan;
 use crate::tree::At;
 use std::collections::BTreeMap;
 
@@ -33,7 +33,7 @@ pub(super) fn needs(
         if list.is_empty() {
             sink.fault(|| empty(party, at).help("write the party's needs, or leave it out"));
         }
-        let mut names: BTreeMap<String, Span> = BTreeMap::new();
+        let mut names: BTreeMap<String, TextSpan> = BTreeMap::new();
         let (mut choices, mut told) = (0, false);
         for (i, RawNeed(raw)) in list.iter().enumerate() {
             let at = at.item(i);
@@ -43,7 +43,7 @@ pub(super) fn needs(
             if let Some(first) = names.get(&name) {
                 sink.fault(|| {
                     let what = format!("two needs of a party are called {}", quoted(&name));
-                    Diagnostic::error(Code::DuplicateId, what)
+                    Diagnostic::error(FaultCode::DuplicateId, what)
                         .at(span, "called so again here")
                         .label(*first, "first called so here")
                 });
@@ -60,7 +60,7 @@ pub(super) fn needs(
                 sink.fault(|| {
                     let what = "too many supply demands of a party hang on a choice";
                     let most = format!("at most {MOST_OPTIONAL_DEMANDS} may stand below `any` or `at-least` in one party");
-                    Diagnostic::error(Code::TooManyChoices, what)
+                    Diagnostic::error(FaultCode::TooManyChoices, what)
                         .at(span, "one too many with this need")
                         .help(most)
                 });
@@ -115,15 +115,15 @@ fn no_one_head(given: &[&str], of: bool, at: At<'_>) -> Diagnostic {
     match given {
         [first, second, ..] => {
             let what = format!("{} and {} are both given", quoted(first), quoted(second));
-            Diagnostic::error(Code::Together, what)
+            Diagnostic::error(FaultCode::Together, what)
                 .at(at.get(second).key_span(), "does not go with the other")
                 .label(at.get(first).key_span(), "the other")
                 .help(choice)
         }
-        _ if of => Diagnostic::error(Code::Together, "`of` is given without `at-least`")
+        _ if of => Diagnostic::error(FaultCode::Together, "`of` is given without `at-least`")
             .at(at.get("of").key_span(), "how many of these?")
             .help("write `at-least: 1` beside it, or use `any` or `all`"),
-        _ => Diagnostic::error(Code::MissingField, "a need does not say what it needs")
+        _ => Diagnostic::error(FaultCode::MissingField, "a need does not say what it needs")
             .at(at.span(), "nothing is asked for here")
             .help(choice),
     }
@@ -135,7 +135,7 @@ fn together(head: &str, raw: &RawNode, at: At<'_>, sink: &mut Sink) -> bool {
     if head == "at-least" && raw.of.is_none() {
         good = false;
         sink.fault(|| {
-            Diagnostic::error(Code::Together, "`at-least` is given without `of`")
+            Diagnostic::error(FaultCode::Together, "`at-least` is given without `of`")
                 .at(at.get("at-least").key_span(), "of what?")
                 .help("list the choices under `of`")
         });
@@ -144,7 +144,7 @@ fn together(head: &str, raw: &RawNode, at: At<'_>, sink: &mut Sink) -> bool {
         good = false;
         sink.fault(|| {
             let what = format!("{} does not go with {}", quoted(field), quoted(head));
-            Diagnostic::error(Code::Together, what)
+            Diagnostic::error(FaultCode::Together, what)
                 .at(at.get(field).key_span(), "has no meaning here")
                 .label(at.get(head).key_span(), "beside this")
         });
@@ -254,7 +254,7 @@ fn demand(raw: &RawNode, at: At<'_>, items: &Items, sink: &mut Sink) -> Option<D
     if !["amount", "per-person", "for"].iter().any(|f| text(f).is_some()) {
         sink.fault(|| {
             let what = format!("the need for {} does not say how much", quoted(&id.0));
-            Diagnostic::error(Code::MissingField, what)
+            Diagnostic::error(FaultCode::MissingField, what)
                 .at(at.get("supply").span(), "how much of it?")
                 .help("give at least one of `amount`, `per-person` and `for`")
         });
@@ -306,8 +306,11 @@ pub(super) fn wants(
     }
     if points > MOST_POINTS {
         sink.fault(|| {
-            Diagnostic::error(Code::TooMuch, "the wants together are worth too much to reckon with")
-                .at(at.span(), "the most that can be reckoned with is 1 000 000 000 000")
+            Diagnostic::error(
+                FaultCode::TooMuch,
+                "the wants together are worth too much to reckon with",
+            )
+            .at(at.span(), "the most that can be reckoned with is 1 000 000 000 000")
         });
     }
     out

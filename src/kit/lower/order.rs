@@ -7,12 +7,12 @@ use super::limits;
 use super::parties::parties;
 use super::scalar;
 use super::{needs, rules};
-use crate::code::Code;
+use crate::code::FaultCode;
 use crate::diagnostic::{Diagnostic, Sink, quoted};
 use crate::load::{Catalogue, Goal, GoalKind, MoveParts};
 use crate::quantity::{Percent, Units};
 use crate::raw::{RawGoal, RawMove};
-use crate::source::Span;
+use crate::source::TextSpan;
 use crate::tree::At;
 
 /// Checks what can be checked of a move whose items could not be read.
@@ -39,7 +39,7 @@ pub(crate) fn order(
     let wants = needs::wants(raw, at, &items, &parties, sink);
     let rules = rules::rules(raw, at, &items, &carriers, &parties, sink);
     let goals = goals(raw, at, sink);
-    let spans: Vec<Span> = items.spans;
+    let spans: Vec<TextSpan> = items.spans;
     if items.broken {
         return None;
     }
@@ -69,7 +69,7 @@ fn goals(raw: &RawMove, at: At<'_>, sink: &mut Sink) -> Vec<Goal> {
         return Goal::usual();
     }
     let words = GoalKind::ALL.map(|g| (g.word(), g));
-    let mut seen: Vec<(GoalKind, Span)> = Vec::new();
+    let mut seen: Vec<(GoalKind, TextSpan)> = Vec::new();
     let mut out = Vec::new();
     for (i, raw) in list.iter().enumerate() {
         let at = at.item(i);
@@ -79,7 +79,7 @@ fn goals(raw: &RawMove, at: At<'_>, sink: &mut Sink) -> Vec<Goal> {
                 let [(word, give)] = &entries.0[..] else {
                     sink.fault(|| {
                         let what = "an entry of `goals` is one goal, or one goal with a percentage";
-                        Diagnostic::error(Code::Together, what)
+                        Diagnostic::error(FaultCode::Together, what)
                             .at(at.span(), "one goal is wanted here")
                             .help("write each goal as an entry of its own, in order")
                     });
@@ -94,7 +94,7 @@ fn goals(raw: &RawMove, at: At<'_>, sink: &mut Sink) -> Vec<Goal> {
         if let Some((_, first)) = seen.iter().find(|(k, _)| *k == kind) {
             sink.fault(|| {
                 Diagnostic::error(
-                    Code::GoalTwice,
+                    FaultCode::GoalTwice,
                     format!("the goal {} is given twice", quoted(text)),
                 )
                 .at(span, "given again here")

@@ -3,11 +3,11 @@
 use super::carriers::Carriers;
 use super::faults::{empty, twice};
 use super::scalar::{self, Lookup};
-use crate::code::Code;
+use crate::code::FaultCode;
 use crate::diagnostic::{Diagnostic, Sink, counted, quoted};
 use crate::load::{CarrierIx, Party, PartyIx, Travel};
 use crate::raw::{RawMove, RawParty};
-use crate::source::Span;
+use crate::source::TextSpan;
 use crate::tree::At;
 use std::collections::BTreeMap;
 
@@ -16,15 +16,15 @@ use std::collections::BTreeMap;
 pub(super) struct Parties {
     pub list: Vec<Party>,
     by_id: BTreeMap<String, PartyIx>,
-    spans: Vec<Span>,
+    spans: Vec<TextSpan>,
     /// Per carrier: its party, and where it was put there.
-    pub of: Vec<Option<(PartyIx, Span)>>,
+    pub of: Vec<Option<(PartyIx, TextSpan)>>,
     pub store: Option<PartyIx>,
 }
 
 impl Parties {
-    pub fn find(&self, id: &str, span: Span, sink: &mut Sink) -> Option<PartyIx> {
-        let look = Lookup { by_id: &self.by_id, code: Code::UnknownParty, noun: "party" };
+    pub fn find(&self, id: &str, span: TextSpan, sink: &mut Sink) -> Option<PartyIx> {
+        let look = Lookup { by_id: &self.by_id, code: FaultCode::UnknownParty, noun: "party" };
         look.find(id, span, |ix| self.spans.get(ix.0).copied(), sink)
     }
     pub fn of(&self, c: CarrierIx) -> Option<PartyIx> {
@@ -36,7 +36,7 @@ impl Parties {
 }
 
 /// The ids of a list that may be a single one, each with its place.
-pub(super) fn ids(at: At<'_>) -> Vec<(&str, Span)> {
+pub(super) fn ids(at: At<'_>) -> Vec<(&str, TextSpan)> {
     match at.text() {
         Some(one) => vec![(one, at.span())],
         None => at.children().filter_map(|id| Some((id.text()?, id.span()))).collect(),
@@ -44,7 +44,7 @@ pub(super) fn ids(at: At<'_>) -> Vec<(&str, Span)> {
 }
 
 /// Carriers by id, each once; an empty list is a fault.
-pub(super) fn who(at: At<'_>, carriers: &Carriers, sink: &mut Sink) -> Vec<(CarrierIx, Span)> {
+pub(super) fn who(at: At<'_>, carriers: &Carriers, sink: &mut Sink) -> Vec<(CarrierIx, TextSpan)> {
     let list = ids(at);
     if list.is_empty() {
         sink.fault(|| empty(at.key().unwrap_or("the list"), at));
@@ -80,7 +80,7 @@ pub(super) fn parties(raw: &RawMove, at: At<'_>, carriers: &Carriers, sink: &mut
             let own = out.store.and_then(|p| out.spans.get(p.0).copied());
             sink.fault(|| {
                 let what = format!("the party {} goes on foot", quoted(&id.0));
-                let d = Diagnostic::error(Code::BadStore, what)
+                let d = Diagnostic::error(FaultCode::BadStore, what)
                     .at(span, "what is left has to stay with a party by vehicle");
                 match own {
                     Some(own) => d.label(own, "this party"),
@@ -116,7 +116,7 @@ fn one(
                 let name = carriers.list.get(c.0).map_or("", |c| c.id.as_str());
                 sink.fault(|| {
                     let what = format!("{} is in two parties", quoted(name));
-                    Diagnostic::error(Code::TwoParties, what)
+                    Diagnostic::error(FaultCode::TwoParties, what)
                         .at(*span, "put in a party again here")
                         .label(*first, "already in a party here")
                 });
@@ -141,7 +141,7 @@ fn one(
 
 fn on_foot(
     id: &str,
-    members: &[(CarrierIx, Span)],
+    members: &[(CarrierIx, TextSpan)],
     at: At<'_>,
     carriers: &Carriers,
     others: bool,
@@ -154,7 +154,7 @@ fn on_foot(
             None => people += 1,
             Some(v) if !v.hauled => sink.fault(|| {
                 let what = format!("{} cannot go with a party on foot", quoted(&carrier.id));
-                let d = Diagnostic::error(Code::NotHauled, what)
+                let d = Diagnostic::error(FaultCode::NotHauled, what)
                     .at(*span, "a vehicle that people do not haul");
                 let d = match carriers.spans.get(c.0) {
                     Some(own) => d.label(*own, "declared here"),
@@ -167,7 +167,7 @@ fn on_foot(
     }
     if people == 0 && !members.is_empty() && !others {
         sink.fault(|| {
-            Diagnostic::error(Code::NobodyOnFoot, format!("nobody walks in {}", quoted(id)))
+            Diagnostic::error(FaultCode::NobodyOnFoot, format!("nobody walks in {}", quoted(id)))
                 .at(at.get("who").span(), "a party on foot needs at least one person")
         });
     }
@@ -176,7 +176,7 @@ fn on_foot(
 /// Who rides in what: in the order written, the first vehicle's seats first.
 fn by_vehicle(
     id: &str,
-    members: &[(CarrierIx, Span)],
+    members: &[(CarrierIx, TextSpan)],
     at: At<'_>,
     carriers: &Carriers,
     sink: &mut Sink,
@@ -185,7 +185,7 @@ fn by_vehicle(
     let mut seats = Vec::new();
     let mut vehicles = 0usize;
     let mut total = 0usize;
-    let people: Vec<&(CarrierIx, Span)> =
+    let people: Vec<&(CarrierIx, TextSpan)> =
         members.iter().filter(|(c, _)| carrier(*c).is_some_and(|c| c.person().is_some())).collect();
     for (c, _) in members {
         if let Some(v) = carrier(*c).and_then(|c| c.vehicle()) {
@@ -199,7 +199,7 @@ fn by_vehicle(
     if vehicles == 0 && !members.is_empty() {
         sink.fault(|| {
             let what = format!("the party {} travels by vehicle and has none", quoted(id));
-            Diagnostic::error(Code::NoVehicle, what)
+            Diagnostic::error(FaultCode::NoVehicle, what)
                 .at(at.get("who").span(), "no vehicle is listed here")
         });
         return Vec::new();
@@ -213,7 +213,7 @@ fn by_vehicle(
                 counted(people.len(), "person", "people"),
                 counted(total, "seat", "seats")
             );
-            Diagnostic::error(Code::Seats, what).at(over, "no seat is left from here on")
+            Diagnostic::error(FaultCode::Seats, what).at(over, "no seat is left from here on")
         });
     }
     for (c, span) in &people {
@@ -221,7 +221,7 @@ fn by_vehicle(
         if let Some(carrier) = without {
             sink.fault(|| {
                 let what = format!("{} rides, and no body mass is given", quoted(&carrier.id));
-                let d = Diagnostic::error(Code::NoBodyMass, what)
+                let d = Diagnostic::error(FaultCode::NoBodyMass, what)
                     .at(*span, "counts against the payload");
                 match carriers.spans.get(c.0) {
                     Some(own) => d.label(*own, "give `body-mass` here"),

@@ -5,12 +5,12 @@ use super::faults::{empty, twice};
 use super::items::Items;
 use super::parties::{Parties, who};
 use super::scalar::{self, MOST_COUNT, MassOr};
-use crate::code::Code;
+use crate::code::FaultCode;
 use crate::diagnostic::{Diagnostic, Sink, did_you_mean, one_of, quoted};
 use crate::load::{CarrierIx, ItemIx, PartyIx, Reserve, Rule, RuleKind, Travel};
 use crate::raw::RawMove;
 use crate::rule_forms::{FORMS, Form, Given, Holds};
-use crate::source::Span;
+use crate::source::TextSpan;
 use crate::tree::At;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -49,7 +49,7 @@ pub(super) fn rules(
         if named > MOST_NAMED {
             sink.fault(|| {
                 let what = "the rules together name too many items and carriers to reckon with";
-                Diagnostic::error(Code::TooMuch, what)
+                Diagnostic::error(FaultCode::TooMuch, what)
                     .at(at.span(), format!("{MOST_NAMED} are passed here"))
             });
             break;
@@ -127,8 +127,8 @@ impl Rules<'_> {
                 let id = carrier.map_or("", |c| c.id.as_str());
                 let has = carrier.and_then(|c| c.person()).map_or(0, |p| p.slots.hand);
                 let what = format!("{hands} hands are to stay free, and {} has {has}", quoted(id));
-                let d =
-                    Diagnostic::error(Code::HandsFree, what).at(at.span(), "more than there are");
+                let d = Diagnostic::error(FaultCode::HandsFree, what)
+                    .at(at.span(), "more than there are");
                 match self.carriers.spans.get(c.0) {
                     Some(own) => d.label(*own, "see `slots` here"),
                     None => d,
@@ -173,10 +173,10 @@ impl Rules<'_> {
         named.into_iter().map(|(c, _)| c).collect()
     }
 
-    fn wrong(&self, c: CarrierIx, span: Span, what: &str, sink: &mut Sink) {
+    fn wrong(&self, c: CarrierIx, span: TextSpan, what: &str, sink: &mut Sink) {
         let id = self.carriers.list.get(c.0).map_or("", |c| c.id.as_str());
         sink.fault(|| {
-            Diagnostic::error(Code::WrongCarrier, format!("{} {what}", quoted(id)))
+            Diagnostic::error(FaultCode::WrongCarrier, format!("{} {what}", quoted(id)))
                 .at(span, "the rule cannot bind this carrier")
         });
     }
@@ -188,7 +188,8 @@ impl Rules<'_> {
             let head = at.key().unwrap_or("the rule");
             sink.fault(|| {
                 let what = format!("{} names only one item", quoted(head));
-                Diagnostic::error(Code::TooFew, what).at(at.span(), "at least two are wanted here")
+                Diagnostic::error(FaultCode::TooFew, what)
+                    .at(at.span(), "at least two are wanted here")
             });
             return None;
         }
@@ -226,7 +227,7 @@ impl Rules<'_> {
     }
 
     /// An item, or all with a tag.
-    fn pick(&self, text: &str, span: Span, sink: &mut Sink) -> Option<Vec<ItemIx>> {
+    fn pick(&self, text: &str, span: TextSpan, sink: &mut Sink) -> Option<Vec<ItemIx>> {
         let Some(tag) = text.strip_prefix("tag:") else {
             return self.items.find(text, span, sink).map(|i| vec![i]);
         };
@@ -234,7 +235,7 @@ impl Rules<'_> {
         if found.is_none() {
             sink.fault(|| {
                 let what = format!("no item has the tag {}", quoted(tag));
-                Diagnostic::error(Code::UnknownTag, what)
+                Diagnostic::error(FaultCode::UnknownTag, what)
                     .at(span, "unknown tag")
                     .maybe_help(did_you_mean(tag, self.tags.keys().copied()))
             });
@@ -252,7 +253,7 @@ fn form(at: At<'_>, sink: &mut Sink) -> Option<&'static Form> {
             let (first, second) = (first.head, second.head);
             sink.fault(|| {
                 let what = format!("{} and {} are two rules", quoted(first), quoted(second));
-                Diagnostic::error(Code::Together, what)
+                Diagnostic::error(FaultCode::Together, what)
                     .at(at.get(second).key_span(), "a rule of its own")
                     .label(at.get(first).key_span(), "a rule of its own")
                     .help("write each as an entry of its own")
@@ -261,7 +262,7 @@ fn form(at: At<'_>, sink: &mut Sink) -> Option<&'static Form> {
         }
         [] => {
             sink.fault(|| {
-                Diagnostic::error(Code::MissingField, "a rule does not say what kind it is")
+                Diagnostic::error(FaultCode::MissingField, "a rule does not say what kind it is")
                     .at(at.span(), "no rule here")
                     .help(format!("give one of {}", one_of(FORMS.iter().map(|f| f.head))))
             });
@@ -274,7 +275,7 @@ fn form(at: At<'_>, sink: &mut Sink) -> Option<&'static Form> {
         good = false;
         sink.fault(|| {
             let what = format!("{} needs {} beside it", quoted(head), quoted(field));
-            Diagnostic::error(Code::MissingField, what)
+            Diagnostic::error(FaultCode::MissingField, what)
                 .at(at.get(head).key_span(), format!("no {} here", quoted(field)))
         });
     }
@@ -284,7 +285,7 @@ fn form(at: At<'_>, sink: &mut Sink) -> Option<&'static Form> {
             good = false;
             sink.fault(|| {
                 let what = format!("{} does not go with {}", quoted(key), quoted(head));
-                Diagnostic::error(Code::Together, what)
+                Diagnostic::error(FaultCode::Together, what)
                     .at(child.key_span(), "has no meaning here")
                     .label(at.get(head).key_span(), "beside this")
             });

@@ -1,6 +1,6 @@
 //! Reading single texts: quantities, whole numbers, ids, names, words.
 
-use crate::code::Code;
+use crate::code::FaultCode;
 use crate::diagnostic::{Diagnostic, Sink, barred, did_you_mean, one_of, quoted};
 use crate::quantity::{Percent, QuantityError, Units};
 use crate::tree::At;
@@ -32,7 +32,7 @@ pub(super) fn quantity_by<T>(
     if text.len() > MOST_QUANTITY {
         sink.fault(|| {
             let what = format!("{} is too long for a quantity", quoted(text));
-            Diagnostic::error(Code::BadQuantity, what).at(at.span(), "not a quantity")
+            Diagnostic::error(FaultCode::BadQuantity, what).at(at.span(), "not a quantity")
         });
         return None;
     }
@@ -47,7 +47,7 @@ pub(super) fn quantity_by<T>(
 
 pub(super) fn bad_quantity(e: &QuantityError, at: At<'_>) -> Diagnostic {
     let place = at.key().map_or("not a quantity".into(), |k| format!("given for {}", quoted(k)));
-    Diagnostic::error(Code::BadQuantity, e.to_string()).at(at.span(), place).help(e.help())
+    Diagnostic::error(FaultCode::BadQuantity, e.to_string()).at(at.span(), place).help(e.help())
 }
 
 /// An optional quantity of a record.
@@ -92,7 +92,7 @@ pub(super) fn count(
             (false, None) => format!("{} is not a whole number", quoted(text)),
         };
         let (least, most) = (range.start(), range.end());
-        Diagnostic::error(Code::BadCount, what)
+        Diagnostic::error(FaultCode::BadCount, what)
             .at(at.span(), format!("a whole number from {least} to {most} is wanted here"))
     });
     None
@@ -107,14 +107,14 @@ fn formed(text: &str) -> bool {
 }
 
 /// Checks an id that stands as a value (`at.span`) or as a key.
-pub(super) fn id(text: &str, span: crate::source::Span, sink: &mut Sink) -> bool {
+pub(super) fn id(text: &str, span: crate::source::TextSpan, sink: &mut Sink) -> bool {
     if formed(text) {
         return true;
     }
     sink.fault(|| {
         let lower: String = text.trim().to_lowercase().replace([' ', '_', '.'], "-");
         let hint = formed(&lower).then(|| format!("for instance {}", quoted(&lower)));
-        Diagnostic::error(Code::BadId, format!("{} cannot be an id", quoted(text)))
+        Diagnostic::error(FaultCode::BadId, format!("{} cannot be an id", quoted(text)))
             .at(span, "not formed as ids are")
             .help(format!(
                 "an id is made of lower-case letters, digits and hyphens, starts with a letter \
@@ -147,7 +147,7 @@ pub(super) fn name(
         } else {
             format!("{} is not on one line, or holds what cannot be seen", quoted(text))
         };
-        Diagnostic::error(Code::BadName, what)
+        Diagnostic::error(FaultCode::BadName, what)
             .at(at.get(field).span(), "this name")
             .help("write the name on one line, without control characters")
     });
@@ -155,13 +155,13 @@ pub(super) fn name(
 }
 
 /// Checks the name of whoever has something, which is a key or a cell.
-pub(crate) fn holder(text: &str, span: crate::source::Span, sink: &mut Sink) -> bool {
+pub(crate) fn holder(text: &str, span: crate::source::TextSpan, sink: &mut Sink) -> bool {
     let fine = !text.is_empty() && text.trim() == text && !text.chars().any(barred);
     if fine && text.chars().count() <= MOST_NAME {
         return true;
     }
     sink.fault(|| {
-        Diagnostic::error(Code::BadName, format!("{} cannot be a name", quoted(text)))
+        Diagnostic::error(FaultCode::BadName, format!("{} cannot be a name", quoted(text)))
             .at(span, "whoever has it")
             .help(format!(
                 "write the name on one line, without blanks at its ends; at most {MOST_NAME} characters"
@@ -183,7 +183,7 @@ pub(super) fn word<T: Copy>(
     }
     sink.fault(|| {
         let all = words.iter().map(|(w, _)| *w);
-        Diagnostic::error(Code::BadWord, format!("{} is not {what}", quoted(text)))
+        Diagnostic::error(FaultCode::BadWord, format!("{} is not {what}", quoted(text)))
             .at(at.span(), format!("not {what}"))
             .maybe_help(did_you_mean(text, all.clone()))
             .help(format!("allowed here: {}", one_of(all)))
@@ -199,7 +199,7 @@ pub(crate) fn units(text: Option<&str>, at: At<'_>, sink: &mut Sink) -> Option<U
 /// Looks an id up; points at the nearest if it is not there.
 pub(super) struct Lookup<'a, T> {
     pub by_id: &'a BTreeMap<String, T>,
-    pub code: Code,
+    pub code: FaultCode,
     /// `item`, `carrier`, `party`.
     pub noun: &'static str,
 }
@@ -208,8 +208,8 @@ impl<T: Copy> Lookup<'_, T> {
     pub fn find(
         &self,
         id: &str,
-        span: crate::source::Span,
-        place_of: impl Fn(T) -> Option<crate::source::Span>,
+        span: crate::source::TextSpan,
+        place_of: impl Fn(T) -> Option<crate::source::TextSpan>,
         sink: &mut Sink,
     ) -> Option<T> {
         if let Some(found) = self.by_id.get(id) {

@@ -5,11 +5,11 @@ use super::items::Items;
 use super::limits::MOST_TOTAL;
 use super::scalar::{self, MOST_COUNT};
 use crate::case_text::{Words, case_path};
-use crate::code::Code;
+use crate::code::FaultCode;
 use crate::diagnostic::{Diagnostic, Sink, quoted};
 use crate::load::{CasePath, Catalogue, Holding, ItemIx, MOST_CASES, MOST_CASES_DEEP, Stores};
 use crate::raw::{Holders, RawStores};
-use crate::source::Span;
+use crate::source::TextSpan;
 use crate::tree::At;
 use std::collections::BTreeMap;
 
@@ -32,7 +32,7 @@ pub(crate) fn stores(
             out.scale.insert(item, n);
         }
     }
-    let mut first: BTreeMap<ItemIx, Span> = BTreeMap::new();
+    let mut first: BTreeMap<ItemIx, TextSpan> = BTreeMap::new();
     for (i, raw) in raw.holdings.iter().flatten().enumerate() {
         let at = at.get("holdings").item(i);
         let span = at.get("id").span();
@@ -70,7 +70,7 @@ pub(crate) fn stores(
                 "there are more than {MOST_CASES} cases to look into, more than {MOST_CASES_DEEP} inside \
                  each other, or too much in them"
             );
-            Diagnostic::error(Code::TooMuch, what).at(at.get("stores").span(), "in these stores")
+            Diagnostic::error(FaultCode::TooMuch, what).at(at.get("stores").span(), "in these stores")
         });
     }
     out
@@ -79,7 +79,7 @@ pub(crate) fn stores(
 /// An item that can be held loose.
 fn loose(
     id: &str,
-    span: Span,
+    span: TextSpan,
     items: &Items,
     catalogue: &Catalogue,
     sink: &mut Sink,
@@ -88,7 +88,7 @@ fn loose(
     if catalogue[item].ways.is_empty() {
         sink.fault(|| {
             let what = format!("{} is only known as the content of a case", quoted(id));
-            Diagnostic::error(Code::UnknownItem, what)
+            Diagnostic::error(FaultCode::UnknownItem, what)
                 .at(span, "it is not held by itself")
                 .help("say under `cases` what was found in its case")
         });
@@ -126,7 +126,7 @@ fn cases(
 ) {
     let at = at.get("cases");
     let words = Words::new(catalogue);
-    let mut first: BTreeMap<CasePath, Span> = BTreeMap::new();
+    let mut first: BTreeMap<CasePath, TextSpan> = BTreeMap::new();
     // How many are in an outer case has to be known first.
     let mut order: Vec<_> = raw.cases.iter().flatten().enumerate().collect();
     order.sort_by_key(|(_, c)| c.case.0.matches('/').count());
@@ -152,7 +152,7 @@ fn cases(
                         sink.fault(|| {
                             let what = format!("{} cannot be inside itself", quoted(id));
                             let at = at.get("found").get(id);
-                            Diagnostic::error(Code::ContentsCircle, what)
+                            Diagnostic::error(FaultCode::ContentsCircle, what)
                                 .at(at.key_span(), "it holds the case it is said to be in")
                         });
                         continue;
@@ -184,7 +184,7 @@ fn too_heavy(out: &Stores, at: At<'_>, catalogue: &Catalogue, sink: &mut Sink) {
     if scale.max(there) > MOST_TOTAL {
         sink.fault(|| {
             let what = "all items together are too heavy to reckon with";
-            Diagnostic::error(Code::TooMuch, what)
+            Diagnostic::error(FaultCode::TooMuch, what)
                 .at(at.get("stores").span(), "the most that can be reckoned with is 1 000 000 t")
         });
     }

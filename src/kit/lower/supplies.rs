@@ -1,12 +1,12 @@
 //! Supplies: implied by use, each of one dimension.
 
 use super::scalar;
-use crate::code::Code;
+use crate::code::FaultCode;
 use crate::diagnostic::{Diagnostic, Sink, did_you_mean, quoted};
 use crate::load::{Supply, SupplyIx, Use};
 use crate::quantity::{Amount, Dimension, Rate};
 use crate::raw::{AmountText, Entries, UseText};
-use crate::source::Span;
+use crate::source::TextSpan;
 use crate::tree::At;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -15,7 +15,7 @@ use std::collections::{BTreeMap, BTreeSet};
 pub(crate) struct Supplies {
     pub list: Vec<Supply>,
     /// Where the dimension of each was first given.
-    first: Vec<Span>,
+    first: Vec<TextSpan>,
     by_id: BTreeMap<String, SupplyIx>,
     /// Those that an item supplies.
     supplied: BTreeSet<SupplyIx>,
@@ -27,7 +27,7 @@ impl Supplies {
         &mut self,
         id: &str,
         dim: Dimension,
-        span: Span,
+        span: TextSpan,
         sink: &mut Sink,
     ) -> Option<SupplyIx> {
         let Some(&ix) = self.by_id.get(id) else {
@@ -41,7 +41,7 @@ impl Supplies {
     }
 
     /// Whether an amount is of the dimension of the supply.
-    pub fn agree(&self, ix: SupplyIx, dim: Dimension, span: Span, sink: &mut Sink) -> bool {
+    pub fn agree(&self, ix: SupplyIx, dim: Dimension, span: TextSpan, sink: &mut Sink) -> bool {
         let (Some(supply), Some(first)) = (self.list.get(ix.0), self.first.get(ix.0)) else {
             return false;
         };
@@ -51,7 +51,7 @@ impl Supplies {
         sink.fault(|| {
             let (was, is) = (supply.dimension.word(), dim.word());
             let what = format!("{} is measured as {was}, and here as {is}", quoted(&supply.id));
-            Diagnostic::error(Code::Dimension, what)
+            Diagnostic::error(FaultCode::Dimension, what)
                 .at(span, format!("{is} here"))
                 .label(*first, format!("{was} here"))
                 .help("give every amount of a supply in units of one kind")
@@ -60,14 +60,14 @@ impl Supplies {
     }
 
     /// A supply that a need asks for: one that some item supplies.
-    pub fn supplied(&self, id: &str, span: Span, sink: &mut Sink) -> Option<SupplyIx> {
+    pub fn supplied(&self, id: &str, span: TextSpan, sink: &mut Sink) -> Option<SupplyIx> {
         if let Some(ix) = self.by_id.get(id).filter(|ix| self.supplied.contains(*ix)) {
             return Some(*ix);
         }
         sink.fault(|| {
             let names = self.supplied.iter().filter_map(|ix| self.list.get(ix.0));
             let what = format!("nothing in the catalogue supplies {}", quoted(id));
-            Diagnostic::error(Code::UnknownSupply, what)
+            Diagnostic::error(FaultCode::UnknownSupply, what)
                 .at(span, "no item lists this under `supplies`")
                 .maybe_help(did_you_mean(id, names.map(|s| s.id.as_str())))
         });

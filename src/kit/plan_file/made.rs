@@ -2,7 +2,7 @@
 //! and what it was made under.
 
 use super::{Fault, MOST_BYTES, document, find};
-use crate::code::Code;
+use crate::code::FaultCode;
 use crate::diagnostic::{Diagnostic, Diagnostics, Sink, quoted};
 use crate::load::{GoalKind, GoalValue, Tolerance};
 use crate::plan_json::Goal;
@@ -64,7 +64,7 @@ fn made(sources: &Sources, id: SourceId) -> Result<MadePlan, Fault> {
     let text = sources.get(id).map_or("", |s| s.text.as_str());
     let raw = document(sources, id)?;
     let wrong = |what: String, word| {
-        Diagnostic::error(Code::BadPlan, what).at(find(text, id, word), "here").boxed()
+        Diagnostic::error(FaultCode::BadPlan, what).at(find(text, id, word), "here").boxed()
     };
     if !matches!(raw.status.as_ref(), "proven-best" | "within-gap" | "feasible") {
         return Err(wrong(format!("{} is no status of a plan", quoted(&raw.status)), "status"));

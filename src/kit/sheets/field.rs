@@ -5,7 +5,7 @@ use super::notation::{Odd, amounts, counts, is_id, slug, words};
 use super::number::{Reading, Unclear, plain};
 use super::yaml::Yaml;
 use crate::cells::{Cell, Content};
-use crate::code::Code;
+use crate::code::FaultCode;
 use crate::diagnostic::shorten;
 use crate::diagnostic::{Diagnostic, one_of, quoted};
 use crate::load::Way;
@@ -33,19 +33,20 @@ pub(super) fn value(cell: &Cell, to: &As<'_>) -> Read {
     match &cell.content {
         Content::Error(error) => {
             let what = format!("the cell holds the error {}", quoted(error));
-            return fault(Code::WrongCell, what, cell, to)
+            return fault(FaultCode::WrongCell, what, cell, to)
                 .help_with("mend the formula, or write the value");
         }
         Content::Date(date) if !matches!(to.key.kind, Kind::Name) => {
             let what = format!("the cell holds the date {date}");
-            return fault(Code::WrongCell, what, cell, to).help_with(
+            return fault(FaultCode::WrongCell, what, cell, to).help_with(
                 "some programs make a date of what looks like one, as of `4.5`: write it again in a \
                  cell that is formatted as text",
             );
         }
         Content::Flag(_) if !matches!(to.key.kind, Kind::Flag | Kind::Name) => {
             let what = "the cell holds yes or no, true or false".to_string();
-            return fault(Code::WrongCell, what, cell, to).help_with("write the value as text");
+            return fault(FaultCode::WrongCell, what, cell, to)
+                .help_with("write the value as text");
         }
         _ => {}
     }
@@ -54,7 +55,7 @@ pub(super) fn value(cell: &Cell, to: &As<'_>) -> Read {
         && merged.last > merged.first
     {
         let what = format!("one cell is merged over the rows {} to {}", merged.first, merged.last);
-        return fault(Code::Merged, what, cell, to).help_with(
+        return fault(FaultCode::Merged, what, cell, to).help_with(
             "whether each of them has so much, or all together, it does not say: unmerge it and \
              write what each has",
         );
@@ -76,7 +77,7 @@ pub(super) fn value(cell: &Cell, to: &As<'_>) -> Read {
             Err(Odd::Number(unclear)) => Err(unclear_number(&unclear, cell, to)),
             Err(Odd::NoAmount(entry)) => {
                 let what = format!("{} says no amount", quoted(&entry));
-                fault(Code::BadQuantity, what, cell, to)
+                fault(FaultCode::BadQuantity, what, cell, to)
                     .help_with("write what and how much, as in `power 390 Wh; line 20 m`")
             }
         },
@@ -116,7 +117,7 @@ impl Fault {
     }
 }
 
-fn fault(code: Code, what: impl AsRef<str>, cell: &Cell, to: &As<'_>) -> Fault {
+fn fault(code: FaultCode, what: impl AsRef<str>, cell: &Cell, to: &As<'_>) -> Fault {
     let place = format!("to be `{}`, by its column {}", to.key.name, quoted(to.header));
     Fault(Diagnostic::error(code, what).at(cell.span, place))
 }
@@ -125,12 +126,12 @@ fn unclear_number(unclear: &Unclear, cell: &Cell, to: &As<'_>) -> Box<Diagnostic
     let d = match unclear {
         Unclear::TwoWays { text, decimal, whole } => {
             let what = format!("{} can be {decimal} or {whole}", quoted(text));
-            fault(Code::Ambiguous, what, cell, to)
+            fault(FaultCode::Ambiguous, what, cell, to)
                 .0
                 .help("say which for the whole file: `--decimal comma` or `--decimal point`")
         }
         Unclear::Neither { text } => fault(
-            Code::BadQuantity,
+            FaultCode::BadQuantity,
             format!("{} is not a number", quoted(text)),
             cell,
             to,
@@ -154,7 +155,7 @@ fn bad(e: &QuantityError, cell: &Cell, to: &As<'_>) -> Box<Diagnostic> {
         }
         e => e.help(),
     };
-    Box::new(fault(Code::BadQuantity, e.to_string(), cell, to).0.help(help))
+    Box::new(fault(FaultCode::BadQuantity, e.to_string(), cell, to).0.help(help))
 }
 
 /// The text of a quantity with a unit, that of the header if it has none of its
@@ -222,7 +223,7 @@ fn mass_or_share(cell: &Cell, to: &As<'_>) -> Read {
         && *n <= 1.0
     {
         let what = format!("{} can be {} or {} %", cell.text(), Part(*n), cell.text());
-        return fault(Code::Ambiguous, what, cell, to).help_with(
+        return fault(FaultCode::Ambiguous, what, cell, to).help_with(
             "write it as text with its sign, as in `30 %`, or format the cell as percent",
         );
     }
@@ -273,7 +274,7 @@ fn count(cell: &Cell, to: &As<'_>) -> Read {
         return Ok(Yaml::Plain(whole.trim_start_matches('0').to_string()).or_zero());
     }
     let what = format!("`{}` has to be a whole number, not {}", to.key.name, quoted(&cell.text()));
-    fault(Code::BadCount, what, cell, to).help_with("write digits alone, as in `3`")
+    fault(FaultCode::BadCount, what, cell, to).help_with("write digits alone, as in `3`")
 }
 
 impl Yaml {
@@ -302,8 +303,13 @@ fn ways(cell: &Cell, to: &As<'_>) -> Read {
             let all = Way::ALL.map(Way::word);
             let near = crate::nearest(&way, all);
             let near = near.map(|n| format!("did you mean {}?", quoted(n)));
-            let d =
-                fault(Code::BadWord, format!("{} is not a way to carry", quoted(&w)), cell, to).0;
+            let d = fault(
+                FaultCode::BadWord,
+                format!("{} is not a way to carry", quoted(&w)),
+                cell,
+                to,
+            )
+            .0;
             let d = d.maybe_help(near).help(format!("allowed here: {}", one_of(all)));
             return Err(Box::new(d));
         }
@@ -318,7 +324,7 @@ fn flag(cell: &Cell, to: &As<'_>) -> Read {
         "no" | "n" | "false" | "0" | "-" => Ok(Yaml::Plain("false".into())),
         other => {
             let what = format!("{} is neither yes nor no", quoted(other));
-            fault(Code::BadWord, what, cell, to).help_with("write `yes` or `no`")
+            fault(FaultCode::BadWord, what, cell, to).help_with("write `yes` or `no`")
         }
     }
 }

@@ -3,7 +3,7 @@
 use super::keys::{self, Key, SheetOf, meant};
 use super::spelling::{self, Header, fold, header};
 use crate::cells::{Cell, Grid, Row, letters};
-use crate::code::Code;
+use crate::code::FaultCode;
 use crate::diagnostic::{Diagnostic, Sink, one_of, quoted};
 
 /// Rows that are looked at for a header.
@@ -165,7 +165,7 @@ fn columns(grid: &Grid, row: &Row, of: SheetOf, said: &[Said], sink: &mut Sink) 
                 entry.becomes = Becomes::Key(key);
                 if taken.contains(&key.name) {
                     let what = format!("two columns are said to be `{}`", key.name);
-                    let d = Diagnostic::error(Code::BadMapping, what);
+                    let d = Diagnostic::error(FaultCode::BadMapping, what);
                     sink.add(match cell {
                         Some(cell) => d.at(cell.span, "the second of them"),
                         None => d,
@@ -188,7 +188,7 @@ fn columns(grid: &Grid, row: &Row, of: SheetOf, said: &[Said], sink: &mut Sink) 
         let heads: Vec<&str> = out.iter().map(|(c, _)| c.header.as_str()).collect();
         let near = crate::diagnostic::nearest_any_case(&spoken.column, heads.iter().copied());
         let what = format!("there is no column {}", quoted(&spoken.column));
-        let d = Diagnostic::error(Code::BadMapping, what);
+        let d = Diagnostic::error(FaultCode::BadMapping, what);
         let d = d.maybe_help(near.map(|n| format!("did you mean {}?", quoted(n))));
         sink.add(d.help(format!("the columns are {}", one_of(heads).replace(" or ", ", "))));
     }
@@ -215,7 +215,7 @@ fn no_header(grid: &Grid, row: Option<usize>) -> Diagnostic {
         None => "no header was found: no row names two keys or more".to_string(),
     };
     let row = grid.rows.iter().find(|r| row.is_none_or(|n| r.number == n));
-    let d = Diagnostic::error(Code::NoHeader, what);
+    let d = Diagnostic::error(FaultCode::NoHeader, what);
     let d = match row.and_then(Row::span) {
         Some(span) => d.at(span, "the table starts here"),
         None => d,

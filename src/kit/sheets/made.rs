@@ -5,7 +5,7 @@ use super::rows::{Record, Records};
 use super::yaml::{Lines, Yaml, written};
 use super::{Imported, SheetOf};
 use crate::cells::{Cell, Grid};
-use crate::code::Code;
+use crate::code::FaultCode;
 use crate::diagnostic::{Diagnostic, Diagnostics, Label, Sink};
 use crate::load::Stock;
 use crate::stock::read_stock_text;
@@ -87,7 +87,8 @@ pub(super) fn back(lines: &Lines, out: &mut Imported, records: &Records, sink: &
             } else if sink.errors() == 0 {
                 let what = "the file that was made does not read back as it was meant";
                 sink.add(
-                    Diagnostic::error(Code::Disagree, what).help("this is a bug; please report it"),
+                    Diagnostic::error(FaultCode::Disagree, what)
+                        .help("this is a bug; please report it"),
                 );
             }
         }

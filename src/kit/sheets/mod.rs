@@ -37,7 +37,7 @@ pub use keys::{SheetOf, sheet_keys};
 pub use number::Decimal;
 
 use super::cells::{CellsFrom, Grid, Most, Row, letters, open};
-use super::code::Code;
+use super::code::FaultCode;
 use super::diagnostic::{Diagnostic, Diagnostics, Sink};
 use super::source::Sources;
 use crate::load::Stock;
@@ -134,7 +134,7 @@ fn turn(grid: &Grid, asked: &Asked, out: &mut Imported, sink: &mut Sink) {
     out.notes.extend(records.notes.iter().cloned());
     out.count = records.list.len();
     if out.count == 0 {
-        let d = Diagnostic::error(Code::NoHeader, "there is no row under the header");
+        let d = Diagnostic::error(FaultCode::NoHeader, "there is no row under the header");
         let span = grid.rows.get(table.header).and_then(Row::span);
         sink.add(match span {
             Some(span) => d.at(span, "the header"),

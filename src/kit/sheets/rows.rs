@@ -9,9 +9,9 @@ use super::number::{Decimal, Reading, has_comma};
 use super::spelling::fold;
 use super::yaml::Yaml;
 use crate::cells::{Cell, Grid, Row};
-use crate::code::Code;
+use crate::code::FaultCode;
 use crate::diagnostic::{Diagnostic, Sink};
-use crate::source::Span;
+use crate::source::TextSpan;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// A row that is an item or a carrier.
@@ -20,7 +20,7 @@ pub(super) struct Record {
     /// Comments that stand above it.
     pub above: Vec<String>,
     /// Keys in the order in which they are written, `id` first.
-    pub fields: Vec<(&'static str, Yaml, Span)>,
+    pub fields: Vec<(&'static str, Yaml, TextSpan)>,
     /// What no key takes: header and text.
     pub left: Vec<(String, String)>,
     /// A vehicle among carriers.
@@ -226,7 +226,7 @@ fn size_or_bulk(record: &mut Record, sink: &mut Sink) {
         let of_size = Bulk::from_size(&size).map_or(String::new(), |b| b.to_string());
         sink.add(
             Diagnostic::error(
-                Code::Together,
+                FaultCode::Together,
                 format!("the bulk is {bulk}, and the size comes to {of_size}"),
             )
             .at(at, "this bulk")
@@ -258,7 +258,7 @@ fn id(
     if stem.is_empty() {
         sink.add(
             Diagnostic::error(
-                Code::BadId,
+                FaultCode::BadId,
                 format!("row {} has no id and no name to make one of", row.number),
             )
             .at(place, "this row")
@@ -289,7 +289,7 @@ fn wanted(record: &mut Record, row: &Row, table: &Table, sink: &mut Sink) {
     if let Some(span) = at {
         record.fields.push((need, Yaml::Text(HARMLESS.into()), span));
     }
-    let d = Diagnostic::error(Code::NoMass, format!("row {} has no {need}", row.number));
+    let d = Diagnostic::error(FaultCode::NoMass, format!("row {} has no {need}", row.number));
     let d = match at {
         Some(span) => d.at(span, "this row"),
         None => d,

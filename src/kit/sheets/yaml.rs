@@ -1,7 +1,7 @@
 //! Writing YAML that reads back, a line for each key, and remembering which
 //! cell each line came from.
 
-use crate::source::Span;
+use crate::source::TextSpan;
 use crate::yaml_text::{list, map, written as scalar};
 use tumpline_core::text::clean;
 
@@ -20,11 +20,11 @@ pub(super) enum Yaml {
 pub(super) struct Lines {
     pub text: String,
     /// By line: the cell it came from.
-    from: Vec<Option<Span>>,
+    from: Vec<Option<TextSpan>>,
 }
 
 impl Lines {
-    pub fn push(&mut self, line: &str, from: Option<Span>) {
+    pub fn push(&mut self, line: &str, from: Option<TextSpan>) {
         self.text.push_str(line);
         self.text.push('\n');
         self.from.push(from);
@@ -37,7 +37,7 @@ impl Lines {
     }
 
     /// The cell that a line, counted from one, came from.
-    pub fn origin(&self, line: usize) -> Option<Span> {
+    pub fn origin(&self, line: usize) -> Option<TextSpan> {
         self.from.get(line.checked_sub(1)?).copied().flatten()
     }
 }

@@ -10,15 +10,13 @@ use rows::{Row, Section, letter, listed};
 
 /// The whole report, with a line feed at its end.
 pub fn render(loadouts: &[Loadout], format: Format, style: &Style) -> String {
-    match format {
-        Format::Json => json::compare(loadouts),
-        format => page(loadouts).render(format, style),
-    }
+    page(loadouts).render(format, style)
 }
 
-fn page(loadouts: &[Loadout]) -> Page {
+pub(crate) fn page(loadouts: &[Loadout]) -> Page<'_> {
     let units = loadouts.first().map(|l| l.order.units()).unwrap_or_default();
-    let mut page = Page::new("Loadouts side by side", units);
+    let page = Page::new("Loadouts side by side", units);
+    let mut page = page.document(|| json::compare(loadouts));
     page.push(heading_of(1, "Loadouts side by side").on(MARKDOWN));
     for (n, l) in loadouts.iter().enumerate() {
         page.push(term(&letter(n), &l.label, rows::why(l)));

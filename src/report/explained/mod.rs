@@ -30,7 +30,7 @@ pub(super) fn told(order: &MoveOrder, conflict: &Conflict) -> Vec<Told> {
     conflict.parts.iter().map(one).collect()
 }
 
-/// Parts that are told to people, and how many are not: where there was no time
+/// Parts that are shown to people, and how many are not: where there was no time
 /// to narrow them down there may be thousands.
 pub(super) fn told_to_people(
     order: &MoveOrder,
@@ -74,7 +74,7 @@ pub(super) fn reason(conflict: &Conflict, given: &Reason) -> Option<String> {
     told.map(|r| format!("Why: {}.", clean(&r.text)))
 }
 
-/// Offers that are told in one line: the ways that one item might go by too, or
+/// Offers that are shown in one line: the ways that one item might go by too, or
 /// a single one of any other kind.
 pub(super) fn lines(explanation: &Explanation) -> Vec<&[Offer]> {
     let item = |o: &Offer| match o.changes.as_slice() {

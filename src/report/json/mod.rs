@@ -1,7 +1,7 @@
 //! JSON for other programs.
 //!
 //! The same fast move prints the same bytes: keys keep their order, and the
-//! one thing that differs from run to run, the time taken, is told in tens of
+//! one thing that differs from run to run, the time taken, is given in tens of
 //! seconds.
 
 mod anew;

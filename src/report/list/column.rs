@@ -25,10 +25,10 @@ impl Of {
 /// A column of a list.
 #[derive(Debug, Clone, Copy)]
 pub struct Column {
-    /// The key of the file, or the name of what is reckoned.
+    /// The key of the file, or the name of what is computed.
     pub name: &'static str,
     /// What its values are, and in which unit.
-    pub kind: Kind,
+    pub(crate) kind: Kind,
     /// What it means, in a few words.
     pub meaning: &'static str,
     /// Made of other columns; reading a list passes it over.

@@ -1,7 +1,7 @@
 //! What a crew has and who carries, as a list: a row for each item or carrier,
-//! a column for each key of the files and a few more that are reckoned.
+//! a column for each key of the files and a few more that are computed.
 //!
-//! Every column but the reckoned ones reads back: what CSV and workbooks say is
+//! Every column but the computed ones reads back: what CSV and workbooks say is
 //! what the files would say.
 
 mod carriers;
@@ -29,26 +29,22 @@ pub fn columns(of: Of) -> &'static [Column] {
 /// The list, with a line feed at its end. CSV has the rows of all sections
 /// under one header, so they have to be of one kind.
 pub fn render(listing: &Listing, format: Format, style: &Style) -> String {
-    match format {
-        Format::Json => json(listing),
-        format => page(listing).render(format, style),
-    }
+    page(listing).render(format, style)
 }
 
 /// The list as a workbook (XLSX), a sheet for each section.
 ///
 /// # Errors
 /// A list beyond what a sheet holds, in words.
-#[cfg(feature = "spreadsheets")]
 pub fn workbook(listing: &Listing) -> Result<Vec<u8>, String> {
     page(listing).workbook()
 }
 
-fn page(listing: &Listing) -> Page {
+pub(crate) fn page(listing: &Listing) -> Page<'_> {
     let units = listing.sections.first().map(|s| s.units).unwrap_or_default();
     let mut files: Vec<&str> = listing.sections.iter().map(|s| s.file.as_str()).collect();
     files.dedup();
-    let mut page = Page::new(&files.join(", "), units);
+    let mut page = Page::new(&files.join(", "), units).document(|| json(listing));
     for section in &listing.sections {
         let (file, of, table) = (&section.file, section.of.word(), table(section));
         page.push(heading_of(1, &format!("{file}: {of}")).on(TERMINAL));

@@ -26,10 +26,14 @@ pub struct Section {
     /// Those that are shown, in their order.
     pub columns: Vec<Column>,
     /// A value for each column.
-    pub rows: Vec<Vec<Cell>>,
+    pub(crate) rows: Vec<Vec<Cell>>,
 }
 
 impl Section {
+    /// Whether there is no row.
+    pub fn is_empty(&self) -> bool {
+        self.rows.is_empty()
+    }
     /// Everything of this kind in the stock, with all columns; `None` if it has
     /// nothing of the kind.
     pub fn new(stock: &Stock, of: Of) -> Option<Self> {

@@ -5,7 +5,7 @@
 //! |---|---|
 //! | `model.rs` | the move and plan as data |
 //! | `exact.js` | whole numbers, and how they are printed |
-//! | `audit.js`, `loads.js`, `rules.js`, `needs.js`, `worth.js` | the audit, written anew; no page in it |
+//! | `audit.js`, `loads.js`, `rules.js`, `needs.js`, `worth.js` | the audit, written a second time; no page in it |
 //! | `words.js` | what a fault is in words (those of `split/fault.rs`), and whose cards it belongs on |
 //! | `hand.js` | changes by hand: what can be moved, to whom and how; no page in it |
 //! | `dom.js`, `cards.js`, `figures.js`, `leader.js` | the page shows what was found |

@@ -9,9 +9,10 @@ mod words;
 pub use form::{FormFormat, form};
 pub use journal::{journal_header, journal_lines};
 
-use super::{Format, Style, json};
+use super::{Format, Style};
 use crate::ask::muster::{CaseLine, ItemLine, MoveCheck, Muster};
 use crate::load::MoveOrder;
+pub(crate) use page::page;
 
 /// A move and what the stores mean for it.
 #[derive(Debug, Clone, Copy)]
@@ -65,17 +66,13 @@ impl Report<'_> {
 /// The whole report, with a line feed at its end. CSV has the holdings and the
 /// contents of cases alone.
 pub fn render(report: &Report<'_>, format: Format, style: &Style) -> String {
-    match format {
-        Format::Json => json::muster(report),
-        format => page::page(report).render(format, style),
-    }
+    page(report).render(format, style)
 }
 
 /// The report as a workbook (XLSX).
 ///
 /// # Errors
 /// A report beyond what a sheet holds, in words.
-#[cfg(feature = "spreadsheets")]
 pub fn workbook(report: &Report<'_>) -> Result<Vec<u8>, String> {
-    page::page(report).workbook()
+    page(report).workbook()
 }

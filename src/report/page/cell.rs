@@ -48,8 +48,9 @@ pub enum Entry {
 
 /// What the cells of a column are, beside texts; it decides the unit in the header
 /// where cells are numbers, and which side they stand on.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum Kind {
+    #[default]
     Text,
     /// Whole numbers.
     Count,

@@ -3,39 +3,41 @@
 
 use super::{Column, JSON, Kind, Page, Table, What};
 use crate::report::json::pretty;
-use serde_json::{Map, Value as Json, json};
+use serde::Serialize;
+use serde_json::{Value as Json, json};
+
+/// What is under a heading.
+#[derive(Default, Serialize)]
+struct Section<'a> {
+    title: Option<&'a str>,
+    texts: Vec<&'a str>,
+    tables: Vec<Json>,
+}
+
+impl<'a> Section<'a> {
+    fn of(title: &'a str) -> Self {
+        Section { title: Some(title), ..Section::default() }
+    }
+}
 
 /// The sections of a page: title, texts, and the rows of its tables.
 pub(super) fn render(page: &Page) -> String {
-    let mut sections: Vec<Map<String, Json>> = Vec::new();
-    let section = |title: Json| {
-        let mut section = Map::new();
-        section.insert("title".into(), title);
-        section.insert("texts".into(), json!([]));
-        section.insert("tables".into(), json!([]));
-        section
-    };
+    let mut sections = vec![Section::default()];
     for what in page.of(JSON) {
-        if let What::Heading(_, text) = what {
-            sections.push(section(json!(text)));
-            continue;
-        }
-        if sections.is_empty() {
-            sections.push(section(Json::Null));
-        }
-        let Some(last) = sections.last_mut() else { continue };
-        let mut add = |key: &str, value: Json| {
-            if let Some(Json::Array(all)) = last.get_mut(key) {
-                all.push(value);
-            }
-        };
+        let Some(last) = sections.last_mut() else { break };
         match what {
-            What::Text(text) => add("texts", json!(text.text)),
-            What::Table(table) => add("tables", self::table(table)),
-            What::Sides(sides) => sides.iter().for_each(|(_, side)| add("tables", table(side))),
-            _ => {}
+            What::Heading(_, text) => sections.push(Section::of(text)),
+            What::Text(text) => last.texts.push(&text.text),
+            What::Table(table) => last.tables.push(self::table(table)),
+            What::Sides(sides) => sections.extend(
+                sides
+                    .iter()
+                    .map(|(title, t)| Section { tables: vec![table(t)], ..Section::of(title) }),
+            ),
+            What::Title(_) | What::Term(..) | What::Gap => {}
         }
     }
+    sections.retain(|s| s.title.is_some() || !s.texts.is_empty() || !s.tables.is_empty());
     let document = json!({ "format_version": 1, "title": page.title, "sections": sections });
     pretty(&document)
 }

@@ -21,10 +21,14 @@ pub(super) fn render(page: &Page) -> String {
                 out.push_str(&format!("{gap}- {term}: {}\n", escape(text)));
                 bad.iter().for_each(|bad| out.push_str(&format!("  {}\n", escape(bad))));
             }
-            What::Table(table) => out.push_str(&self::table(table, page.units)),
+            What::Table(table) => out.push_str(&self::table(table, page.units, gap)),
             What::Sides(sides) => {
                 for (title, side) in sides {
-                    out.push_str(&format!("\n## {}\n{}", escape(title), table(side, page.units)));
+                    out.push_str(&format!(
+                        "\n## {}\n{}",
+                        escape(title),
+                        table(side, page.units, "\n")
+                    ));
                 }
             }
             What::Gap => {}
@@ -45,7 +49,7 @@ fn text(text: &Text, gap: &str, out: &mut String) {
     }
 }
 
-fn table(table: &Table, units: Units) -> String {
+fn table(table: &Table, units: Units, gap: &str) -> String {
     if table.rows(MARKDOWN).next().is_none() {
         return String::new();
     }
@@ -63,7 +67,7 @@ fn table(table: &Table, units: Units) -> String {
     };
     let heads = columns.iter().map(|(_, c)| Some(escape(&c.heading())).filter(|h| !h.is_empty()));
     let rules = columns.iter().map(|(_, c)| if c.is_right() { "---:" } else { ":---" });
-    let mut out = format!("\n{}", line(heads.collect()));
+    let mut out = format!("{gap}{}", line(heads.collect()));
     out.push_str(&line(rules.map(|r| Some(r.into())).collect()));
     for row in table.rows(MARKDOWN) {
         let cell = |(nth, (i, c)): (usize, &(usize, &Column))| match row.cells.get(*i)? {

@@ -32,9 +32,8 @@ pub(super) fn needs(order: &MoveOrder, found: &Findings, people: Forms, page: &m
         .col(Column::text("party").on(ELSEWHERE), |(need, _)| party(need))
         .col(Column::text("need").on(ELSEWHERE), |(need, _)| &need.name)
         .col(Column::text("met").on(WORKBOOK), met)
-        .col(Column::text("by").on(ELSEWHERE), by)
-        .col(Column::text("by").on(TERMINAL).place(Place::Under("by ", None)), by);
-    page.section_on(people | WORKBOOK, "Needs", table.done().bare());
+        .col(Column::text("by").place(Place::Under("by ", None)), by);
+    page.section(people | WORKBOOK, "Needs", table.done().bare());
 }
 
 pub(super) fn supplies(order: &MoveOrder, found: &Findings, people: Forms, page: &mut Page) {
@@ -54,9 +53,8 @@ pub(super) fn supplies(order: &MoveOrder, found: &Findings, people: Forms, page:
         .col(Column::text("margin").right(), |s| {
             words::margin(amount(s, s.there), amount(s, s.demand), order.units())
         })
-        .col(Column::text("from").on(MARKDOWN), from)
-        .col(Column::text("from").on(TERMINAL).under("from ", UNDER), from);
-    page.section_on(people, "Supplies", table.done().bare());
+        .col(Column::text("from").under("from ", UNDER), from);
+    page.section(people, "Supplies", table.done().bare());
 
     let unit = |s: &SupplyFinding| unit(supply(s).dimension);
     let cell = |s: &SupplyFinding, base| Cell::Number { base, unit: unit(s).1 };
@@ -71,7 +69,7 @@ pub(super) fn supplies(order: &MoveOrder, found: &Findings, people: Forms, page:
         })
         .col(Column::text("unit"), |s| unit(s).0)
         .col(Column::text("from"), from);
-    page.section_on(WORKBOOK, "Supplies", table.done());
+    page.section(WORKBOOK, "Supplies", table.done());
 }
 
 /// The unit that amounts are shown in, and how many base units it has.
@@ -102,7 +100,7 @@ pub(super) fn wants(order: &MoveOrder, found: &Findings, people: Forms, page: &m
         })
         .col(Column::count("value of each").on(MARKDOWN), |(want, _)| want.value);
     let title = format!("Wants: value {} taken", found.wants_value);
-    page.section_on(people, &title, table.done().bare());
+    page.section(people, &title, table.done().bare());
 
     let taken = |(want, taken): &(&Want, &u32)| u64::from((**taken).min(want.up_to));
     let table = Table::of(rows())
@@ -113,7 +111,7 @@ pub(super) fn wants(order: &MoveOrder, found: &Findings, people: Forms, page: &m
         .col(Column::count("up to"), |(want, _)| want.up_to)
         .col(Column::count("value of each"), |(want, _)| want.value)
         .col(Column::count("value taken").summed(), |row| taken(row) * u64::from(row.0.value));
-    page.section_on(WORKBOOK, "Wants", table.done().total("Total"));
+    page.section(WORKBOOK, "Wants", table.done().total("Total"));
 }
 
 /// The sheet of a workbook has its heading already.
@@ -134,5 +132,5 @@ pub(super) fn goals(order: &MoveOrder, planned: &Planned, people: Forms, page: &
         });
     let table = table.done().bare();
     page.push(Block::from(table.clone()).on(WORKBOOK));
-    page.section_on(people, "Goals, in their order", table);
+    page.section(people, "Goals, in their order", table);
 }

@@ -83,27 +83,25 @@ pub(super) fn conditions(order: &MoveOrder, asked: &more::More, page: &mut Page)
     let drop_outs = asked.survival.into_iter().flat_map(|s| &s.drop_outs);
     let table = Table::of(drop_outs.map(|d| (d, more::fullest(order, d))))
         .col(Column::text("without").on(TERMINAL).gives(16), |(d, _)| {
-            format!("without {}", more::dropped(order, d))
+            format!("without {}", words::carrier_name(order, d.who))
         })
-        .col(Column::text("without").on(elsewhere), |(d, _)| more::dropped(order, d))
+        .col(Column::text("without").on(elsewhere), |(d, _)| words::carrier_name(order, d.who))
         .col(Column::text("fullest").gives(12), |(_, [who, ..])| who.clone())
         .col(Column::text("load").right(), |(_, [_, load, _])| load.clone())
         .col(Column::text("share").right(), |(_, [.., share])| share.clone())
-        .col(Column::text("left").on(elsewhere), |(d, _)| more::put_down(d))
-        .col(Column::text("left").on(TERMINAL).under("", 2 * INDENT), |(d, _)| more::put_down(d));
+        .col(Column::text("left").under("", 2 * INDENT), |(d, _)| more::put_down(d));
     let table = table.done().bare();
     let title = "If one drops out: the fullest of the rest, of the emergency limit";
     some(TERMINAL, title, table.clone(), page);
     some(MARKDOWN, "If one drops out, of the emergency limit", table.clone(), page);
     some(WORKBOOK, "If one drops out", table, page);
     for price in asked.prices {
-        let rows = price.goals.iter().map(|g| more::price_row(g, order.units()));
-        let cell = |n: usize| move |row: &Vec<String>| row.get(n).cloned();
-        let table = Table::of(rows)
-            .col(Column::text("goal"), cell(0))
-            .col(Column::text("with").right(), cell(1))
-            .col(Column::text("without").right(), cell(2))
-            .col(Column::text("price").gives(12), cell(3));
+        let value = |value| words::goal_value(value, order.units());
+        let table = Table::of(&price.goals)
+            .col(Column::text("goal"), |g| g.goal.word())
+            .col(Column::text("with").right(), |g| value(g.with))
+            .col(Column::text("without").right(), |g| format!("{} without", value(g.without)))
+            .col(Column::text("price").gives(12), |g| more::cost(g, order.units()));
         let all = if price.goals.is_empty() { TERMINAL } else { TEXTS | WORKBOOK };
         page.push(heading(more::price_title(price)).on(all));
         page.push(Block::from(table.done().bare()).on(all));

@@ -1,6 +1,6 @@
 //! Who carries what, a row for each carrier, item and way: what CSV and
 //! workbooks list. What a pair carries has a row with either of them, each with
-//! its share of the mass, so that masses add up and pairs can be told by `with`.
+//! its share of the mass, so that masses add up and pairs can be recognised by `with`.
 
 use crate::load::{CarrierIx, ItemIx, MoveOrder, PartyIx, Way};
 use crate::quantity::Mass;

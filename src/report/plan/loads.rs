@@ -25,7 +25,7 @@ pub(super) fn loads(order: &MoveOrder, findings: &Findings, page: &mut Page) {
         let left = Table::of(&findings.left)
             .col(Column::count("count"), |l| l.count)
             .col(Column::text("item").gives(10), |l| words::item_name(order, l.item));
-        page.section_on(TEXTS, "Left behind", left.done().bare());
+        page.section(TEXTS, "Left behind", left.done().bare());
     }
 }
 

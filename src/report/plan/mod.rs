@@ -15,12 +15,13 @@ pub use more::More;
 pub(crate) use more::holds;
 
 use super::page::{Block, CSV, Forms, NONE, Page, TEXTS, Tone, WORKBOOK, heading, para, typed};
-use super::{CAUTION, known, words};
+use super::{CAUTION, json, known, words};
 use crate::load::MoveOrder;
 use crate::split::{Answer, Outcome, Planned, Status};
 
-pub(super) fn page(order: &MoveOrder, answer: &Answer, more: &More) -> Page {
-    let mut page = Page::titled(order.name(), order.units());
+pub(crate) fn page<'a>(order: &'a MoveOrder, answer: &'a Answer, more: &'a More) -> Page<'a> {
+    let page = Page::titled(order.name(), order.units());
+    let mut page = page.document(|| json::render(order, answer, more));
     match &answer.outcome {
         Outcome::Plan(planned) => plan(order, answer, planned, more, &mut page),
         Outcome::NoPlan(reason) => none::no_plan(order, reason, more.explanation, &mut page),
@@ -94,6 +95,6 @@ fn status(order: &MoveOrder, answer: &Answer, planned: &Planned, page: &mut Page
 /// A heading and a table; a workbook has none without rows either.
 fn some(on: Forms, title: &str, table: super::page::Table, page: &mut Page) {
     if !table.rows.is_empty() {
-        page.section_on(on, title, table);
+        page.section(on, title, table);
     }
 }

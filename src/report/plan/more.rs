@@ -13,7 +13,7 @@ use tumpline_core::text::clean;
 pub struct More<'a> {
     /// Path of the move order as it was given, for JSON.
     pub move_file: Option<&'a str>,
-    /// Where a move was split anew, what changed.
+    /// Where a move was split again, what changed.
     pub anew: Option<&'a Replanned>,
     /// Leaves the plan itself out of tables and Markdown.
     pub brief: bool,
@@ -90,15 +90,8 @@ pub(super) fn price_note(price: &Price) -> Option<&'static str> {
     (!price.exact).then_some("Not every goal is proven best, so the price may be a little off.")
 }
 
-/// Goal, with, without, and what that comes to.
-pub(super) fn price_row(paid: &Paid, units: Units) -> Vec<String> {
-    let (with, without) =
-        (words::goal_value(paid.with, units), words::goal_value(paid.without, units));
-    let without = format!("{without} without");
-    vec![paid.goal.word().into(), with, without, cost(paid, units)]
-}
-
-fn cost(paid: &Paid, units: Units) -> String {
+/// `costs 0.30 kg`.
+pub(super) fn cost(paid: &Paid, units: Units) -> String {
     let by = match (paid.with, paid.without) {
         (GoalValue::Points(a), GoalValue::Points(b))
         | (GoalValue::Count(a), GoalValue::Count(b)) => Some(a.abs_diff(b).to_string()),
@@ -113,11 +106,6 @@ fn cost(paid: &Paid, units: Units) -> String {
         Cost::Gains => "gains",
     };
     by.map_or(word.to_string(), |by| format!("{word} {by}"))
-}
-
-/// Who drops out: name and party.
-pub(super) fn dropped(order: &MoveOrder, d: &DropOut) -> String {
-    words::carrier_name(order, d.who)
 }
 
 /// Who is fullest then, with load, emergency limit and share.

@@ -10,7 +10,7 @@ use super::{Format, Style, json};
 use crate::ask::shed::{Crew, Shed};
 use crate::load::{MoveOrder, PartyIx};
 
-/// What the answer is told by.
+/// By what the answer is laid out.
 #[derive(Debug, Clone, Copy)]
 pub enum By<'a> {
     /// The share of their limits that people on foot may use.
@@ -42,16 +42,18 @@ pub fn render(
     style: &Style,
     loads: bool,
 ) -> String {
-    match format {
-        ShedFormat::Table => page(order, by, loads).render(Format::Table, style),
-        ShedFormat::Json => json::shed(order, by),
-        ShedFormat::Csv => page(order, by, loads).render(Format::Csv, style),
-        ShedFormat::Svg => svg::render(order, by),
-    }
+    let format = match format {
+        ShedFormat::Svg => return svg::render(order, by),
+        ShedFormat::Table => Format::Table,
+        ShedFormat::Json => Format::Json,
+        ShedFormat::Csv => Format::Csv,
+    };
+    page(order, by, loads).render(format, style)
 }
 
-fn page(order: &MoveOrder, by: By<'_>, loads: bool) -> Page {
-    let mut page = Page::titled(order.name(), order.units());
+fn page<'a>(order: &'a MoveOrder, by: By<'a>, loads: bool) -> Page<'a> {
+    let page = Page::titled(order.name(), order.units());
+    let mut page = page.document(move || json::shed(order, by));
     match by {
         By::Limit(shed) => steps::by_limit(order, shed, loads, &mut page),
         By::People(party, crews) => steps::by_people(order, party, crews, loads, &mut page),

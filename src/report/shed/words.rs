@@ -53,7 +53,7 @@ fn listed(order: &MoveOrder, changes: &[WantUnits]) -> String {
     changes.iter().map(|c| change(order, c)).collect::<Vec<_>>().join("; ")
 }
 
-/// What goes and what comes back. The first step is told against everything
+/// What goes and what comes back. The first step is compared with everything
 /// that is wanted.
 pub(in crate::report) fn changes(
     order: &MoveOrder,

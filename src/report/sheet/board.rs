@@ -100,7 +100,7 @@ fn row(order: &MoveOrder, c: &CarrierFinding, y: u32) -> Markup {
     let name = fit(&text(&order.carrier(c.carrier).name), (room / BOLD) as usize, true);
     html! {
         g data-carrier=(c.carrier.0) {
-            // A frame of its own cuts off what a font makes wider than reckoned.
+            // A frame of its own cuts off what a font makes wider than computed.
             svg x="0" y=(y) width=(room) height="20" viewBox={ "0 0 " (room) " 20" } {
                 text x="0" y="14" font-weight="bold" { (name) }
             }

@@ -8,7 +8,7 @@ use crate::report::{words, worst};
 use crate::split::CarrierFinding;
 use maud::{Markup, html};
 
-/// Load of limit with its bar, and what else is told of the carrier.
+/// Load of limit with its bar, and what else is shown of the carrier.
 pub(super) fn facts(sheet: &Sheet, c: &CarrierFinding) -> Markup {
     let order = sheet.order;
     let (units, carrier) = (order.units(), order.carrier(c.carrier));

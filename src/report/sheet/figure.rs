@@ -194,7 +194,7 @@ fn way(ride: &Ride) -> &'static str {
     }
 }
 
-/// The parts of any figure, for a page that draws one anew.
+/// The parts of any figure, for a page that draws one again.
 pub(super) fn parts(order: &MoveOrder) -> Markup {
     let ride = |spot, with| Ride { spot, things: 0, mass: Mass::ZERO, with, each: false };
     let somebody = Some(CarrierIx(0)).filter(|_| !order.carriers().is_empty());

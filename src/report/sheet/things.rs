@@ -1,6 +1,6 @@
 //! The table of what a carrier takes, with boxes to tick. Its head is repeated
 //! where it goes on on another page, so that a page that was cut off can still
-//! be told from others.
+//! be distinguished from others.
 
 use super::parts::{bdi, mass, name, text, tick};
 use crate::load::{ItemIx, MoveOrder};

@@ -2,6 +2,7 @@
 
 pub(super) mod words;
 
+use super::json::why_json;
 use super::known;
 use super::page::{Cell, Column, Head, Page, Table, Tone, Whole, heading, para, typed};
 use super::words::{goal_value, plural};
@@ -10,8 +11,9 @@ use crate::load::MoveOrder;
 
 const INDENT: usize = 2;
 
-pub(super) fn page(order: &MoveOrder, why: &Why) -> Page {
-    let mut page = Page::titled(order.name(), order.units());
+pub(super) fn page<'a>(order: &'a MoveOrder, why: &'a Why) -> Page<'a> {
+    let page = Page::titled(order.name(), order.units());
+    let mut page = page.document(|| why_json(order, why));
     page.push(typed(&words::question(order, why.item)));
     page.push(para(&known::verdict(&why.planned, order.units())));
     page.push(heading("Where it is"));

@@ -36,7 +36,7 @@ fn allowed(counted: &Counted, p: &Placement, faults: &mut Vec<Fault>) {
     let party_of = |c: CarrierIx| counted.party.get(c.0).copied().flatten();
     match p.by {
         Bearer::One { carrier, way } => {
-            // With nobody of a party: told already.
+            // With nobody of a party: reported already.
             let Some(party) = party_of(carrier) else { return };
             match &order.carrier(carrier).riding {
                 Riding::Vehicle(_) if way == Way::Bed => {}
@@ -140,7 +140,7 @@ fn one(counted: &Counted, party: PartyIx, c: CarrierIx) -> CarrierFinding {
 }
 
 /// The load if those kinds weigh more than the catalogue says that add the
-/// most, as many as may at once: worked out from the placements anew.
+/// most, as many as may at once: worked out from the placements by itself.
 fn worst(counted: &Counted, c: CarrierIx, load: Mass) -> Option<Mass> {
     let tolerance = counted.order.tolerance()?;
     let mut more: Vec<(ItemIx, Mass)> = Vec::new();

@@ -6,7 +6,7 @@ use super::dive::dive;
 use super::generate::{Effort, first, generate};
 use super::integer_master::{FEW_LOADS, FEW_TO_PLAN, MANY_LOADS, every, solve};
 use super::knapsack_neighbourhood::{KnapsackNeighbourhood, Patience};
-use super::master::{Aim, Master};
+use super::master::{Master, MasterObjective};
 use super::pricing::Prices;
 use super::targets::{loads_of, targets};
 use super::{Report, Task};
@@ -27,7 +27,7 @@ pub(super) fn goal(task: &mut Task, classes: &Classes, report: &mut Report) -> O
     let (facts, kind) = (task.program.facts, task.kind);
     let step = step(facts, kind);
     let value = |b: f64| bound_value(facts, kind, b, false);
-    let mut master = Master::new(task.program, classes, Aim::Goal);
+    let mut master = Master::new(task.program, classes, MasterObjective::Goal);
     for (class, load) in loads_of(facts, classes, &task.plan) {
         master.add(class, load);
     }
@@ -61,7 +61,15 @@ pub(super) fn goal(task: &mut Task, classes: &Classes, report: &mut Report) -> O
     }
     // All loads that a better plan can have, if those are few.
     let target = |task: &Task| task.known - step;
-    let few = every(task.program, classes, Aim::Goal, bounded, target(task), FEW_LOADS, task.clock);
+    let few = every(
+        task.program,
+        classes,
+        MasterObjective::Goal,
+        bounded,
+        target(task),
+        FEW_LOADS,
+        task.clock,
+    );
     if let Some(all) = few {
         return Some(bound.max(prove(task, &all, step, report)));
     }
@@ -92,8 +100,15 @@ pub(super) fn goal(task: &mut Task, classes: &Classes, report: &mut Report) -> O
     if enough(task, bound) {
         return Some(bound);
     }
-    let all =
-        every(task.program, classes, Aim::Goal, bounded, target(task), MANY_LOADS, task.clock);
+    let all = every(
+        task.program,
+        classes,
+        MasterObjective::Goal,
+        bounded,
+        target(task),
+        MANY_LOADS,
+        task.clock,
+    );
     if let Some(all) = all {
         bound = bound.max(prove(task, &all, step, report));
     }

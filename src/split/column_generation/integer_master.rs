@@ -6,7 +6,7 @@ use super::classes::Classes;
 use super::generate::Bounded;
 use super::ix::ClassIx;
 use super::knapsack::Knapsack;
-use super::master::{Aim, Master};
+use super::master::{Master, MasterObjective};
 use crate::backend::{self, Ask, Solved};
 use crate::options::Clock;
 use crate::program::Program;
@@ -25,7 +25,7 @@ const MOST_NODES: u64 = 100_000;
 pub(super) fn every<'c>(
     program: &Program,
     classes: &'c Classes,
-    aim: Aim,
+    aim: MasterObjective,
     bounded: &Bounded,
     target: f64,
     most: usize,

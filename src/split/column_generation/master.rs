@@ -13,7 +13,7 @@ use std::collections::HashSet;
 
 /// What the master minimises.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Aim {
+pub(super) enum MasterObjective {
     /// The goal that is the program's objective.
     Goal,
     /// The mass that no load has room for, as a part of all that is held.
@@ -45,7 +45,7 @@ pub(super) struct Master<'c> {
 }
 
 impl<'c> Master<'c> {
-    pub fn new(program: &Program, classes: &'c Classes, aim: Aim) -> Self {
+    pub fn new(program: &Program, classes: &'c Classes, aim: MasterObjective) -> Self {
         let mut base = program.model.clone();
         let masses: Vec<f64> =
             classes.links.iter().map(|l| program.facts.items[l.item].mass.max(1) as f64).collect();
@@ -55,7 +55,7 @@ impl<'c> Master<'c> {
         for (link, mass) in classes.links.iter().zip(&masses) {
             let mut row = Affine::default();
             link.units.iter().for_each(|c| row.add(*c, 1.0));
-            if aim == Aim::LeftOver {
+            if aim == MasterObjective::LeftOver {
                 let left = base.real(0.0, f64::from(link.held));
                 row.add(left, -1.0);
                 left_over.add(left, mass / all * 1000.0);
@@ -63,7 +63,7 @@ impl<'c> Master<'c> {
             links.push(RowIx(base.rows.len()));
             base.at_most(&row, 0.0);
         }
-        if aim == Aim::LeftOver {
+        if aim == MasterObjective::LeftOver {
             base.minimise(&left_over);
         }
         let mut model = base.clone();

@@ -10,7 +10,7 @@ use super::generate::{Bounded, Effort, generate};
 use super::integer_master::{FEW_LOADS, FEW_TO_PLAN, every, solve};
 use super::ix::{ClassIx, LinkIx};
 use super::knapsack_table::Load;
-use super::master::{Aim, Master};
+use super::master::{Master, MasterObjective};
 use super::targets::{loads_of, targets};
 use super::{Report, Task};
 use crate::facts::{Facts, KitIx};
@@ -77,7 +77,7 @@ pub(super) fn even(task: &mut Task, low: Share, best: Share, report: &mut Report
     // A plan under the lowest share that is open.
     let Opened { program, pins, bounded } = *opened;
     let classes = Classes::new(&program, &pins);
-    let mut master = Master::new(&program, &classes, Aim::LeftOver);
+    let mut master = Master::new(&program, &classes, MasterObjective::LeftOver);
     fill(&mut master, facts, &classes, &pool);
     if let Some((values, master)) = dive(facts, &master, &mut effort, task.clock) {
         task.offer(targets(&program, &master, &values));
@@ -99,7 +99,7 @@ pub(super) fn even(task: &mut Task, low: Share, best: Share, report: &mut Report
     }
     // All the loads there are.
     let every = bounded.and_then(|b| {
-        every(&program, &classes, Aim::LeftOver, &b, SOME, FEW_LOADS / 2, task.clock)
+        every(&program, &classes, MasterObjective::LeftOver, &b, SOME, FEW_LOADS / 2, task.clock)
     });
     if let Some(mut master) = every {
         nothing_left(&mut master);
@@ -140,7 +140,7 @@ fn under<'f, 'o>(
         program.pin(&pins);
     }
     let classes = Classes::new(&program, &pins);
-    let mut master = Master::new(&program, &classes, Aim::LeftOver);
+    let mut master = Master::new(&program, &classes, MasterObjective::LeftOver);
     for (class, load) in loads_of(facts, &classes, &task.plan) {
         master.add(class, load);
     }

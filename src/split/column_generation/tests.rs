@@ -134,7 +134,7 @@ fn bound(order: &MoveOrder, kind: GoalKind, plan: &Plan, value: GoalValue) -> Op
     }
     let mut program = Program::new(&facts, teams);
     if kind != GoalKind::Even {
-        program.aim(kind);
+        program.set_objective(kind);
     }
     let clock = Clock::new(Duration::from_secs(600), &Watch::default());
     let mut task = Task {

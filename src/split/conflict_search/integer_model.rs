@@ -74,7 +74,7 @@ impl IntegerModel {
     }
 
     /// Whether the objective can be given a cutoff.
-    pub fn aims(&self) -> bool {
+    pub fn has_objective(&self) -> bool {
         self.objective_grain > 0.0
     }
 

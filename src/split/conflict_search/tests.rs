@@ -168,10 +168,10 @@ fn a_program_comes_out_whole() {
     // 0.75 · tents ≥ 1.65 is 7500 · tents ≥ 16500, so three of them.
     let demand = (vec![(tents, -1)], -3);
     assert_eq!(rows, [limit, demand]);
-    assert!(whole.aims());
+    assert!(whole.has_objective());
     assert_eq!(whole.grains(9.999_999 + 1e-9), 9_999_999);
     model.minimise(&affine(&[(gap, 1.0)]));
-    assert!(!IntegerModel::of(&model).unwrap().aims());
+    assert!(!IntegerModel::of(&model).unwrap().has_objective());
     model.real(0.0, 1.0);
     assert!(IntegerModel::of(&model).is_none());
 }

@@ -5,53 +5,18 @@ mod before;
 mod consumption;
 mod dependents;
 mod deviation;
+mod kit;
+mod ruled;
 mod rules;
 mod tables;
 mod useful_counts;
 
-use crate::load::{CarrierIx, GoalKind, ItemIx, MoveOrder, PartyIx, SupplyIx, Travel, Way};
+use crate::load::{GoalKind, ItemIx, MoveOrder, PartyIx, SupplyIx, Travel, Way};
 pub(super) use before::BeforeFact;
 pub(super) use consumption::Consumption;
 pub(super) use dependents::{Dependents, Needs};
+pub(super) use kit::{CarrierFact, KitIx};
 use rules::RuleFacts;
-use std::ops::Index;
-
-/// The place of a carrier in [`Facts::carriers`], which leave out whoever takes
-/// no kit: not to be taken for a place in the move order ([`CarrierIx`]) or in
-/// the teams of a program.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub(super) struct KitIx(pub usize);
-
-impl Index<KitIx> for Vec<CarrierFact> {
-    type Output = CarrierFact;
-
-    fn index(&self, c: KitIx) -> &CarrierFact {
-        &self.as_slice()[c.0]
-    }
-}
-
-/// A carrier that can take kit.
-#[derive(Debug, Clone)]
-pub(super) struct CarrierFact {
-    pub ix: CarrierIx,
-    pub party: usize,
-    pub store: bool,
-    pub person: bool,
-    /// mg on it before any kit.
-    pub burden: u64,
-    /// mg it may bear in this move, burden included.
-    pub usable: u64,
-    /// mg as declared.
-    pub limit: u64,
-    /// mL in the pack or on the bed.
-    pub room: Option<u64>,
-    /// Most things by back, chest, shoulder, belt; `u32::MAX` is no limit.
-    pub slots: [u32; 4],
-    /// Hands that kit may take.
-    pub hands: u32,
-    /// Whether its share counts for the `even` goal.
-    pub even: bool,
-}
 
 #[derive(Debug, Clone)]
 pub(super) struct ItemFact {
@@ -203,6 +168,7 @@ impl<'a> Facts<'a> {
         for (i, f) in items.iter().enumerate() {
             f.supplies.iter().for_each(|&(s, amount)| suppliers[s].push((i, amount)));
         }
+        let rules = RuleFacts::new(order, &carriers);
         let mut facts = Facts {
             order,
             somebody_even: carriers.iter().any(|c| c.even),
@@ -216,7 +182,7 @@ impl<'a> Facts<'a> {
             by_party,
             people,
             requires: tables::requirements(order),
-            rules: RuleFacts::default(),
+            rules,
             found_in,
             users,
             useful: Vec::new(),
@@ -232,7 +198,6 @@ impl<'a> Facts<'a> {
             may,
             away,
         };
-        facts.take_rules();
         (facts.parts, facts.consumptions) = facts.consumptions();
         facts.dependents = facts.dependents();
         facts.dependent_requires = facts.dependent_requires();

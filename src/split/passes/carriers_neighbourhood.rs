@@ -57,7 +57,7 @@ impl Passes<'_, '_> {
         let freed: Vec<_> = fixed_rest.freed.iter().map(|&c| facts.carriers[c].ix).collect();
         let mut program = Program::around(facts, fixed_rest);
         program.pin(pins);
-        program.aim(kind);
+        program.set_objective(kind);
         let ask = Ask {
             known: Some(objective(base.known)),
             start: program.start(&base.plan),

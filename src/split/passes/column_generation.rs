@@ -41,7 +41,7 @@ impl Passes<'_, '_> {
         let mut program = Program::new(facts, self.coarse.clone());
         program.pin(pins);
         if kind != GoalKind::Even {
-            program.aim(kind);
+            program.set_objective(kind);
         }
         let mut report = Report::default();
         let (clock, gap, seed) = (self.clock.within(time), self.asked_gap(), self.options.seed);

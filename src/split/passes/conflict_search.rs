@@ -144,10 +144,10 @@ impl<'f, 'o> Passes<'f, 'o> {
             program.pin(&Pins::at_share(self.facts, share));
         }
         if kind != GoalKind::Even {
-            program.aim(kind);
+            program.set_objective(kind);
         }
         let whole = IntegerModel::of(&program.model)?;
-        if !whole.aims() && kind != GoalKind::Even {
+        if !whole.has_objective() && kind != GoalKind::Even {
             return None;
         }
         let alone = program.alone.iter().map(|a| a.col);

@@ -47,7 +47,7 @@ impl Passes<'_, '_> {
         }
         let mut program = self.relaxed_program("coarse program", &self.coarse);
         program.pin(pins);
-        program.aim(kind);
+        program.set_objective(kind);
         let mut random = Random::new(self.options.seed ^ 0x2ec0_0000 ^ (self.effort << 32));
         let idle = if relaxed.len() > VERY_MANY { 1 } else { IDLE_ROUNDS };
         let of = NeighbourhoodRounds { name: "recount", kind, pins, bound, idle, time };
@@ -60,7 +60,7 @@ impl Passes<'_, '_> {
                 let freed = freed(relaxed, &counts, round, most, &mut random);
                 for (&(item, party, _), freed) in relaxed.iter().zip(freed) {
                     if !freed {
-                        program.hold(item, party, counts[party][item]);
+                        program.fix_count(item, party, counts[party][item]);
                     }
                 }
                 Some((program, random.next()))

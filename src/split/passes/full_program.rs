@@ -32,15 +32,15 @@ impl<'f, 'o> Passes<'f, 'o> {
         }
         let mut program = Program::new(self.facts, singles(self.facts));
         program.pin(pins);
-        program.aim(kind);
+        program.set_objective(kind);
         let known = match (&self.best, targets) {
             (_, Some(targets)) => {
-                program.settle(&counts_of(self.facts, targets));
+                program.fix_counts(&counts_of(self.facts, targets));
                 None
             }
             (Some(best), None) => {
                 let counts = self.counts_of_plan(&best.plan);
-                program.settle(&counts);
+                program.fix_counts(&counts);
                 Some(best.value(kind))
             }
             (None, None) => return,
@@ -89,9 +89,9 @@ impl<'f, 'o> Passes<'f, 'o> {
         }
         let mut program = Program::new(self.facts, singles(self.facts));
         program.pin(pins);
-        program.aim(kind);
+        program.set_objective(kind);
         if let Some(bound) = bound {
-            program.floor(bound);
+            program.bound_below(bound);
         }
         Some((program, self.best.as_ref().map(|b| b.value(kind))))
     }

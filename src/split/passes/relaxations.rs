@@ -35,7 +35,7 @@ impl<'f, 'o> Passes<'f, 'o> {
         }
         let mut program = self.relaxed_program(name, teams);
         program.pin(pins);
-        program.aim(kind);
+        program.set_objective(kind);
         // The last part of a lump's gap says little of plans, but its bound
         // does.
         let gap = self.gap(kind) / 5.0;

@@ -1,4 +1,4 @@
-//! Handing an aimed program to the solver.
+//! Handing a program with its objective to the solver.
 
 use super::Passes;
 use super::values::objective;

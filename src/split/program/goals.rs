@@ -8,7 +8,7 @@ use crate::pins::Pins;
 
 impl Program<'_, '_> {
     /// Sets the objective: always to be minimised.
-    pub fn aim(&mut self, kind: GoalKind) {
+    pub fn set_objective(&mut self, kind: GoalKind) {
         let objective = self.objective(kind);
         let grain = match kind.measure() {
             Measure::Mass => MG,
@@ -32,7 +32,7 @@ impl Program<'_, '_> {
 
     /// Bounds the peak share from below by a proven bound: then a plan that has
     /// it is seen to be optimal. Set the objective first.
-    pub fn floor(&mut self, bound: GoalValue) {
+    pub fn bound_below(&mut self, bound: GoalValue) {
         if let (GoalValue::Share(share), [(peak, _)]) = (bound, &self.model.objective.terms[..]) {
             // Slightly less, for floating-point error.
             let low = share.ratio() - 1e-9;

@@ -90,7 +90,7 @@ impl Program<'_, '_> {
     }
 
     /// Fixes how many of an item a party has, where there is a column for it.
-    pub fn hold(&mut self, item: usize, party: usize, count: u32) {
+    pub fn fix_count(&mut self, item: usize, party: usize, count: u32) {
         for &k in &self.by_item[item].2 {
             let (_, p, col) = self.totals[k];
             if p == party {
@@ -102,7 +102,7 @@ impl Program<'_, '_> {
 
     /// Fixes how many of each item each party outside the store has,
     /// `[party][item]`.
-    pub fn settle(&mut self, counts: &[Vec<u32>]) {
+    pub fn fix_counts(&mut self, counts: &[Vec<u32>]) {
         let store = self.facts.store();
         for (p, items) in counts.iter().enumerate().filter(|(p, _)| Some(*p) != store) {
             for (i, n) in items.iter().enumerate() {

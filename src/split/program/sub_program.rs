@@ -167,7 +167,7 @@ rules:
     }
 
     fn best(facts: &Facts, mut program: Program, kind: GoalKind) -> (f64, Plan) {
-        program.aim(kind);
+        program.set_objective(kind);
         let model = program.model.clone();
         let ask = Ask {
             known: None,

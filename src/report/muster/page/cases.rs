@@ -16,10 +16,10 @@ pub(super) fn cases(report: &Report<'_>, page: &mut Page) {
         page.push(heading("Cases").on(MARKDOWN));
         page.push(Block::from(told(report)).on(TEXTS));
     }
-    page.section_on(WORKBOOK, "Cases", contents(report));
+    page.section(WORKBOOK, "Cases", contents(report));
 }
 
-/// A row for each case that is told of, and for each content of it.
+/// A row for each case that is listed, and for each content of it.
 fn told(report: &Report<'_>) -> Table {
     let muster = report.muster;
     let catalogue = &muster.catalogue;

@@ -35,10 +35,6 @@ pub(super) fn table(report: &Report<'_>) -> Table {
     };
     let kind = |row: &Row| if let Content(..) = row { "content" } else { "loose" };
     let count = |key: &str, on: Forms| Column::count(key).summed().on(on);
-    let said =
-        |key: &str, short: &str| [count(key, ALL ^ TERMINAL), count(key, TERMINAL).headed(short)];
-    let [unserviceable, unserv] = said("unserviceable", "unserv.");
-    let [on_loan, loan] = said("on_loan", "loan");
     let programs = CSV | WORKBOOK;
     let mass = Column::new("mass_g", Kind::Grams).headed("mass").book("Mass held");
     let table = Table::of(rows)
@@ -54,10 +50,12 @@ pub(super) fn table(report: &Report<'_>) -> Table {
         .col(count("held", ALL), |r| r.of(|l| l.holding.held.into(), |all| all.held))
         .col(count("shelf", ALL), |r| r.of(|l| l.holding.shelf.into(), |all| all.shelf))
         .col(count("issued", ALL), |r| r.of(|l| l.holding.issued_total(), |all| all.issued))
-        .col(unserviceable, Row::unserviceable)
-        .col(unserv, Row::unserviceable)
-        .col(on_loan, Row::on_loan)
-        .col(loan, Row::on_loan)
+        .col(count("unserviceable", ALL).short("unserv."), |r| {
+            r.of(|l| l.holding.unserviceable.into(), |all| all.unserviceable)
+        })
+        .col(count("on_loan", ALL).short("loan"), |r| {
+            r.of(|l| l.holding.on_loan_total(), |all| all.on_loan)
+        })
         .col(count("fit", ALL), |r| r.of(|l| l.holding.fit().into(), |all| all.fit))
         .col(Column::count("found").on(CSV), |r| r.content(|_, found| found))
         .col(count("short", programs), |r| r.or(ItemLine::short, u32::saturating_sub))
@@ -65,7 +63,7 @@ pub(super) fn table(report: &Report<'_>) -> Table {
         .col(count("surplus", programs), |r| r.or(ItemLine::surplus, |a, b| b.saturating_sub(a)))
         .col(count("missing", programs), |r| r.loose().map(|l| l.holding.missing()))
         .col(count("excess", programs), |r| r.loose().map(|l| l.holding.excess()))
-        .col(mass.summed().from_width(WIDE).on(programs | TERMINAL), |r| match r {
+        .col(mass.summed().least(WIDE).on(programs | TERMINAL), |r| match r {
             Loose(line) => Some(line.mass),
             Content(..) => None,
             All(all) => Some(all.mass),
@@ -108,13 +106,5 @@ impl Row<'_> {
     /// Of what is loose, or of what ought to be in a case and was found.
     fn or(&self, loose: fn(&ItemLine) -> u32, content: fn(u32, u32) -> u32) -> Option<u32> {
         self.loose().map(loose).or_else(|| self.content(content))
-    }
-
-    fn unserviceable(&self) -> Option<u64> {
-        self.of(|l| l.holding.unserviceable.into(), |all| all.unserviceable)
-    }
-
-    fn on_loan(&self) -> Option<u64> {
-        self.of(|l| l.holding.on_loan_total(), |all| all.on_loan)
     }
 }

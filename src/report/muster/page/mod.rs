@@ -5,15 +5,16 @@ mod holdings;
 
 use super::{MoveLine, Report, words};
 use crate::load::Counting;
-use crate::report::CAUTION;
 use crate::report::page::{
     Block, Cell, Column, MARKDOWN, Page, Place, TERMINAL, TEXTS, Table, Tone, WORKBOOK,
 };
 use crate::report::page::{heading, para, typed};
+use crate::report::{CAUTION, json};
 
-pub(super) fn page(report: &Report<'_>) -> Page {
+pub(crate) fn page<'a>(report: &'a Report<'_>) -> Page<'a> {
     let muster = report.muster;
-    let mut page = Page::titled(&muster.name, muster.units);
+    let page = Page::titled(&muster.name, muster.units);
+    let mut page = page.document(|| json::muster(report));
     let verdict = words::verdict(report);
     page.push(para(&verdict).tone(tone(!report.in_order(), Tone::Good)).on(TEXTS));
     let differences = differences(report);
@@ -33,7 +34,7 @@ pub(super) fn page(report: &Report<'_>) -> Page {
     }
     cases::cases(report, &mut page);
     if let Some(moves) = report.moves {
-        page.section_on(WORKBOOK, "Moves", asked(moves, report.seconds));
+        page.section(WORKBOOK, "Moves", asked(moves, report.seconds));
     }
 
     page.push(heading("Mass").on(TEXTS));

@@ -33,7 +33,7 @@ pub(super) fn bytes(page: &Page) -> Result<Vec<u8>, String> {
 
 /// A sheet for each heading that has something, and for each table beyond the
 /// first under one.
-fn sheets(page: &Page) -> Vec<Sheet<'_>> {
+fn sheets<'a>(page: &'a Page<'_>) -> Vec<Sheet<'a>> {
     let mut sheets: Vec<Sheet> = Vec::new();
     let new = |name: &str| Sheet { name: clean(name), ..Sheet::default() };
     for what in page.of(WORKBOOK) {
@@ -61,3 +61,6 @@ fn sheets(page: &Page) -> Vec<Sheet<'_>> {
     sheets.retain(|s| s.table.is_some() || !s.notes.is_empty());
     sheets
 }
+
+#[cfg(test)]
+mod tests;

@@ -1,9 +1,10 @@
 use super::names::legal;
-use super::*;
 use crate::load::Share;
-use crate::quantity::{Bulk, Mass};
+use crate::quantity::{Bulk, Mass, Units};
+use crate::report::page::{ALL, Column, Kind, Page, Table, heading, para};
 use calamine::{Data, Reader, Xlsx};
 use std::io::Cursor;
+use tumpline_core::text::clean;
 
 const HOSTILE: [&str; 9] = [
     "=cmd|' /C calc'!A0",
@@ -17,33 +18,33 @@ const HOSTILE: [&str; 9] = [
     "_x0041_\u{1b}[31m\u{202e}",
 ];
 
-fn read(book: &Book) -> Xlsx<Cursor<Vec<u8>>> {
-    Xlsx::new(Cursor::new(book.bytes().unwrap())).unwrap()
+fn read(page: &Page) -> Xlsx<Cursor<Vec<u8>>> {
+    Xlsx::new(Cursor::new(page.workbook().unwrap())).unwrap()
 }
 
-fn loads() -> Book {
-    let mut book = Book::new("Relay to the =ridge", Units::Metric);
-    let mut sheet = Sheet::new("Loads")
-        .note("invented")
-        .column("Carrier", Kind::Text)
-        .summed("Load", Kind::Mass)
-        .summed("Pack", Kind::Bulk)
-        .summed("Things", Kind::Count)
-        .column("Share", Kind::Share)
-        .total("Total");
+/// A workbook with one sheet.
+fn book(title: &str, units: Units, sheet: &str, table: Table) -> Page<'static> {
+    let mut page = Page::new(title, units);
+    page.section(ALL, sheet, table);
+    page
+}
+
+fn loads() -> Page<'static> {
+    let mut page = Page::new("Relay to the =ridge", Units::Metric);
     let limit = Mass::from_g(24_000);
-    for (name, mg, ml, n) in [("Ann", 100_001, 1, 3), ("Bo", 200_002, 2, 4)] {
-        let load = Mass::from_mg(mg);
-        sheet.row(vec![
-            Cell::text(name),
-            Cell::Mass(load),
-            Cell::Bulk(Bulk::from_ml(ml)),
-            Cell::Count(n),
-            Cell::Share(Share { load, limit }),
-        ]);
-    }
-    book.sheet(sheet);
-    book
+    let table = Table::of([("Ann", 100_001, 1, 3u32), ("Bo", 200_002, 2, 4)])
+        .col(Column::text("carrier"), |(name, ..)| *name)
+        .col(Column::mass("load").summed(), |(_, mg, ..)| Mass::from_mg(*mg))
+        .col(Column::bulk("pack").summed(), |(_, _, ml, _)| Bulk::from_ml(*ml))
+        .col(Column::count("things").summed(), |(.., n)| *n)
+        .col(Column::new("share", Kind::Share), |(_, mg, ..)| Share {
+            load: Mass::from_mg(*mg),
+            limit,
+        });
+    page.push(heading("Loads"));
+    page.push(para("invented"));
+    page.push(table.done().total("Total"));
+    page
 }
 
 #[test]
@@ -66,21 +67,22 @@ fn numbers_are_numbers_and_totals_are_formulas_with_their_result() {
 
 #[test]
 fn the_same_sheets_give_the_same_bytes() {
-    let first = loads().bytes().unwrap();
+    let first = loads().workbook().unwrap();
     std::thread::sleep(std::time::Duration::from_millis(1100));
-    assert!(first == loads().bytes().unwrap());
+    assert!(first == loads().workbook().unwrap());
 }
 
 #[test]
 fn what_a_user_typed_is_text_and_nothing_else() {
-    let mut book = Book::new("=1+1", Units::Metric);
-    let mut sheet = Sheet::new("=1").note("=2").column("=3", Kind::Text).column("n", Kind::Mass);
-    for text in HOSTILE {
-        // Even in a column of numbers.
-        sheet.row(vec![Cell::text(text), Cell::text(text)]);
-    }
-    book.sheet(sheet);
-    let mut file = read(&book);
+    let mut page = Page::new("=1+1", Units::Metric);
+    // Even in a column of numbers.
+    let table = Table::of(HOSTILE)
+        .col(Column::text("=3"), |text| *text)
+        .col(Column::mass("n"), |text| *text);
+    page.push(heading("=1"));
+    page.push(para("=2"));
+    page.push(table.done());
+    let mut file = read(&page);
     let range = file.worksheet_range("=1").unwrap();
     for (row, text) in HOSTILE.iter().enumerate() {
         for column in 0..2 {
@@ -95,11 +97,8 @@ fn what_a_user_typed_is_text_and_nothing_else() {
 #[test]
 fn text_is_cut_at_what_a_cell_holds_and_says_so() {
     for text in ["x".repeat(40_000), "🧭".repeat(20_000)] {
-        let mut book = Book::new("t", Units::Metric);
-        let mut sheet = Sheet::new("s").column("c", Kind::Text);
-        sheet.row(vec![Cell::text(text)]);
-        book.sheet(sheet);
-        let range = read(&book).worksheet_range("s").unwrap();
+        let table = Table::of([text]).col(Column::text("c"), |text| text.clone()).done();
+        let range = read(&book("t", Units::Metric, "s", table)).worksheet_range("s").unwrap();
         let Some(Data::String(cut)) = range.get_value((3, 0)) else { panic!("no text") };
         let length = cut.encode_utf16().count();
         assert!((32_760..=32_767).contains(&length) && cut.ends_with("… (cut)"), "{length}");
@@ -108,17 +107,14 @@ fn text_is_cut_at_what_a_cell_holds_and_says_so() {
 
 #[test]
 fn pounds_are_pounds_and_read_back_to_the_milligram() {
-    let mut book = Book::new("t", Units::Imperial);
-    let mut sheet = Sheet::new("s").summed("Mass", Kind::Mass).total("Total");
-    let masses = [453_592_370, 1, 999_999_999, 28_349_523, 100_000_000_000];
-    masses.iter().for_each(|mg| sheet.row(vec![Cell::Mass(Mass::from_mg(*mg))]));
-    book.sheet(sheet);
-    let range = read(&book).worksheet_range("s").unwrap();
+    let masses = [453_592_370, 1, 999_999_999, 28_349_523, 100_000_000_000].map(Mass::from_mg);
+    let table = Table::of(masses).col(Column::mass("mass").summed(), |m| *m).done().total("Total");
+    let range = read(&book("t", Units::Imperial, "s", table)).worksheet_range("s").unwrap();
     assert_eq!(range.get_value((2, 0)), Some(&Data::String("Mass (lb)".into())));
     assert_eq!(range.get_value((3, 0)), Some(&Data::Float(1000.0)));
-    for (row, mg) in masses.iter().enumerate() {
-        let Some(Data::Float(lb)) = range.get_value((3 + row as u32, 0)) else { panic!("{mg}") };
-        assert_eq!(format!("{lb:.12} lb").parse(), Ok(Mass::from_mg(*mg)));
+    for (row, mass) in masses.iter().enumerate() {
+        let Some(Data::Float(lb)) = range.get_value((3 + row as u32, 0)) else { panic!("{mass}") };
+        assert_eq!(format!("{lb:.12} lb").parse(), Ok(*mass));
     }
 }
 
@@ -134,15 +130,18 @@ fn names_of_sheets_are_legal_and_unlike_each_other() {
     }
     let expected = ["Sheet", "a-b-c", "x", "History of the move", "Loads", "loads 2", "LOADS 3"];
     assert_eq!(taken[..7], expected);
-    let mut book = Book::new("t", Units::Metric);
-    taken.iter().chain(&taken).for_each(|name| book.sheet(Sheet::new(name)));
-    assert_eq!(read(&book).sheet_names().len(), 2 * taken.len());
+    let mut page = Page::new("t", Units::Metric);
+    taken.iter().chain(&taken).for_each(|name| {
+        page.push(heading(name));
+        page.push(para("x"));
+    });
+    assert_eq!(read(&page).sheet_names().len(), 2 * taken.len());
 }
 
 #[test]
 fn a_book_without_sheets_or_rows_opens_all_the_same() {
-    assert_eq!(read(&Book::new("t", Units::Metric)).sheet_names().len(), 1);
-    let mut book = Book::new("t", Units::Metric);
-    book.sheet(Sheet::new("s").column("c", Kind::Text).summed("m", Kind::Mass).total("Total"));
-    read(&book).worksheet_range("s").unwrap();
+    assert_eq!(read(&Page::new("t", Units::Metric)).sheet_names().len(), 1);
+    let columns = vec![Column::text("c"), Column::mass("m").summed()];
+    let table = Table { columns, ..Table::default() }.total("Total");
+    read(&book("t", Units::Metric, "s", table)).worksheet_range("s").unwrap();
 }

@@ -19,7 +19,7 @@ impl Terminal<'_> {
         let placed = self.placed(table);
         let align: String =
             placed.iter().map(|(_, c)| if c.is_right() { 'r' } else { 'l' }).collect();
-        let head: Vec<String> = placed.iter().map(|(_, c)| c.heading()).collect();
+        let head: Vec<String> = placed.iter().map(|(_, c)| c.short_heading()).collect();
         let head = headed(table).then_some(head);
         let own = self.cells(table, &placed);
         let widths = self.kept(table, |page| {
@@ -85,7 +85,7 @@ impl Terminal<'_> {
             let cells = table.rows(TERMINAL).filter_map(|r| r.cells.get(at));
             let texts = cells.map(|cell| cell.text(self.units(table), c.exact));
             let words = texts.map(|t| t.split(' ').map(columns).max().unwrap_or(0));
-            words.max().unwrap_or(0).clamp(LEAST, MOST_LEAST).max(columns(&c.heading()))
+            words.max().unwrap_or(0).clamp(LEAST, MOST_LEAST).max(columns(&c.short_heading()))
         };
         let texts = all().filter(|(_, _, c)| c.kind == Kind::Text && c.key != "id");
         let mut gives: Vec<(usize, usize, bool)> =

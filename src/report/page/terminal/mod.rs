@@ -29,7 +29,7 @@ pub(super) fn render(page: &Page, style: &Style) -> String {
 
 /// What has been printed so far.
 struct Terminal<'a> {
-    page: &'a Page,
+    page: &'a Page<'a>,
     style: Style,
     width: usize,
     lines: Vec<String>,
@@ -113,11 +113,11 @@ impl Terminal<'_> {
     /// The tables whose columns are as wide as this one's.
     fn group<'t>(&'t self, table: &'t Table) -> Vec<&'t Table> {
         let Some(group) = table.group else { return vec![table] };
-        let same = |what| match what {
-            &What::Table(ref other) => Some(other).filter(|t| t.group == Some(group)),
+        let tables = self.page.of(TERMINAL).filter_map(|what| match what {
+            What::Table(table) => Some(table),
             _ => None,
-        };
-        self.page.of(TERMINAL).filter_map(same).collect()
+        });
+        tables.filter(|t| t.group == Some(group)).collect()
     }
 
     /// The widths that a table has, or that its group has had before.

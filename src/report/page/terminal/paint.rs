@@ -2,8 +2,9 @@
 
 use anstyle::{AnsiColor, Style};
 
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum Tone {
+    #[default]
     Plain,
     Head,
     Faint,

@@ -15,7 +15,7 @@ impl Terminal<'_> {
         let widths = self.kept(table, |page| page.shares(table, &placed, wide));
         let before: usize = widths[..wide].iter().map(|w| w + GAP).sum();
         if let Head::Bare(tone) = table.head {
-            let heads = placed.iter().map(|(_, c)| (Tone::Plain, c.heading())).collect();
+            let heads = placed.iter().map(|(_, c)| (Tone::Plain, c.short_heading())).collect();
             self.row(table, &placed, heads, &widths, wide, tone);
         }
         for row in table.rows(TERMINAL) {
@@ -44,7 +44,7 @@ impl Terminal<'_> {
         let natural = |at: usize, c: &Column| {
             let rows = group.iter().flat_map(|t| t.rows(TERMINAL).map(move |r| (*t, r)));
             let texts: Vec<String> = rows.map(|(t, r)| self.shown(t, r, (at, c))).collect();
-            let head = headed(table).then(|| c.heading());
+            let head = headed(table).then(|| c.short_heading());
             widest(texts.iter().chain(&head))
         };
         let mut widths: Vec<usize> = placed
@@ -78,7 +78,7 @@ impl Terminal<'_> {
         mut cells: Vec<(Tone, String)>,
         widths: &[usize],
         wide: usize,
-        tone: Tone,
+        row: Tone,
     ) {
         let unicode = self.style.unicode;
         while cells.len() > wide + 1 && cells.last().is_some_and(|(_, text)| text.is_empty()) {
@@ -105,12 +105,14 @@ impl Terminal<'_> {
                     (false, true) => fit(text, widths[*i], unicode),
                     (false, false) => left(text, widths[*i], unicode),
                 };
-                line.push_str(&self.paint(*tone, &text));
+                // A row in colour has that one alone.
+                let own = if row == Tone::Plain { *tone } else { Tone::Plain };
+                line.push_str(&self.paint(own, &text));
                 if !last {
                     line.push_str(&" ".repeat(GAP));
                 }
             }
-            self.lines.push(self.paint(tone, &line));
+            self.lines.push(self.paint(row, &line));
         }
     }
 }

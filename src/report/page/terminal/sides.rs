@@ -48,7 +48,7 @@ impl Terminal<'_> {
         let row = |row| placed.iter().map(|place| self.shown(table, row, *place)).collect();
         Side {
             title: title.into(),
-            heads: placed.iter().skip(1).map(|(_, c)| c.heading()).collect(),
+            heads: placed.iter().skip(1).map(|(_, c)| c.short_heading()).collect(),
             rows: table.rows(TERMINAL).map(row).collect(),
         }
     }
