@@ -16,6 +16,7 @@ pub mod live;
 pub mod muster;
 mod page;
 mod plan;
+mod pretty_json;
 pub mod shed;
 pub mod sheet;
 mod text;

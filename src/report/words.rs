@@ -1,5 +1,6 @@
 //! What the reports say in words, once for all of them.
 
+use crate::ask::{HandOver, Holder, Replanned};
 use crate::load::{CarrierIx, GoalValue, ItemIx, MoveOrder, PartyIx, Share, Travel, Way};
 use crate::quantity::{Amount, Dimension, Mass, Units};
 use crate::split::{CarrierFinding, GoalResult, Line, MetBy, NeedFinding, Planned, SupplyFinding};
@@ -186,3 +187,15 @@ pub(super) fn margin(there: Amount, demand: Amount, units: Units) -> String {
 }
 
 pub(super) const NO_PLAN: &str = "No plan exists.";
+
+/// What kind of hand-over it is, for people and for programs.
+pub(super) fn hand_over(anew: &Replanned, h: &HandOver) -> &'static str {
+    let store = anew.order.store().is_some();
+    match (h.from, h.to) {
+        (_, Holder::Store) if store => "put back",
+        (_, Holder::Store) => "left",
+        (Some(Holder::Store), _) => "taken",
+        (Some(_), _) => "handed over",
+        (None, _) => "shared",
+    }
+}

@@ -6,12 +6,12 @@ use crate::kit::plan_json::{
     Changes, Counted, Difference, HandOver, Overload, UsedFrom, UsedUp, Weighed,
 };
 use crate::load::ItemIx;
-use crate::report::plan::verb;
+use crate::report::words::hand_over;
 
 pub(super) fn changes(anew: &Replanned) -> Changes {
     let order = &anew.order;
     let hand_over = |h: &ask::HandOver| HandOver {
-        how: match verb(anew, h) {
+        how: match hand_over(anew, h) {
             "put back" => "put-back",
             "handed over" => "handed-over",
             word => word,

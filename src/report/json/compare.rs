@@ -6,6 +6,7 @@ use crate::kit::plan_json::Reason;
 use crate::kit::plan_json::number::{Grams, Ratio};
 use crate::report::CAUTION;
 use crate::report::compare::rows;
+use crate::report::pretty_json::pretty;
 use crate::split::Outcome;
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -106,7 +107,7 @@ pub(in crate::report) fn compare(loadouts: &[Loadout]) -> String {
         cut_short: loadouts.iter().any(Loadout::cut_short),
         caution: CAUTION,
     };
-    super::pretty(&document)
+    pretty(&document)
 }
 
 /// The JSON Schema (draft-07) of the report, with a line feed at its end.

@@ -7,6 +7,7 @@ use crate::kit::plan_json::number::Grams;
 use crate::load::{Counting, MoveOrder};
 use crate::report::CAUTION;
 use crate::report::muster::{MoveLine, Report};
+use crate::report::pretty_json::pretty;
 use schemars::JsonSchema;
 use serde::Serialize;
 use std::collections::BTreeMap;
@@ -232,7 +233,7 @@ pub(in crate::report) fn muster(report: &Report<'_>) -> String {
         moves: report.moves.map(|moves| moves.iter().map(one_move).collect()),
         caution: CAUTION,
     };
-    super::pretty(&document)
+    pretty(&document)
 }
 
 /// The JSON Schema (draft-07) of the report, with a line feed at its end.

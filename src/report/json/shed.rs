@@ -5,7 +5,8 @@ use crate::ask::shed::{Below, Crew, CrewOutcome, Step, WantUnits};
 use crate::kit::plan_json::Reason;
 use crate::kit::plan_json::number::{Grams, Ratio};
 use crate::load::MoveOrder;
-use crate::report::shed::By;
+use crate::report::pretty_json::pretty;
+use crate::report::shed::by::By;
 use crate::report::shed::words::bearers;
 use crate::report::{CAUTION, words};
 use crate::split::Findings;
@@ -161,7 +162,7 @@ pub(in crate::report) fn shed(order: &MoveOrder, by: By<'_>) -> String {
         cut_short,
         caution: CAUTION,
     };
-    super::pretty(&document)
+    pretty(&document)
 }
 
 /// The JSON Schema (draft-07) of the report, with a line feed at its end.

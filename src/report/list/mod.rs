@@ -12,9 +12,9 @@ mod rows;
 pub use column::{Column, Of};
 pub use rows::{Listing, Section};
 
-use super::json::pretty;
 use super::page::{MARKDOWN, Page, Row, TERMINAL, TEXTS, Table, WORKBOOK};
 use super::page::{heading, heading_of, json_rows, json_sums, para};
+use super::pretty_json::pretty;
 use super::{CAUTION, Format, Style};
 use serde_json::{Value, json};
 

@@ -2,7 +2,7 @@
 //! in `_ml` whole millilitres.
 
 use super::{Column, JSON, Kind, Page, Table, What};
-use crate::report::json::pretty;
+use crate::report::pretty_json::pretty;
 use serde::Serialize;
 use serde_json::{Value as Json, json};
 

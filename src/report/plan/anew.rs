@@ -29,18 +29,6 @@ pub(super) fn summary(anew: &Replanned) -> String {
     format!("{out} {first}").trim_end().to_string()
 }
 
-/// What kind of hand-over it is, for people and for programs.
-pub(in crate::report) fn verb(anew: &Replanned, h: &HandOver) -> &'static str {
-    let store = anew.order.store().is_some();
-    match (h.from, h.to) {
-        (_, Holder::Store) if store => "put back",
-        (_, Holder::Store) => "left",
-        (Some(Holder::Store), _) => "taken",
-        (Some(_), _) => "handed over",
-        (None, _) => "shared",
-    }
-}
-
 /// `from Ann to Bo`.
 pub(super) fn path(anew: &Replanned, h: &HandOver) -> String {
     let to = holder(anew, h.to);

@@ -38,7 +38,7 @@ pub(super) fn changed(anew: &Replanned, page: &mut Page) {
 fn table(anew: &Replanned) -> Table {
     let moved = anew.hand_overs.iter().map(|h| {
         let name = words::item_name(&anew.order, h.item);
-        (said::verb(anew, h), h.count.to_string(), name, said::path(anew, h))
+        (words::hand_over(anew, h), h.count.to_string(), name, said::path(anew, h))
     });
     let other = said::gone_and_new(anew).into_iter();
     let other = other.map(|(word, n, name)| (word, n.to_string(), name, String::new()));

@@ -9,7 +9,6 @@ mod loads;
 mod more;
 mod none;
 
-pub(super) use anew::verb;
 pub use carried::CARRIED_COLUMNS;
 pub use more::More;
 pub(crate) use more::holds;

@@ -1,6 +1,6 @@
 //! What goes first for spreadsheets: a row for each step and change.
 
-use super::By;
+use super::by::By;
 use super::words as say;
 use crate::ask::shed::{Crew, Step, WantUnits};
 use crate::load::{MoveOrder, Share};

@@ -1,23 +1,16 @@
 //! What goes first, as a table, JSON, CSV or a drawing.
 
+pub(super) mod by;
 mod changes;
 mod steps;
 mod svg;
 pub(super) mod words;
 
+pub use by::By;
+
 use super::page::{Block, CSV, Page};
 use super::{Format, Style, json};
-use crate::ask::shed::{Crew, Shed};
-use crate::load::{MoveOrder, PartyIx};
-
-/// By what the answer is laid out.
-#[derive(Debug, Clone, Copy)]
-pub enum By<'a> {
-    /// The share of their limits that people on foot may use.
-    Limit(&'a Shed),
-    /// The number of people of a party.
-    People(PartyIx, &'a [Crew]),
-}
+use crate::load::MoveOrder;
 
 /// The forms this report comes in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

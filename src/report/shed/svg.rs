@@ -3,7 +3,7 @@
 //! font of its own and nothing fetched; every place is a whole number of tenths
 //! of a pixel, so that the same answer gives the same bytes.
 
-use super::By;
+use super::by::By;
 use super::words as say;
 use crate::ask::shed::{Crew, Shed, Step, wanted};
 use crate::load::{MoveOrder, PartyIx, Share};
