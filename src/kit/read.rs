@@ -59,7 +59,7 @@ pub fn read_move(path: &Path) -> Result<ReadMove, Diagnostics> {
 /// ";
 /// let faults = tumpline_kit::read_move_text("cloth.move.yaml", text).unwrap_err();
 /// let fault = faults.iter().next().expect("a fault");
-/// assert_eq!(fault.code, tumpline_kit::Code::UnknownItem);
+/// assert_eq!(fault.code, tumpline_kit::FaultCode::UnknownItem);
 /// assert!(faults.to_string().contains("cloth.move.yaml:6"));
 ///
 /// let read = tumpline_kit::read_move_text("cloth.move.yaml", &text.replace("cloht", "cloth"))?;
