@@ -1,6 +1,8 @@
 //! Goldens of the report on a kit, and the workbook read back.
 
-use crate::common::folder::{Done, Folder, tumpline};
+#[cfg(feature = "spreadsheets")]
+use crate::common::folder::Folder;
+use crate::common::folder::{Done, tumpline};
 use insta::assert_snapshot;
 
 const COUNT: [&str; 2] = ["--count", "kits/ridge-relay/count.csv"];
