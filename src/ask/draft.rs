@@ -62,11 +62,11 @@ impl Draft {
                 }
             });
         }
-        vary::changed(&draft.order, |parts| self.let_off(&draft.order, parts))
+        vary::changed(&draft.order, |parts| self.drop_parts(&draft.order, parts))
     }
 
     /// Changes the parts of `order`, in which requirements are gone already.
-    fn let_off(&self, order: &MoveOrder, parts: &mut MoveParts) {
+    fn drop_parts(&self, order: &MoveOrder, parts: &mut MoveParts) {
         let (mass, hands) = everything(order);
         for part in &self.off {
             match part {

@@ -6,7 +6,7 @@ use crate::load::{CarrierIx, ItemIx, MoveOrder, NeedNode, Place, Travel, Way};
 /// the ways of carry are no parts: they are how the world is. They are in the
 /// words of a cause, and a change may touch them.
 ///
-/// The order says what is let off first where a choice is free: what comes last
+/// The order says what is dropped first where a choice is free: what comes last
 /// is what people would rather hear of, since it is theirs to change. (A rule is
 /// sooner changed than a need, a need sooner than somebody's limit: common
 /// practice, no source.)
@@ -30,7 +30,7 @@ pub enum Part {
     Rule(usize),
 }
 
-/// Parts of one kind are let off together first.
+/// Parts of one kind are dropped together first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 #[non_exhaustive]
 pub enum Kind {
@@ -51,7 +51,7 @@ pub enum Kind {
 }
 
 impl Kind {
-    /// All of them, what is let off first at the front.
+    /// All of them, what is dropped first at the front.
     pub const ALL: [Kind; 7] =
         [Kind::Stays, Kind::Requires, Kind::Slots, Kind::Room, Kind::Limit, Kind::Need, Kind::Rule];
 

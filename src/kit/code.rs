@@ -72,7 +72,7 @@ codes! {
 
     ContentsCircle "T0501" "cases contain each other in a circle";
     RequiresCircle "T0502" "items require each other in a circle";
-    TooMuch "T0503" "numbers that together are too large to reckon with";
+    TooMuch "T0503" "numbers that together are too large to work with";
 
     TwoParties "T0601" "a carrier is in two parties";
     NotHauled "T0602" "a vehicle that cannot be hauled goes on foot";

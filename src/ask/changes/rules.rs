@@ -40,14 +40,14 @@ impl RemedySearch<'_, '_> {
         let with = |number| change(kind.clone().with_number(number));
         let count = |n: u64| with(RuleNumber::Count(n as u32));
         match (kind, kind.number()?) {
-            // Looser by more: up to all that there are.
+            // More of it relaxes the rule: up to all that there are.
             (RuleKind::AtMost { items, .. }, RuleNumber::Count(now)) => {
                 let held = items.iter().map(|i| self.base.order.item(*i).held);
                 let all = held.fold(0, u32::saturating_add);
                 (all > now && self.works(&count(all.into())))
                     .then(|| self.least(now.into(), all.into(), count, None))
             }
-            // Looser by less, down to one.
+            // Less of it relaxes the rule, down to one.
             (_, RuleNumber::Count(now)) => {
                 (now > 1 && self.works(&count(1))).then(|| self.most(1, now.into(), count))
             }

@@ -132,7 +132,7 @@ fn workbook(
             let what = format!("{} cannot be read as a workbook: {why}", quoted(&name));
             sink.add(
                 fault(FaultCode::NotASheet, what)
-                    .help("save it anew as XLSX, or the one sheet as CSV"),
+                    .help("save it again as XLSX, or the one sheet as CSV"),
             );
             return None;
         }

@@ -51,8 +51,7 @@ pub(super) fn contents(items: &[Item], spans: &[TextSpan], sink: &mut Sink) -> b
             if sum.0 > MOST_PIECES || listed > MOST_LISTED {
                 let id = items.get(i).map_or("", |item| item.id.as_str());
                 sink.fault(|| {
-                    let what =
-                        format!("the contents of {} are too many to reckon with", quoted(id));
+                    let what = format!("the contents of {} are too many to work with", quoted(id));
                     let d = Diagnostic::error(FaultCode::TooMuch, what);
                     match spans.get(i) {
                         Some(span) => d.at(*span, "cases in cases multiply here"),
@@ -81,12 +80,12 @@ pub(super) fn held(items: &[Item], at: At<'_>, sink: &mut Sink) {
         if total > MOST_TOTAL {
             sink.fault(|| {
                 Diagnostic::error(FaultCode::TooMuch, format!("all items together {what}"))
-                    .at(at.span(), format!("the most that can be reckoned with is {most}"))
+                    .at(at.span(), format!("the most that can be worked with is {most}"))
             });
         }
     };
-    over(mass, "are too heavy to reckon with", "1 000 000 t");
-    over(bulk, "are too bulky to reckon with", "1 000 000 000 m³");
+    over(mass, "are too heavy to work with", "1 000 000 t");
+    over(bulk, "are too bulky to work with", "1 000 000 000 m³");
 }
 
 /// Checks, supply by supply, what is held and what could be asked for.
@@ -147,7 +146,7 @@ pub(super) fn supplies(parts: &MoveParts, spans: &[TextSpan], at: At<'_>, sink: 
     for (s, supply) in catalogue.supplies() {
         if held[s.0] > MOST_TOTAL || once[s.0] > MOST_RATED {
             sink.fault(|| {
-                let what = format!("there is too much of {} to reckon with", quoted(&supply.id));
+                let what = format!("there is too much of {} to work with", quoted(&supply.id));
                 Diagnostic::error(FaultCode::TooMuch, what)
                     .at(last[s.0].unwrap_or_else(|| at.span()), "too much together with this")
             });

@@ -308,9 +308,9 @@ pub(super) fn wants(
         sink.fault(|| {
             Diagnostic::error(
                 FaultCode::TooMuch,
-                "the wants together are worth too much to reckon with",
+                "the wants together are worth too much to work with",
             )
-            .at(at.span(), "the most that can be reckoned with is 1 000 000 000 000")
+            .at(at.span(), "the most that can be worked with is 1 000 000 000 000")
         });
     }
     out

@@ -48,7 +48,7 @@ pub(super) fn rules(
         named = named.saturating_add(kind.items().len() + kind.carriers().len());
         if named > MOST_NAMED {
             sink.fault(|| {
-                let what = "the rules together name too many items and carriers to reckon with";
+                let what = "the rules together name too many items and carriers to work with";
                 Diagnostic::error(FaultCode::TooMuch, what)
                     .at(at.span(), format!("{MOST_NAMED} are passed here"))
             });

@@ -183,9 +183,9 @@ fn too_heavy(out: &Stores, at: At<'_>, catalogue: &Catalogue, sink: &mut Sink) {
     });
     if scale.max(there) > MOST_TOTAL {
         sink.fault(|| {
-            let what = "all items together are too heavy to reckon with";
+            let what = "all items together are too heavy to work with";
             Diagnostic::error(FaultCode::TooMuch, what)
-                .at(at.get("stores").span(), "the most that can be reckoned with is 1 000 000 t")
+                .at(at.get("stores").span(), "the most that can be worked with is 1 000 000 t")
         });
     }
 }

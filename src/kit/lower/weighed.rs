@@ -78,8 +78,8 @@ pub(crate) fn weighed_items(
         .map(|(i, item)| u128::from(of(i).unwrap_or(item.mass).mg()) * u128::from(item.held));
     if each.sum::<u128>() > MOST_TOTAL {
         sink.fault(|| {
-            Diagnostic::error(FaultCode::TooMuch, "all items together are too heavy to reckon with")
-                .at(at.span(), "the most that can be reckoned with is 1 000 000 t")
+            Diagnostic::error(FaultCode::TooMuch, "all items together are too heavy to work with")
+                .at(at.span(), "the most that can be worked with is 1 000 000 t")
         });
     }
     out

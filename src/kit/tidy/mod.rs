@@ -32,7 +32,7 @@ pub struct Tidied {
     pub path: PathBuf,
     /// As it is in the file.
     pub old: String,
-    /// As it is laid out anew.
+    /// As it is laid out now.
     pub new: String,
 }
 

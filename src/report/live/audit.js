@@ -1,4 +1,4 @@
-// The audit, written anew from the meaning of a move: every mass, limit, need
+// The audit, written a second time, from the meaning of a move: every mass, limit, need
 // and rule of a plan worked out in whole numbers. Shares no code with the
 // program, so each can be held against the other.
 //

@@ -216,7 +216,7 @@ pub(super) fn outlook(line: &MoveLine<'_>, seconds: u64) -> (bool, String) {
         Outlook::Unsettled => {
             (true, format!("not settled in {seconds} s; give it more, as in `--time 60s`"))
         }
-        Outlook::TooMuch => (true, "not settled: what is held is too much to reckon with".into()),
+        Outlook::TooMuch => (true, "not settled: what is held is too much to work with".into()),
         Outlook::OtherEquipment => (false, "has equipment of its own, so it was not asked".into()),
     }
 }

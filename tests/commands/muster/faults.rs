@@ -164,7 +164,7 @@ fn large_stores_and_sheets_are_read_or_refused() {
     folder.write("x.move.yaml", format!("move: x\n{many}carriers: {{people: [{{id: ann, limit: 9 kg}}]}}\nparties: {{up: {{travel: foot, who: [ann]}}}}\n"));
     let done = folder.muster(&[]);
     assert_eq!(done.code, 4, "{}{}", done.out, done.err);
-    assert!(done.out.contains("too much to reckon with"), "{}", done.out);
+    assert!(done.out.contains("too much to work with"), "{}", done.out);
     // Long sheets, of which nothing is right.
     let folder = stores("");
     for row in ["x,1,y\n", "tape,1,pouch 9\n", "lamp,1,\n", "\"\",1,\n"] {
